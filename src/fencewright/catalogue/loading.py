@@ -1,0 +1,176 @@
+"""Shipped TOML rows to records, and a user's data sheet on top of them."""
+
+import math
+import tomllib
+from collections.abc import Iterable, Mapping
+from functools import cache
+from importlib import resources
+from typing import Any
+
+from fencewright.catalogue.rows import Bag, Catalogue, Hardware, Kept, ObstacleKind, PracticeValue, Rail, Soil
+from fencewright.findings import InputError
+from fencewright.quantity.parse import FOOT_M, QuantityError, parse_quantity
+
+_SHIPPED = ("rails", "bags", "hardware", "soils", "obstacles", "stock")
+
+
+def _read(row: Mapping[str, Any], key: str, kind: str, item: str, file: str) -> float:
+    if key not in row:
+        raise InputError(f"`{key}` is missing: add it from the data sheet, with its unit", file=file, item=item)
+    try:
+        return parse_quantity(row[key], kind)
+    except QuantityError as error:
+        raise InputError(str(error), file=file, item=f"{item}, {key}") from error
+
+
+def _rail(name: str, row: Mapping[str, Any], file: str) -> Rail:
+    item = f'rail "{name}"'
+
+    def read(key: str, kind: str) -> float:
+        value = _read(row, key, kind, item, file)
+        if value <= 0:
+            raise InputError("must be more than nothing", file=file, item=f"{item}, {key}")
+        return value
+
+    return Rail(
+        name,
+        str(row.get("kind", "polymer rail")),
+        read("face_height", "length"),
+        int(row.get("wires", 1)),
+        read("wire_diameter", "length"),
+        read("line_mass", "line mass"),
+        read("roll_length", "length"),
+        read("set_tension", "force"),
+        read("cold_tension", "force"),
+        read("breaking_load", "force"),
+        str(row.get("source", "practice")),
+        str(row.get("why", "")),
+    )
+
+
+def _soil(name: str, row: Mapping[str, Any], file: str) -> Soil:
+    item = f'soil "{name}"'
+    known = "bearing" in row
+    bearing = _read(row, "bearing", "stress", item, file) if known else math.nan
+    lateral = _read(row, "lateral_per_depth", "stress", item, file) / FOOT_M if known else math.nan
+    return Soil(name, int(row.get("class", 0)), bearing, lateral, bool(row.get("heaves", False)))
+
+
+def _obstacle(name: str, row: Mapping[str, Any], file: str) -> ObstacleKind:
+    return ObstacleKind(
+        name,
+        _read(row, "clearance", "length", f'obstacle "{name}"', file),
+        str(row.get("colour", "none")),
+        bool(row.get("service", False)),
+        bool(row.get("water", False)),
+        bool(row.get("overhead", False)),
+        bool(row.get("no_machine", False)),
+    )
+
+
+def _kept(name: str, row: Mapping[str, Any], file: str) -> Kept:
+    item = f'stock "{name}"'
+    top, gap = _read(row, "top_height", "length", item, file), _read(row, "bottom_gap", "length", item, file)
+    return Kept(name, int(row["rails"]), top, gap, str(row["why"]), str(row["source"]))
+
+
+def _bag(name: str, row: Mapping[str, Any], file: str) -> Bag:
+    item = f'bag "{name}"'
+    return Bag(name, _read(row, "mass", "mass", item, file), _read(row, "yield", "volume", item, file))
+
+
+def _hardware(row: Mapping[str, Any]) -> Hardware:
+    return Hardware(
+        str(row["item"]),
+        str(row["for"]),
+        str(row["per"]),
+        float(row["count"]),
+        str(row.get("unit", "piece")),
+        float(row.get("pack", 1)),
+        str(row.get("why", "")),
+    )
+
+
+def practice_value(value: object, name: str) -> object:
+    """Read a practice value: text with a unit to SI, a list item by item, numbers and words as they are."""
+    if isinstance(value, list):
+        return tuple(practice_value(item, name) for item in value)
+    if not isinstance(value, str) or not value.lstrip("-")[:1].isdigit():
+        return value
+    kinds = ("ratio", "angle", "length", "force", "area", "temperature")
+    for kind in kinds:
+        try:
+            return parse_quantity(value, kind)
+        except QuantityError:
+            continue
+    raise InputError(f"{value!r} is no quantity", file="practice.toml", item=name)
+
+
+def _practice(data: Mapping[str, Any]) -> dict[str, PracticeValue]:
+    values = {}
+    for section, rows in data.items():
+        for key, row in rows.items():
+            name = f"{section}.{key}"
+            values[name] = PracticeValue(
+                practice_value(row["value"], name), str(row["value"]), row["source"], row["read"], row["why"]
+            )
+    return values
+
+
+def _merge(catalogue: Catalogue, data: Mapping[str, Any], file: str) -> Catalogue:
+    known = {"rail", "bag", "hardware", "soil", "obstacle", "keep"}
+    unknown = [key for key in data if key not in known]
+    if unknown:
+        raise InputError(f"there is no table `{unknown[0]}`; known: {', '.join(sorted(known))}", file=file)
+    return Catalogue(
+        rails={**catalogue.rails, **{name: _rail(name, row, file) for name, row in data.get("rail", {}).items()}},
+        bags={**catalogue.bags, **{name: _bag(name, row, file) for name, row in data.get("bag", {}).items()}},
+        hardware=catalogue.hardware + tuple(_hardware(row) for row in data.get("hardware", [])),
+        soils={**catalogue.soils, **{name: _soil(name, row, file) for name, row in data.get("soil", {}).items()}},
+        obstacles={
+            **catalogue.obstacles,
+            **{name: _obstacle(name, row, file) for name, row in data.get("obstacle", {}).items()},
+        },
+        kept={**catalogue.kept, **{name: _kept(name, row, file) for name, row in data.get("keep", {}).items()}},
+        practice=catalogue.practice,
+    )
+
+
+@cache
+def shipped_catalogue() -> Catalogue:
+    """Load the shipped rows and trade defaults once."""
+    home = resources.files("fencewright").joinpath("data")
+    practice = _practice(tomllib.loads(home.joinpath("practice.toml").read_text("utf-8")))
+    catalogue = Catalogue(practice=practice)
+    for name in _SHIPPED:
+        file = f"{name}.toml"
+        data = tomllib.loads(home.joinpath("catalogue").joinpath(file).read_text("utf-8"))
+        catalogue = _merge(catalogue, data, file)
+    return catalogue
+
+
+def with_data_sheets(catalogue: Catalogue, sheets: Iterable[tuple[str, str]]) -> Catalogue:
+    """Add users' data sheets.
+
+    Parameters
+    ----------
+    catalogue : Catalogue
+        What there is.
+    sheets : iterable of (file name, TOML text)
+        In order; a row of the same name replaces the earlier one.
+
+    Raises
+    ------
+    InputError
+        Not TOML, an unknown table, a row without a value that it needs.
+    """
+    for file, text in sheets:
+        try:
+            data = tomllib.loads(text)
+        except tomllib.TOMLDecodeError as error:
+            raise InputError(f"not valid TOML: {error}", file=file) from error
+        try:
+            catalogue = _merge(catalogue, data, file)
+        except (KeyError, TypeError, ValueError, AttributeError) as error:
+            raise InputError(f"a row is not as the shipped ones are ({error}): see docs/job-file.md", file=file) from error
+    return catalogue

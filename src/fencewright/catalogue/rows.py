@@ -1,0 +1,109 @@
+"""Rows of the catalogue as records in SI."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True)
+class Rail:
+    """A rail or wire from its data sheet."""
+
+    name: str
+    kind: str
+    face_height_m: float
+    wires: int
+    wire_diameter_m: float
+    line_mass_kg_m: float
+    roll_length_m: float
+    set_tension_n: float
+    cold_tension_n: float
+    breaking_load_n: float
+    source: str
+    why: str = ""
+
+    @property
+    def is_wire(self) -> bool:
+        """Tell a bare or coated wire from a rail with a face."""
+        return self.kind.endswith("wire")
+
+
+@dataclass(frozen=True, slots=True)
+class Bag:
+    """Bagged concrete."""
+
+    name: str
+    mass_kg: float
+    yield_m3: float
+
+
+@dataclass(frozen=True, slots=True)
+class Hardware:
+    """One item of hardware: `count` of it for each thing that `per` names."""
+
+    item: str
+    strand_kind: str
+    per: str
+    count: float
+    unit: str
+    pack: float
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Soil:
+    """A soil class; values NaN where the table presumes none."""
+
+    name: str
+    soil_class: int
+    bearing_pa: float
+    lateral_pa_per_m: float
+    heaves: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ObstacleKind:
+    """What may lie in the way."""
+
+    name: str
+    clearance_m: float
+    colour: str
+    is_service: bool
+    is_water: bool
+    is_overhead: bool
+    bars_machines: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What a kind of stock asks of its fence."""
+
+    name: str
+    rails: int
+    top_height_m: float
+    bottom_gap_m: float
+    why: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class PracticeValue:
+    """A trade default: value in SI, as written, and where it is from."""
+
+    value: object
+    written: str
+    source: str
+    read: str
+    why: str
+
+
+@dataclass(frozen=True, slots=True)
+class Catalogue:
+    """All rows by name."""
+
+    rails: Mapping[str, Rail] = field(default_factory=dict)
+    bags: Mapping[str, Bag] = field(default_factory=dict)
+    hardware: tuple[Hardware, ...] = ()
+    soils: Mapping[str, Soil] = field(default_factory=dict)
+    obstacles: Mapping[str, ObstacleKind] = field(default_factory=dict)
+    kept: Mapping[str, Kept] = field(default_factory=dict)
+    practice: Mapping[str, PracticeValue] = field(default_factory=dict)

@@ -1,0 +1,1 @@
+"""What command line and server share: read a job, run it, write all of it."""

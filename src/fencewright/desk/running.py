@@ -1,0 +1,37 @@
+"""Run a job."""
+
+from collections.abc import Callable
+
+from fencewright.job.record import Job
+from fencewright.pipeline.record import Design
+from fencewright.pipeline.stages import stages
+
+
+def design(job: Job, progress: Callable[[str], None] | None = None) -> Design:
+    """Design a fence.
+
+    Parameters
+    ----------
+    job : Job
+        From `read_job`.
+    progress : callable, optional
+        Called with the name of each stage as it is done.
+
+    Returns
+    -------
+    Design
+        With its findings; `may_be_built` tells whether one of them is a `stop`.
+
+    Raises
+    ------
+    InputError
+        A job from which no design is possible.
+    """
+    made: Design | None = None
+    for stage in stages(job):
+        if progress:
+            progress(stage.name)
+        made = stage.tables.get("design")
+    if made is None:
+        raise TypeError("the last stage gives no design")
+    return made

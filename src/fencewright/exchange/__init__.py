@@ -1,0 +1,1 @@
+"""Files of the outside world: a module per format, reader and writer together."""

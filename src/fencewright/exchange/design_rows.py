@@ -1,0 +1,87 @@
+"""Columns of numbers and text to rows of JSON values: rounded, no NaN, no minus nought."""
+
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from fencewright.exchange.design_columns import DECIMALS, Column
+
+
+def json_numbers(values: ArrayLike, kind: str) -> list[Any]:
+    """Numbers rounded as their kind asks, null where not finite.
+
+    Parameters
+    ----------
+    values : float array (rows,) or (rows, parts)
+        Numbers. [SI]
+    kind : str
+        A key of `DECIMALS`.
+
+    Returns
+    -------
+    list of float or None, or of lists of them
+        One value a row.
+    """
+    numbers: NDArray[np.float64] = np.asarray(values, dtype=np.float64)
+    rounded = np.round(numbers, DECIMALS[kind]) + 0.0  # adding nought turns -0.0 to 0.0
+    known = np.isfinite(rounded)
+    if known.all():
+        return list(rounded.tolist())
+    cells = rounded.astype(object)
+    cells[~known] = None
+    return list(cells.tolist())
+
+
+def json_number(value: float, kind: str) -> float | None:
+    """One number, as `json_numbers` gives it."""
+    number: float | None = json_numbers([value], kind)[0]
+    return number
+
+
+def significant(value: float, digits: int = 6) -> float | None:
+    """Round a number of any size to so many digits, for certificates; None where not finite."""
+    return float(f"{value:.{digits - 1}e}") if np.isfinite(value) else None
+
+
+def table_rows(columns: Sequence[Column], values: Mapping[str, Any]) -> list[dict[str, Any]]:
+    """Rows of a table of design.json.
+
+    Parameters
+    ----------
+    columns : sequence of Column
+        What each row holds, in order.
+    values : mapping of str to array or sequence (rows,)
+        One entry a column, by its name; numbers in SI.
+
+    Returns
+    -------
+    list of dict
+        One a row.
+
+    Raises
+    ------
+    KeyError
+        A column has no values.
+    ValueError
+        Columns are not equally long.
+    """
+    names = [column.name for column in columns]
+    cells = [_cells(column, values[column.name]) for column in columns]
+    return [dict(zip(names, row, strict=True)) for row in zip(*cells, strict=True)]
+
+
+def _cells(column: Column, values: Any) -> Sequence[Any]:
+    if column.kind in DECIMALS:
+        return json_numbers(values, column.kind)
+    if column.kind == "flag":
+        return list(np.asarray(values, dtype=np.bool_).tolist())
+    if column.kind == "whole":
+        return list(np.asarray(values, dtype=np.int64).tolist())
+    return list(values)
+
+
+def names_at(names: Sequence[str], index: NDArray[np.int64], missing: str = "") -> list[str]:
+    """Names picked by row, `missing` where the row is negative."""
+    return [names[row] if row >= 0 else missing for row in index.tolist()]

@@ -1,0 +1,113 @@
+"""Ground from any file: the reader chosen by the file's name and what stands in it."""
+
+from pathlib import Path
+
+from fencewright.exchange.geotiff import raster_crs, read_raster_ground
+from fencewright.exchange.gpx_heights import read_track_ground
+from fencewright.exchange.ground_request import (
+    Bounds,
+    GroundRequest,
+    MovePoints,
+    need_file,
+    read_text,
+    same_place,
+)
+from fencewright.exchange.las import las_crs, read_las_ground
+from fencewright.exchange.spots import read_spots, spots_in_degrees
+from fencewright.findings import Finding, InputError
+from fencewright.site.ground import Ground
+from fencewright.site.ground_precision import GroundPrecision
+from fencewright.site.level_adjustment import adjust_level_notes
+from fencewright.site.level_ground import level_findings, level_ground
+from fencewright.site.level_notes import parse_level_notes
+from fencewright.site.survey_table import parse_survey_table
+
+_RASTER = (".tif", ".tiff", ".asc")
+_CLOUD = (".las", ".laz")
+_SHEET = (".csv", ".txt")
+KINDS = (*_RASTER, *_CLOUD, *_SHEET, ".gpx")
+_DEGREES = "EPSG:4326"
+
+
+def ground_crs(path: Path) -> str | None:
+    """Coordinate system of a ground file: an EPSG code or well-known text; None where it has none.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read, or is of a kind that holds no ground.
+    """
+    kind = _kind(path)
+    if kind in _RASTER:
+        return raster_crs(path)
+    if kind in _CLOUD:
+        return las_crs(path)
+    if kind == ".gpx":
+        return _DEGREES
+    return _DEGREES if spots_in_degrees(path) else None
+
+
+def read_ground(
+    path: Path,
+    *,
+    precision: GroundPrecision,
+    to_file: MovePoints = same_place,
+    from_file: MovePoints = same_place,
+    z_unit: str | None = None,
+    bounds_m: Bounds | None = None,
+    source_sd_m: float | None = None,
+) -> tuple[Ground, list[Finding]]:
+    """Read ground from a file.
+
+    Parameters
+    ----------
+    path : Path
+        A raster (`.tif`, `.asc`), a point cloud (`.las`, `.laz`), spot heights or tape-and-level notes
+        (`.csv`), or a track (`.gpx`).
+    precision : GroundPrecision
+        Standard deviations and limits by kind of survey.
+    to_file, from_file : callable
+        Points (n, 2) of the job's plane [m] to the file's coordinates (rasters, clouds), and back
+        (spot heights, tracks; degrees for `lon,lat` and GPX).
+    z_unit : str, optional
+        Unit of the heights (`m`, `ft`, `us-ft`), over whatever the file says.
+    bounds_m : (x least, y least, x most, y most), optional
+        What of the plane is wanted; all of the file where left out. [m]
+    source_sd_m : float, optional
+        Standard deviation of one height, over the kind's own (not for tape-and-level notes). [m]
+
+    Returns
+    -------
+    ground : Ground
+        In the job's plane, heights in metres.
+    findings : list of Finding
+        What the reader has to say; codes in the readers' own docstrings.
+
+    Raises
+    ------
+    InputError
+        The file cannot be read, or holds no ground for the line.
+    """
+    request = GroundRequest(precision, to_file, from_file, z_unit, bounds_m, source_sd_m)
+    kind = _kind(path)
+    if kind in _RASTER:
+        return read_raster_ground(path, request)
+    if kind in _CLOUD:
+        return read_las_ground(path, request)
+    if kind == ".gpx":
+        return read_track_ground(path, request)
+    text = read_text(path)
+    if "from" not in parse_survey_table(text, path.name).columns:
+        return read_spots(path, request)
+    adjusted = adjust_level_notes(parse_level_notes(text, path.name), precision)
+    return level_ground(adjusted, precision), list(level_findings(adjusted))
+
+
+def _kind(path: Path) -> str:
+    need_file(path)
+    kind = path.suffix.lower()
+    if kind not in KINDS:
+        raise InputError(
+            f'"{kind or path.name}" is no kind of ground file: give one of {", ".join(KINDS)}', file=path.name
+        )
+    return kind

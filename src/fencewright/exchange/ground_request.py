@@ -1,0 +1,195 @@
+"""What a reader of ground is asked for, and ground that lies in a file's own coordinates."""
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.findings import InputError
+from fencewright.site.ground import Ground
+from fencewright.site.ground_precision import GroundPrecision
+from fencewright.site.survey_table import UNIT_M
+
+FloatArray = NDArray[np.float64]
+MovePoints = Callable[[FloatArray], FloatArray]
+Bounds = tuple[float, float, float, float]
+
+LARGEST_TEXT_BYTES = 200_000_000
+
+
+def same_place(xy: FloatArray) -> FloatArray:
+    """Leave points (n, 2) where they are: the file is in the job's own plane."""
+    return xy
+
+
+@dataclass(frozen=True, slots=True)
+class GroundRequest:
+    """What is asked of a ground file.
+
+    Parameters
+    ----------
+    precision : GroundPrecision
+        Standard deviations and limits by kind of survey.
+    to_file, from_file : callable
+        Points (n, 2) of the job's plane [m] to the file's coordinates, and back.
+    z_unit : str, optional
+        Unit of the heights (`m`, `ft`, `us-ft`), over whatever the file says.
+    bounds_m : (x least, y least, x most, y most), optional
+        What of the plane is wanted; all of the file where left out. [m]
+    source_sd_m : float, optional
+        Standard deviation of one height, over the kind's own. [m]
+    """
+
+    precision: GroundPrecision
+    to_file: MovePoints = same_place
+    from_file: MovePoints = same_place
+    z_unit: str | None = None
+    bounds_m: Bounds | None = None
+    source_sd_m: float | None = None
+
+    @property
+    def z_factor(self) -> float | None:
+        """Metres in one unit of height, where the job says which. [m]."""
+        if self.z_unit is None:
+            return None
+        if self.z_unit not in UNIT_M:
+            raise InputError(f'height unit "{self.z_unit}" is not known: write m, ft or us-ft')
+        return UNIT_M[self.z_unit]
+
+    def sd_m(self, usual_sd_m: float) -> float:
+        """Give the standard deviation of one height: the job's own, or the usual one. [m]."""
+        return usual_sd_m if self.source_sd_m is None else self.source_sd_m
+
+    def file_bounds(self, file: str) -> Bounds | None:
+        """Bounds of what is wanted in the file's coordinates.
+
+        Parameters
+        ----------
+        file : str
+            Name of the file, for messages.
+
+        Returns
+        -------
+        (x least, y least, x most, y most) or None
+            None where all is wanted.
+
+        Raises
+        ------
+        InputError
+            The place cannot be expressed in the file's coordinates.
+        """
+        if self.bounds_m is None:
+            return None
+        x0, y0, x1, y1 = self.bounds_m
+        part = np.linspace(0.0, 1.0, 21)
+        ends, along_x, along_y = np.ones(21), x0 + part * (x1 - x0), y0 + part * (y1 - y0)
+        edge = np.concatenate(
+            [
+                np.column_stack([along_x, ends * y0]),
+                np.column_stack([along_x, ends * y1]),
+                np.column_stack([ends * x0, along_y]),
+                np.column_stack([ends * x1, along_y]),
+            ]
+        )
+        placed = self.to_file(edge)
+        if not np.isfinite(placed).all():
+            raise InputError("the line lies outside what the file's coordinate system can hold", file=file)
+        low, high = placed.min(axis=0), placed.max(axis=0)
+        return float(low[0]), float(low[1]), float(high[0]), float(high[1])
+
+    def metres_per_unit(self, plane_unit_m: float = 1.0) -> tuple[float, float]:
+        """Length of one of the file's units along its x and its y, at the middle of the bounds. [m].
+
+        Parameters
+        ----------
+        plane_unit_m : float
+            Taken for both where there are no bounds. [m]
+        """
+        if self.bounds_m is None:
+            return plane_unit_m, plane_unit_m
+        middle = np.array(
+            [(self.bounds_m[0] + self.bounds_m[2]) / 2, (self.bounds_m[1] + self.bounds_m[3]) / 2]
+        )
+        places = self.to_file(middle + np.array([[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]]))
+        change = places[1:] - places[0]
+        return 1.0 / math.hypot(*change[:, 0]), 1.0 / math.hypot(*change[:, 1])
+
+
+@dataclass(frozen=True, slots=True)
+class PlacedGround:
+    """Ground whose heights lie in another plane than the job's.
+
+    Parameters
+    ----------
+    ground : Ground
+        Ground in the file's coordinates.
+    to_file : callable
+        Points (n, 2) of the job's plane to the file's coordinates.
+    """
+
+    ground: Ground
+    to_file: MovePoints
+
+    @property
+    def source(self) -> str:
+        """Where the heights come from, as printed."""
+        return self.ground.source
+
+    @property
+    def is_coarse(self) -> bool:
+        """Whether the heights are too far apart or too uncertain for cuts."""
+        return self.ground.is_coarse
+
+    def elevation_m(self, x_m: FloatArray, y_m: FloatArray) -> FloatArray:
+        """Give the elevation at points (n,), NaN where unknown. [m]."""
+        place = self.to_file(np.column_stack([x_m, y_m]))
+        return self.ground.elevation_m(place[:, 0], place[:, 1])
+
+    def sd_m(self, x_m: FloatArray, y_m: FloatArray) -> FloatArray:
+        """Give the standard deviation at points (n,), NaN where unknown. [m]."""
+        place = self.to_file(np.column_stack([x_m, y_m]))
+        return self.ground.sd_m(place[:, 0], place[:, 1])
+
+
+def placed(ground: Ground, request: GroundRequest) -> Ground:
+    """Wrap ground that lies in the file's coordinates; ground in the job's own plane stays as it is."""
+    return ground if request.to_file is same_place else PlacedGround(ground, request.to_file)
+
+
+def need_file(path: Path) -> None:
+    """Refuse a path that is no file, or an empty one.
+
+    Raises
+    ------
+    InputError
+        There is no such file, it is a folder, it is empty, or it cannot be opened.
+    """
+    try:
+        if path.is_dir():
+            raise InputError("is a folder: name the file in it", file=path.name)
+        if path.stat().st_size == 0:
+            raise InputError("is empty: export it again", file=path.name)
+    except OSError as error:
+        raise InputError(f"cannot be opened: {error.strerror or 'no such file'}", file=path.name) from error
+
+
+def read_text(path: Path) -> str:
+    """Read a text file, UTF-8, of bounded size.
+
+    Raises
+    ------
+    InputError
+        It is missing, empty, too large, or not UTF-8.
+    """
+    need_file(path)
+    try:
+        if path.stat().st_size > LARGEST_TEXT_BYTES:
+            raise InputError("is larger than 200 MB: cut it to the site", file=path.name)
+        return path.read_text(encoding="utf-8-sig")
+    except UnicodeDecodeError as error:
+        raise InputError("is not UTF-8 text: save it as UTF-8", file=path.name) from error
+    except OSError as error:
+        raise InputError(f"cannot be read: {error.strerror}", file=path.name) from error

@@ -1,0 +1,183 @@
+"""Ground from a sheet of spot heights (CSV): x, y and z with their units in the heading."""
+
+import math
+from pathlib import Path
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.exchange.ground_request import GroundRequest, read_text
+from fencewright.exchange.height_datum import ellipsoidal_finding
+from fencewright.findings import CAUTION, Finding, InputError, Place
+from fencewright.site.ground import Ground, ProfileGround, SpotGround
+from fencewright.site.survey_table import SurveyTable, parse_survey_table
+
+FloatArray = NDArray[np.float64]
+
+_X = ("x", "easting", "east", "e", "lon", "longitude")
+_Y = ("y", "northing", "north", "n", "lat", "latitude")
+_Z = ("z", "elevation", "height", "elev", "level", "rl", "ellipsoidal_height")
+_DEGREES = ("lon", "longitude", "lat", "latitude")
+_MOST_TRIANGULATED = 50_000
+
+
+def parse_spots(text: str, file: str, z_unit_m: float | None = None) -> tuple[FloatArray, list[str]]:
+    """Read spot heights.
+
+    Parameters
+    ----------
+    text : str
+        A sheet headed like `x_ft,y_ft,z_ft`, `easting_m,northing_m,elevation_m` or `lon,lat,z_m`.
+    file : str
+        Name of the file, for messages.
+    z_unit_m : float, optional
+        Metres in one unit of height where the heading gives none. [m]
+
+    Returns
+    -------
+    spots : float array (spots, 3)
+        Places in metres, or in degrees for `lon,lat`; heights in metres.
+    columns : list of str
+        Names of the three columns taken.
+
+    Raises
+    ------
+    InputError
+        A column is missing, a cell cannot be read, or the sheet holds no rows.
+    """
+    table = parse_survey_table(text, file)
+    columns = [_column(table, names) for names in (_X, _Y, _Z)]
+    if (columns[0] in _DEGREES) != (columns[1] in _DEGREES):
+        raise InputError("mixes degrees with lengths: give lon and lat, or x and y", file=file)
+    if not table.rows:
+        raise InputError("holds a heading but no spot heights", file=file)
+    units = [1.0 if columns[0] in _DEGREES else None] * 2 + [z_unit_m]
+    spots = np.array(
+        [
+            [table.length_m(row, name, line, unit) for name, unit in zip(columns, units, strict=True)]
+            for line, row in table.rows
+        ]
+    )
+    missing = np.flatnonzero(np.isnan(spots).any(axis=1))
+    if len(missing):
+        raise InputError("lacks x, y or z", file=file, item=f"line {table.rows[missing[0]][0]}")
+    if columns[0] in _DEGREES and (np.abs(spots[:, 0]).max() > 360 or np.abs(spots[:, 1]).max() > 90):
+        raise InputError("holds places that are no degrees of longitude and latitude", file=file)
+    return spots, columns
+
+
+def _column(table: SurveyTable, names: tuple[str, ...]) -> str:
+    for name in names:
+        if name in table.columns:
+            return name
+    raise InputError(
+        f'has no column "{names[0]}": head the sheet x_m,y_m,z_m (or _ft), or lon,lat,z_m', file=table.file
+    )
+
+
+def spots_in_degrees(path: Path) -> bool:
+    """Tell whether a sheet gives longitude and latitude.
+
+    Raises
+    ------
+    InputError
+        It cannot be read as a sheet.
+    """
+    columns = parse_survey_table(read_text(path), path.name).columns
+    return any(name in columns for name in _DEGREES)
+
+
+def read_spots(path: Path, request: GroundRequest) -> tuple[Ground, list[Finding]]:
+    """Read ground from spot heights.
+
+    Parameters
+    ----------
+    path : Path
+        The sheet.
+    request : GroundRequest
+        What is wanted of it; `from_file` takes its places to the job's plane.
+
+    Returns
+    -------
+    ground : SpotGround or ProfileGround
+        Triangles between the spots; heights along the line where all spots stand within reach of one
+        straight line.
+    findings : list of Finding
+        `spots-disagree` and `ellipsoidal-heights` (cautions).
+
+    Raises
+    ------
+    InputError
+        As `parse_spots`; too few spots; places that the coordinate system cannot hold.
+    """
+    spots_m, columns = parse_spots(read_text(path), path.name, request.z_factor)
+    precision = request.precision
+    spots_m[:, :2] = request.from_file(spots_m[:, :2])
+    if not np.isfinite(spots_m).all():
+        raise InputError("holds places that its coordinate system cannot hold", file=path.name)
+    findings = [ellipsoidal_finding(path.name)] if "ellips" in columns[2] else []
+    spots_m = _near(spots_m, request)
+    spot_sd_m = request.sd_m(precision.spots_sd_m)
+    findings += _disagreements(spots_m, 3.0 * math.sqrt(2.0) * spot_sd_m, path.name)
+    source = f"{path.name}, {len(spots_m):,} spot heights"
+    along, width_m = _along_line(spots_m)
+    try:
+        if len(spots_m) >= 2 and width_m <= precision.spot_reach_m:
+            line = ProfileGround(
+                spots_m[np.argsort(along, kind="stable")],
+                point_sd_m=spot_sd_m,
+                reach_m=precision.profile_reach_m,
+                cross_slope=precision.cross_slope,
+                source=f"{source} along a line",
+                is_coarse=bool(np.ptp(along) / (len(spots_m) - 1) > precision.coarse_spacing_m),
+            )
+            return line, findings
+        return SpotGround(
+            spots_m,
+            spot_sd_m=spot_sd_m,
+            reach_m=precision.spot_reach_m,
+            source=source,
+            coarse_spacing_m=precision.coarse_spacing_m,
+        ), findings
+    except InputError as error:
+        raise error.within(file=path.name) from error
+
+
+def _near(spots_m: FloatArray, request: GroundRequest) -> FloatArray:
+    """Keep the spots in and around the bounds where there are very many."""
+    if request.bounds_m is None or len(spots_m) <= _MOST_TRIANGULATED:
+        return spots_m
+    x0, y0, x1, y1 = request.bounds_m
+    margin_m = 0.1 * max(x1 - x0, y1 - y0) + request.precision.profile_reach_m
+    low, high = np.array([x0, y0]) - margin_m, np.array([x1, y1]) + margin_m
+    near = spots_m[((spots_m[:, :2] >= low) & (spots_m[:, :2] <= high)).all(axis=1)]
+    return near if len(near) >= 3 else spots_m
+
+
+def _along_line(spots_m: FloatArray) -> tuple[FloatArray, float]:
+    """Give places along the line that fits the spots best, and the farthest one's distance from it. [m]."""
+    centred = spots_m[:, :2] - spots_m[:, :2].mean(axis=0)
+    directions = np.linalg.eigh(centred.T @ centred)[1]
+    return centred @ directions[:, 1], float(np.abs(centred @ directions[:, 0]).max())
+
+
+def _disagreements(spots_m: FloatArray, most_m: float, file: str) -> list[Finding]:
+    """Name places that have two heights."""
+    order = np.lexsort((spots_m[:, 1].round(3), spots_m[:, 0].round(3)))
+    ordered = spots_m[order]
+    same = (np.abs(np.diff(ordered[:, :2], axis=0)) < 1e-3).all(axis=1)
+    apart_m = np.where(same, np.abs(np.diff(ordered[:, 2])), 0.0)
+    if not len(apart_m) or apart_m.max() <= most_m:
+        return []
+    worst = int(np.argmax(apart_m))
+    x_m, y_m = ordered[worst, :2]
+    return [
+        Finding(
+            CAUTION,
+            "spots-disagree",
+            Place("ground", file),
+            f"{file} gives {int((apart_m > most_m).sum()):,} places two heights, up to {apart_m[worst]:.2f} "
+            f"m apart (x {x_m:.2f} m, y {y_m:.2f} m): their mean is used",
+            "remove the wrong ones",
+        )
+    ]

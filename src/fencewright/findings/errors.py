@@ -1,0 +1,33 @@
+"""Errors that end a run: bad input, and a fault of the program or of the disk."""
+
+
+class FencewrightError(Exception):
+    """Root of every error that the program raises on purpose."""
+
+
+class InputError(FencewrightError):
+    """Input from which no design is possible.
+
+    Parameters
+    ----------
+    what : str
+        What is wrong and what to do, one clear sentence.
+    file : str, optional
+        The file that holds it.
+    item : str, optional
+        The item in that file (`line "paddock", point 3`).
+    """
+
+    def __init__(self, what: str, *, file: str = "", item: str = "") -> None:
+        self.what = what
+        self.file = file
+        self.item = item
+        super().__init__(": ".join(part for part in (file, item, what) if part))
+
+    def within(self, *, file: str = "", item: str = "") -> "InputError":
+        """Give the same error with its file or item named, where they were not known."""
+        return InputError(self.what, file=self.file or file, item=self.item or item)
+
+
+class InternalFault(FencewrightError):
+    """A fault of the program or of the disk, in one sentence."""

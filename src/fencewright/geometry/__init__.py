@@ -1,0 +1,1 @@
+"""Pure plane geometry on arrays; it knows nothing of fences."""

@@ -1,0 +1,1 @@
+"""The job: what is asked, as a typed record read from TOML."""

@@ -1,0 +1,396 @@
+"""Fill what a job leaves out: trade defaults, and assumptions that are said aloud."""
+
+from dataclasses import dataclass, field
+from difflib import get_close_matches
+from typing import Any
+
+from fencewright.catalogue.rows import Catalogue, Kept, Rail, Soil
+from fencewright.findings import CAUTION, NOTE, Finding, InputError, Place
+from fencewright.job.schema import JobFile
+from fencewright.job.settings import (
+    BraceSettings,
+    HoleSettings,
+    LayoutSettings,
+    PostSettings,
+    RollSettings,
+    Settings,
+    StrandSetting,
+    TopLineChoice,
+)
+from fencewright.quantity.show import UnitSystem
+
+
+@dataclass
+class _Filling:
+    """The job, its catalogue, and the findings gathered while filling."""
+
+    asked: JobFile
+    catalogue: Catalogue
+    findings: list[Finding] = field(default_factory=list)
+
+    def take(self, stated: Any, name: str) -> Any:
+        """Give what the job states, else the trade default of that name."""
+        return stated if stated is not None else self.catalogue.practice[name].value
+
+    def say(self, level: str, code: str, message: str, remedy: str = "") -> None:
+        """Add a finding about the whole job."""
+        self.findings.append(Finding(level, code, Place("job"), message, remedy))
+
+
+def pick(table: Any, name: str, what: str, item: str) -> Any:
+    """Find a catalogue row by name, or say which one is near.
+
+    Raises
+    ------
+    InputError
+        No row of that name.
+    """
+    if name in table:
+        return table[name]
+    near = get_close_matches(name, table, n=1, cutoff=0.3)
+    known = f"did you mean {near[0]!r}?" if near else f"known: {', '.join(table)}"
+    raise InputError(f"there is no {what} {name!r}; {known}", item=item)
+
+
+def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple[Finding, ...]]:
+    """Resolve every number of a job.
+
+    Parameters
+    ----------
+    asked : JobFile
+        The job file.
+    catalogue : Catalogue
+        Shipped rows and data sheets.
+
+    Returns
+    -------
+    Settings, tuple of Finding
+        The findings say what was assumed (`assumed-soil`, `assumed-frost`, `assumed-temperatures`), what the
+        stock proposes (`stock-proposes`), and what does not fit it (`stock-height`).
+
+    Raises
+    ------
+    InputError
+        An unknown rail, soil, bag or kind of stock; strands that do not fit under the top.
+    """
+    filling = _Filling(asked, catalogue)
+    kept = _kept(filling)
+    soil, frost = _ground(filling)
+    top = filling.take(asked.fence.top_height, "fence.top_height") if not kept else _top(filling, kept)
+    strands, bottom = _strands(filling, kept, top)
+    settings = Settings(
+        strands=strands,
+        top_height_m=top,
+        bottom_gap_m=bottom,
+        top_reveal_m=filling.take(asked.fence.top_reveal, "fence.top_reveal"),
+        layout=_layout(filling),
+        posts=_posts(filling),
+        holes=_holes(filling, frost, soil),
+        brace=_brace(filling),
+        top_line=_top_line(filling),
+        rolls=_rolls(filling),
+        hardware_waste=catalogue.practice["order.hardware_waste"].value,  # type: ignore[arg-type]  # a ratio
+        frost_m=frost,
+        soil=soil,
+        unstable=asked.site.unstable,
+    )
+    return settings, tuple(filling.findings)
+
+
+def _kept(filling: _Filling) -> Kept | None:
+    """Give the most demanding of the stock that the job names."""
+    rows = [pick(filling.catalogue.kept, name, "stock", "stock, kept") for name in filling.asked.stock.kept]
+    if not rows:
+        return None
+    hardest = max(rows, key=lambda row: (row.top_height_m, row.rails))
+    lowest = min(rows, key=lambda row: row.bottom_gap_m)
+    joined = Kept(
+        " and ".join(row.name for row in rows),
+        max(row.rails for row in rows),
+        hardest.top_height_m,
+        lowest.bottom_gap_m,
+        "; ".join(dict.fromkeys(row.why for row in rows)),
+        hardest.source,
+    )
+    show = UnitSystem(filling.asked.job.sheets)
+    filling.say(
+        NOTE,
+        "stock-proposes",
+        f"For {joined.name}: {joined.rails} rails, top {show.small(joined.top_height_m)}, bottom gap "
+        f"{show.small(joined.bottom_gap_m)} ({joined.why}).",
+        "State [fence] rails, top_height and bottom_gap where yours differ.",
+    )
+    return joined
+
+
+def _top(filling: _Filling, kept: Kept) -> float:
+    stated = filling.asked.fence.top_height
+    if stated is None:
+        return kept.top_height_m
+    if stated < kept.top_height_m - 1e-9:
+        show = UnitSystem(filling.asked.job.sheets)
+        filling.say(
+            CAUTION,
+            "stock-height",
+            f"The top at {show.small(stated)} is {show.small(kept.top_height_m - stated)} lower than {kept.name} "
+            f"ask for ({show.small(kept.top_height_m)}).",
+            f'Set [fence] top_height = "{show.small(kept.top_height_m)}".',
+        )
+    return stated
+
+
+def _strands(filling: _Filling, kept: Kept | None, top_m: float) -> tuple[tuple[StrandSetting, ...], float]:
+    """Lay the strands between the bottom gap and the top, lowest first."""
+    asked = filling.asked
+    proposed = kept.bottom_gap_m if kept else filling.catalogue.practice["fence.bottom_gap"].value
+    bottom = asked.fence.bottom_gap if asked.fence.bottom_gap is not None else float(str(proposed))
+    reveal = filling.take(asked.fence.top_reveal, "fence.top_reveal")
+    if asked.strand:
+        if asked.fence.rails is not None and asked.fence.rails != len(asked.strand):
+            raise InputError(
+                f"rails = {asked.fence.rails} but {len(asked.strand)} [[strand]] tables: leave rails out", item="fence"
+            )
+        rails = [pick(filling.catalogue.rails, row.rail, "rail", "strand") for row in asked.strand]
+        heights = [row.height for row in asked.strand]
+    else:
+        count = asked.fence.rails or (kept.rails if kept else int(filling.take(None, "fence.rails")))
+        rails = [pick(filling.catalogue.rails, asked.fence.rail, "rail", "fence, rail")] * count
+        heights = [None] * count
+    placed = _spread(rails, heights, bottom, top_m - reveal)
+    _check_strands(rails, placed, top_m)
+    lowest = placed[0] - rails[0].face_height_m / 2
+    return tuple(StrandSetting(rail, height) for rail, height in zip(rails, placed, strict=True)), lowest
+
+
+def _spread(rails: list[Rail], heights: list[float | None], bottom_m: float, upper_m: float) -> list[float]:
+    """Give each strand without a height an even place between its stated neighbours."""
+    first = heights[0] if heights[0] is not None else bottom_m + rails[0].face_height_m / 2
+    last = heights[-1] if heights[-1] is not None else upper_m - rails[-1].face_height_m / 2
+    known: dict[int, float] = {0: float(first)} if len(rails) > 1 else {}
+    known[len(rails) - 1] = float(last)
+    known.update({index: float(height) for index, height in enumerate(heights) if height is not None})
+    marks = sorted(known)
+    placed = []
+    for index in range(len(rails)):
+        after = next(mark for mark in marks if mark >= index)
+        before = max((mark for mark in marks if mark <= index), default=after)
+        share = 0.0 if after == before else (index - before) / (after - before)
+        placed.append(known[before] + share * (known[after] - known[before]))
+    return placed
+
+
+def _check_strands(rails: list[Rail], placed: list[float], top_m: float) -> None:
+    for index in range(1, len(rails)):
+        room = (rails[index].face_height_m + rails[index - 1].face_height_m) / 2
+        if placed[index] - placed[index - 1] < room - 1e-9:
+            raise InputError(
+                f"strands {index} and {index + 1} overlap: they need {room * 1000:.0f} mm between centres and have "
+                f"{(placed[index] - placed[index - 1]) * 1000:.0f} mm; use fewer rails or a higher top",
+                item="strand" if len(rails) else "fence",
+            )
+    if placed[-1] + rails[-1].face_height_m / 2 > top_m + 1e-9:
+        raise InputError("the top strand stands above the cut top: lower it or raise top_height", item="strand")
+    if placed[0] - rails[0].face_height_m / 2 < 0:
+        raise InputError("the lowest strand lies in the ground: raise it", item="strand")
+
+
+def _ground(filling: _Filling) -> tuple[Soil, float]:
+    site, practice = filling.asked.site, filling.catalogue.practice
+    show = UnitSystem(filling.asked.job.sheets)
+    name = site.soil
+    if name is None:
+        name = str(practice["site.soil"].value)
+        filling.say(
+            CAUTION,
+            "assumed-soil",
+            f"The job states no soil: {name} is assumed ({practice['site.soil'].why}).",
+            'Dig one hole, then set [site] soil = "sand" or another class.',
+        )
+    soil = pick(filling.catalogue.soils, name, "soil", "site, soil")
+    if soil.soil_class == 0:
+        filling.say(
+            CAUTION,
+            "soil-without-values",
+            f"Table 1806.2 presumes no strength for {soil.name}.",
+            "Have the soil tested, or dig to firm ground and name that.",
+        )
+    frost = site.frost_depth
+    if frost is None:
+        frost = float(str(practice["site.frost_depth"].value))
+        filling.say(
+            CAUTION,
+            "assumed-frost",
+            f"The job states no frost depth: {show.small(frost)} is assumed.",
+            'Ask the building department, then set [site] frost_depth = "..." .',
+        )
+    _temperatures(filling)
+    return soil, frost
+
+
+def _temperatures(filling: _Filling) -> None:
+    site, practice = filling.asked.site, filling.catalogue.practice
+    cold = filling.take(site.coldest, "site.coldest")
+    hot = filling.take(site.hottest, "site.hottest")
+    if cold >= hot:
+        raise InputError("coldest is not below hottest: check both", item="site, coldest")
+    if site.coldest is None or site.hottest is None:
+        filling.say(
+            CAUTION,
+            "assumed-temperatures",
+            f"The job does not state both temperatures: coldest {practice['site.coldest'].written} and hottest "
+            f"{practice['site.hottest'].written} are assumed where missing.",
+            "Set [site] coldest and hottest from the nearest weather station.",
+        )
+
+
+def _layout(filling: _Filling) -> LayoutSettings:
+    fence, take = filling.asked.fence, filling.take
+    spacing = take(fence.spacing_limit, "layout.spacing_limit")
+    least = take(None, "layout.least_span")
+    if spacing < least:
+        raise InputError(f"less than {least:.2f} m between posts cannot be dug: check its unit", item="fence, spacing_limit")
+    friction = take(fence.friction, "layout.friction_worked")
+    share = take(fence.far_end_share, "layout.far_end_share")
+    if not 0 < share < 1:
+        raise InputError("must be between 0 and 1", item="fence, far_end_share")
+    return LayoutSettings(
+        take(fence.corner_angle, "layout.corner_angle"),
+        take(None, "layout.straight_angle"),
+        take(None, "layout.leaf_allowance"),
+        spacing,
+        least,
+        take(fence.pull_length_limit, "layout.pull_length_limit"),
+        friction,
+        share,
+        take(None, "layout.ground_turning"),
+        take(None, "layout.string_beyond"),
+        take(None, "layout.join_distance"),
+        take(None, "layout.profile_step"),
+        take(None, "layout.gate_swing_clearance"),
+        take(None, "layout.overhead_reach"),
+    )
+
+
+def _lengths(filling: _Filling, stated: list[float] | None, name: str, item: str) -> tuple[float, ...]:
+    lengths = tuple(sorted(filling.take(stated, name)))
+    if not lengths or lengths[0] <= 0:
+        raise InputError("give at least one stock length above nothing", item=item)
+    return lengths
+
+
+def _posts(filling: _Filling) -> PostSettings:
+    posts, take = filling.asked.posts, filling.take
+    return PostSettings(
+        take(posts.line_diameter, "posts.line_diameter"),
+        take(posts.end_diameter, "posts.end_diameter"),
+        _lengths(filling, posts.line_lengths, "posts.line_lengths", "posts, line_lengths"),
+        _lengths(filling, posts.end_lengths, "posts.end_lengths", "posts, end_lengths"),
+        take(posts.trim, "posts.trim"),
+        take(None, "posts.long_spare"),
+        take(None, "posts.bevel"),
+    )
+
+
+def _depth(filling: _Filling, stated: float | None, name: str, frost_m: float | None) -> tuple[float, str]:
+    """Choose a hole's depth and say what decided it."""
+    if stated is not None:
+        return stated, "stated"
+    depth = float(filling.take(None, name))
+    if frost_m is None:
+        return depth, "practice"
+    needed = frost_m + float(filling.take(None, "holes.below_frost"))
+    return (needed, "frost") if needed > depth else (depth, "practice")
+
+
+def _holes(filling: _Filling, frost_m: float, soil: Soil) -> HoleSettings:
+    holes, take = filling.asked.holes, filling.take
+    end, end_why = _depth(filling, holes.end_depth, "holes.end_depth", frost_m)
+    brace, brace_why = _depth(filling, holes.brace_depth, "holes.brace_depth", frost_m)
+    line, line_why = _depth(filling, holes.line_depth, "holes.line_depth", None)
+    line_set = filling.asked.fence.line_posts or ("concrete" if filling.asked.site.unstable else "tamped")
+    auger = take(holes.auger, "holes.auger")
+    thickest = max(
+        take(filling.asked.posts.line_diameter, "posts.line_diameter"),
+        take(filling.asked.posts.end_diameter, "posts.end_diameter"),
+    )
+    if auger <= thickest:
+        raise InputError("the hole is no wider than the post that stands in it: use a wider auger", item="holes, auger")
+    _check_frost(filling, frost_m)
+    return HoleSettings(
+        auger,
+        take(holes.bell, "holes.bell"),
+        take(holes.bell_height, "holes.bell_height"),
+        end,
+        brace,
+        line,
+        end_why,
+        brace_why,
+        line_why,
+        line_set,
+        take(holes.recess, "holes.recess"),
+        take(None, "holes.brace_top"),
+        take(None, "holes.brace_concrete"),
+        take(holes.waste, "holes.concrete_waste"),
+        take(None, "holes.tamped_lift_out"),
+        take(None, "holes.driven_lift_out"),
+        take(None, "holes.uplift_factor"),
+        pick(filling.catalogue.bags, holes.bag, "bag", "holes, bag"),
+    )
+
+
+def _check_frost(filling: _Filling, frost_m: float) -> None:
+    show = UnitSystem(filling.asked.job.sheets)
+    for key in ("end_depth", "brace_depth"):
+        stated = getattr(filling.asked.holes, key)
+        if stated is not None and stated < frost_m - 1e-9:
+            filling.say(
+                CAUTION,
+                "above-frost",
+                f"[holes] {key} of {show.small(stated)} ends {show.small(frost_m - stated)} above the frost line at "
+                f"{show.small(frost_m)}: frost can lift the footing.",
+                f"Dig at least {show.small(frost_m)}.",
+            )
+
+
+def _brace(filling: _Filling) -> BraceSettings:
+    brace, take = filling.asked.brace, filling.take
+    kind = take(brace.kind, "brace.kind")
+    reach_name = "brace.horizontal_reach" if kind == "horizontal" else "brace.reach"
+    return BraceSettings(
+        kind,
+        take(brace.reach, reach_name),
+        take(brace.contact, "brace.contact"),
+        take(brace.lean, "brace.lean"),
+        take(brace.diameter, "brace.diameter"),
+        _lengths(filling, brace.lengths, "brace.lengths", "brace, lengths"),
+    )
+
+
+def _top_line(filling: _Filling) -> TopLineChoice:
+    top, take = filling.asked.top_line, filling.take
+    return TopLineChoice(
+        take(top.low, "top_line.low"),
+        take(top.high, "top_line.high"),
+        take(top.gap_low, "top_line.gap_low"),
+        take(top.gap_high, "top_line.gap_high"),
+        take(None, "top_line.nominal_pull"),
+        take(None, "top_line.concrete_worth"),
+        take(top.cut_limit, "top_line.cut_limit"),
+        take(None, "top_line.mark_sd"),
+        take(None, "top_line.string_tolerance"),
+    )
+
+
+def _rolls(filling: _Filling) -> RollSettings:
+    rolls, take = filling.asked.rolls, filling.take
+    return RollSettings(
+        rolls.length,
+        tuple(sorted(rolls.remainders, reverse=True)),
+        take(rolls.splice_price, "rolls.splice_price"),
+        take(None, "rolls.splice_overlap"),
+        take(None, "rolls.splice_clearance"),
+        take(None, "rolls.splice_from_fixed"),
+        take(rolls.least_fragment, "rolls.least_fragment"),
+        take(None, "rolls.near"),
+        take(filling.asked.fence.tail, "fence.tail"),
+    )

@@ -1,0 +1,42 @@
+"""Field types of the job file: text with a unit outside, SI inside."""
+
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, WithJsonSchema
+
+from fencewright.quantity.parse import parse_quantity
+
+
+def _quantity(kind: str, *examples: str, low: float | None = None, high: float | None = None) -> Any:
+    """Build a field type that reads a quantity of one kind within limits given in SI."""
+
+    def read(value: object) -> float:
+        number = parse_quantity(value, kind)
+        if low is not None and number < low:
+            raise ValueError(f"{value!r} is too small for this item: write a larger {kind}")
+        if high is not None and number > high:
+            raise ValueError(f"{value!r} is too large for this item: check its unit")
+        return number
+
+    return Annotated[
+        float,
+        BeforeValidator(read),
+        WithJsonSchema({"type": ["string", "number"] if kind == "ratio" else "string", "examples": list(examples)}),
+    ]
+
+
+Coordinate = _quantity("length", "200 ft", "61 m", low=-1e8, high=1e8)
+Length = _quantity("length", "12 ft", "3.6 m", low=0.0, high=1e7)
+SmallLength = _quantity("length", "47 in", "5' 6 1/2\"", "1.2 m", low=0.0, high=100.0)
+SignedLength = _quantity("length", "-2 in", "0.1 m", low=-1e4, high=1e4)
+Force = _quantity("force", "250 lbf", "1.1 kN", low=0.0, high=1e7)
+Angle = _quantity("angle", "20 deg", low=-7.0, high=7.0)
+Temperature = _quantity("temperature", "-20 F", "-29 C", low=-90.0, high=90.0)
+Ratio = _quantity("ratio", "5 %", low=0.0, high=1000.0)
+Degrees = Annotated[float, WithJsonSchema({"type": "number"})]
+
+
+class Section(BaseModel):
+    """A table of the job file: unknown keys are refused."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, str_strip_whitespace=True, str_max_length=2000)

@@ -1,0 +1,1 @@
+"""Where each post stands, and where each rail ends."""

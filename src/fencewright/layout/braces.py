@@ -1,0 +1,160 @@
+"""Braces: at each rail end and each way from a corner, their feet clear of what lies in the way."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+from numpy.typing import NDArray
+
+from fencewright.findings import NOTE, STOP, Finding, Place
+from fencewright.job.settings import Settings
+from fencewright.layout.marks import Mark
+from fencewright.layout.runs import Stretch
+from fencewright.layout.track import Track
+from fencewright.quantity.show import UnitSystem
+from fencewright.tables.fence import Role
+
+Floats = NDArray[np.float64]
+
+_REACH_STEP = 0.025  # a foot in the way is moved in steps of this share of the reach ...
+_REACH_STEPS = 12  # ... this many each way at most
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class PlannedBrace:
+    """A brace of one line: its post's mark, the way it points, and where its foot is."""
+
+    mark: int
+    forward: bool
+    foot_m: float
+    reach_m: float
+    heading_rad: float
+    foot_xy: Floats
+
+
+def needs_brace(mark: Mark) -> bool:
+    """Tell whether a post is braced along each stretch of fence that meets it."""
+    return mark.ends_rail or mark.role is Role.CORNER
+
+
+def plan_braces(
+    track: Track,
+    marks: list[Mark],
+    stretches: list[Stretch],
+    kept_out: list[shapely.Geometry],
+    settings: Settings,
+    sheets: str,
+) -> tuple[list[PlannedBrace], list[Finding]]:
+    """Place the braces of a line.
+
+    Parameters
+    ----------
+    track : Track
+        The line over its ground.
+    marks, stretches
+        Fixed posts and the stretches between them.
+    kept_out : list of shapely.Geometry
+        Where the centre of a brace's hole may not be.
+    settings : Settings
+        Reach, holes.
+    sheets : str
+        `us` or `metric`.
+
+    Returns
+    -------
+    braces : list of PlannedBrace
+        In drawing order; two a stretch at most.
+    findings : list of Finding
+        `leg-too-short`, `brace-in-clearance` (both `stop`), `brace-moved` (`note`).
+    """
+    if settings.brace.kind == "none":
+        return [], []
+    union = shapely.union_all(kept_out) if kept_out else None
+    braces: list[PlannedBrace] = []
+    findings: list[Finding] = []
+    for stretch in (one for one in stretches if one.opening < 0):
+        ends = [(stretch.from_mark, True), (stretch.to_mark, False)]
+        ends = [(mark, forward) for mark, forward in ends if needs_brace(marks[mark])]
+        findings.extend(_too_short(track, stretch, len(ends), settings, sheets))
+        for mark, forward in ends:
+            brace, said = _place(track, marks, stretch, mark, forward, union, settings, sheets)
+            braces.append(brace)
+            findings.extend(said)
+    return braces, findings
+
+
+def _too_short(track: Track, stretch: Stretch, count: int, settings: Settings, sheets: str) -> list[Finding]:
+    needed = count * settings.brace.reach_m + settings.holes.auger_m
+    length = stretch.to_m - stretch.from_m
+    if not count or length >= needed - 1e-9:
+        return []
+    show = UnitSystem(sheets)
+    what = "brace" if count == 1 else "two braces"
+    message = (
+        f"The leg of {show.long(length)} is {show.long(needed - length)} too short for its {what} "
+        f"of {show.long(settings.brace.reach_m)} reach."
+    )
+    remedy = "Lengthen the leg, shorten [brace] reach, or leave the two posts unbraced with [brace] kind."
+    place = Place("line", track.line.name, track.line.name, float(track.wrap(np.array([stretch.from_m]))[0]))
+    return [Finding(STOP, "leg-too-short", place, message, remedy)]
+
+
+def _place(
+    track: Track,
+    marks: list[Mark],
+    stretch: Stretch,
+    mark: int,
+    forward: bool,
+    kept_out: shapely.Geometry | None,
+    settings: Settings,
+    sheets: str,
+) -> tuple[PlannedBrace, list[Finding]]:
+    """Try the stated reach, then others near it, until the foot is clear."""
+    base = stretch.from_m if forward else stretch.to_m
+    heading = float(track.heading(np.array([base]), before=not forward)[0])
+    heading = heading if forward else heading + math.pi
+    post = track.at(np.array([base]))[0]
+    reach = settings.brace.reach_m * (1 + _REACH_STEP * _offsets())
+    way = np.array([math.cos(heading), math.sin(heading)])
+    feet = post + reach[:, None] * way
+    room = settings.holes.auger_m
+    free = stretch.to_m - stretch.from_m - reach
+    is_clear = np.ones(len(reach), bool) if kept_out is None else ~shapely.intersects_xy(kept_out, feet[:, 0], feet[:, 1])
+    is_apart = np.abs(free) >= room
+    good = np.flatnonzero(is_clear & is_apart)
+    pick = int(good[0]) if len(good) else int(np.flatnonzero(is_clear)[0]) if is_clear.any() else 0
+    foot = base + reach[pick] if forward else base - reach[pick]
+    brace = PlannedBrace(mark, forward, float(foot), float(reach[pick]), heading, feet[pick])
+    return brace, _place_findings(track, base, float(reach[pick]), bool(is_clear[pick]), pick, settings, sheets)
+
+
+def _offsets() -> Floats:
+    """0, then steps outward and inward in turn."""
+    steps = np.arange(1, _REACH_STEPS + 1)
+    return np.concatenate([[0], np.stack([steps, -steps], axis=1).ravel()]).astype(np.float64)
+
+
+def _place_findings(
+    track: Track, base_m: float, reach_m: float, is_clear: bool, pick: int, settings: Settings, sheets: str
+) -> list[Finding]:
+    station = float(track.wrap(np.array([base_m]))[0])
+    place = Place("post", "", track.line.name, station)
+    show = UnitSystem(sheets)
+    if not is_clear:
+        message = f"The brace's foot, {show.small(settings.brace.reach_m)} from its post, lies in a clearance, as does any near it."
+        remedy = "Move the post, have the service located and its clearance made smaller, or use [brace] kind = \"horizontal\"."
+        return [Finding(STOP, "brace-in-clearance", place, message, remedy)]
+    if pick:
+        message = f"The brace's foot stands {show.small(reach_m)} from its post, not {show.small(settings.brace.reach_m)}, to keep clear."
+        return [Finding(NOTE, "brace-moved", place, message)]
+    return []
+
+
+def brace_marks(track: Track, braces: list[PlannedBrace]) -> list[Mark]:
+    """Marks of the second uprights of horizontal braces."""
+    marks = []
+    for row, brace in enumerate(braces):
+        station = float(track.wrap(np.array([brace.foot_m]))[0])
+        marks.append(Mark(station, Role.BRACE, "second upright of a horizontal brace", brace_of=row))
+    return marks

@@ -1,0 +1,117 @@
+"""Fixed posts of each line: ends, corners, bends, tees, forced strains, pins, posts already set, rock."""
+
+import math
+
+import numpy as np
+
+from fencewright.findings import NOTE, Finding, InputError, Place
+from fencewright.geometry.polyline import turnings
+from fencewright.job.record import Job
+from fencewright.job.settings import LayoutSettings
+from fencewright.layout.junctions import Meeting
+from fencewright.layout.marks import Mark, add_mark
+from fencewright.tables.fence import FenceLine, Role
+
+SNAP_M = 0.05  # a station given by hand falls on a fixed post when this near
+BUILT_SNAP_M = 0.3  # a post already set answers for a fixed post this near: nobody sets two there
+
+
+def turning_marks(line: FenceLine, settings: LayoutSettings) -> tuple[list[Mark], list[Finding]]:
+    """Mark ends, corners and bends of a line.
+
+    Returns
+    -------
+    marks : list of Mark
+        By station. Turning points closer together than two holes can be are one post that takes both turnings.
+    findings : list of Finding
+        `bends-merged`.
+    """
+    turning = turnings(line.xy_m, line.is_closed)
+    size = np.abs(turning)
+    is_mark = size >= settings.straight_angle_rad - 1e-12
+    if not line.is_closed:
+        is_mark[[0, -1]] = True
+    marks: list[Mark] = []
+    merged = 0
+    for row in np.flatnonzero(is_mark).tolist():
+        station = float(line.station_m[row])
+        if not line.is_closed and row in (0, len(line.xy_m) - 1):
+            which = "starts" if row == 0 else "ends"
+            marks.append(Mark(station, Role.END, f"the line {which} here", ends_rail=True))
+            continue
+        if marks and station - marks[-1].station_m < settings.least_span_m and marks[-1].role in (Role.CORNER, Role.BEND):
+            marks[-1].turning_rad += float(turning[row])
+            merged += 1
+        else:
+            marks.append(Mark(station, Role.BEND, "", float(turning[row])))
+    for mark in marks:
+        if mark.role is not Role.END:
+            _name_turning(mark, settings)
+    findings = []
+    if merged:
+        message = f"{merged} turning points stand nearer to the next than {settings.least_span_m:.2f} m and share its post."
+        findings.append(Finding(NOTE, "bends-merged", Place("line", line.name, line.name), message))
+    return marks, findings
+
+
+def _name_turning(mark: Mark, settings: LayoutSettings) -> None:
+    degrees = math.degrees(mark.turning_rad)
+    side = "left" if degrees > 0 else "right"
+    if abs(mark.turning_rad) >= settings.corner_angle_rad - 1e-12:
+        mark.role, mark.why = Role.CORNER, f"the line turns {abs(degrees):.1f} deg {side}"
+    else:
+        limit = math.degrees(settings.corner_angle_rad)
+        mark.role = Role.BEND
+        mark.why = f"the line bends {abs(degrees):.1f} deg {side}, less than a corner's {limit:.0f} deg"
+
+
+def mark_meetings(index: int, line: FenceLine, marks: list[Mark], meetings: tuple[Meeting, ...], names: list[str]) -> None:
+    """Mark the posts that a line shares with others."""
+    for number, meeting in enumerate(meetings):
+        if index not in meeting.line_index:
+            continue
+        station = meeting.station_m[meeting.line_index.index(index)]
+        others = ", ".join(f'"{names[k]}"' for k in meeting.line_index if k != index)
+        mark = Mark(station, Role.TEE, f"shared with line {others}", meeting=number)
+        add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
+
+
+def mark_wishes(job: Job, line: FenceLine, marks: list[Mark]) -> None:
+    """Mark what the job fixes by line and station: strains, pins, posts already set, holes that met rock."""
+    for wish in (w for w in job.asked.strain if w.line == line.name):
+        station = held_station(line, wish.at, "strain")
+        mark = Mark(station, Role.STRAIN, "the job ends the rail here", ends_rail=True)
+        add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
+    for pin in (w for w in job.asked.pin if w.line == line.name):
+        mark = Mark(held_station(line, pin.at, "pin"), Role.LINE, "pinned in the job")
+        mark.pinned_height_m = math.nan if pin.height is None else pin.height
+        mark.pinned_top_m = math.nan if pin.top is None else pin.top
+        add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
+    for built in (w for w in job.asked.built if w.line == line.name):
+        mark = Mark(held_station(line, built.at, "built"), Role.LINE, "already set", is_built=True)
+        mark.built_offset_m = built.offset
+        mark.built_depth_m = math.nan if built.depth is None else built.depth
+        mark.pinned_height_m = math.nan if built.height is None else built.height
+        add_mark(marks, mark, BUILT_SNAP_M, line.length_m, line.is_closed)
+    for rock in (w for w in job.asked.rock if w.line == line.name):
+        mark = Mark(held_station(line, rock.at, "rock"), Role.LINE, "the hole met rock")
+        mark.rock_depth_m = rock.depth
+        add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
+
+
+def held_station(line: FenceLine, station_m: float, item: str) -> float:
+    """Check that a station lies on its line.
+
+    Raises
+    ------
+    InputError
+        Beyond the line's end.
+    """
+    if station_m > line.length_m + 1e-6:
+        raise InputError(
+            f'station {station_m:.2f} m lies beyond the end of line "{line.name}", which is {line.length_m:.2f} m long',
+            item=item,
+        )
+    if line.is_closed and station_m >= line.length_m - 1e-9:
+        return station_m - line.length_m if station_m > line.length_m else 0.0
+    return min(station_m, line.length_m)

@@ -1,0 +1,216 @@
+"""Gates and crossings: their posts, their leaves, and the arc that a leaf needs."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from fencewright.findings import CAUTION, STOP, Finding, InputError, Place
+from fencewright.job.record import Job
+from fencewright.job.schema import Crossing, Gate
+from fencewright.layout.fixed_posts import SNAP_M, held_station
+from fencewright.layout.marks import Mark, add_mark
+from fencewright.quantity.show import UnitSystem
+from fencewright.site.ground import Ground
+from fencewright.tables.fence import FenceLine, Role
+
+_ARC_STEPS = 19
+_LEAF_STEPS = 9
+
+
+@dataclass(frozen=True, slots=True)
+class Opening:
+    """A gate or crossing on its line; `leaf_m` NaN for a crossing, `swing` +1 left, -1 right, 0 both."""
+
+    name: str
+    item: str
+    line_index: int
+    is_crossing: bool
+    from_m: float
+    to_m: float
+    opening_m: float
+    leaf_m: float
+    hinge_near: bool
+    swing: int
+
+
+def find_openings(job: Job, lines: tuple[FenceLine, ...]) -> tuple[list[Opening], list[Finding]]:
+    """Place every gate and crossing on its line.
+
+    Returns
+    -------
+    openings : list of Opening
+        Gates first, then crossings, in job order; `to_m` may pass the end of a closed line.
+    findings : list of Finding
+        `leaf-too-long`.
+
+    Raises
+    ------
+    InputError
+        A line of that name is missing, or an opening passes a corner, an end, or another opening.
+    """
+    rows = {line.name: index for index, line in enumerate(lines)}
+    openings: list[Opening] = []
+    findings: list[Finding] = []
+    for number, gate in enumerate(job.asked.gate):
+        index = _line_row(rows, gate.line, f"gate {number + 1}")
+        opening, said = _gate(job, lines[index], index, number, gate)
+        openings.append(opening)
+        findings.extend(said)
+    for number, crossing in enumerate(job.asked.crossing):
+        index = _line_row(rows, crossing.line, f"crossing {number + 1}")
+        openings.append(_crossing(job, lines[index], index, number, crossing))
+    for index, line in enumerate(lines):
+        _refuse_overlap(line, [one for one in openings if one.line_index == index])
+    return openings, findings
+
+
+def _line_row(rows: dict[str, int], name: str, item: str) -> int:
+    if name not in rows:
+        raise InputError(f'there is no line "{name}"; lines: {", ".join(rows)}', item=item)
+    return rows[name]
+
+
+def _gate(job: Job, line: FenceLine, index: int, number: int, gate: Gate) -> tuple[Opening, list[Finding]]:
+    settings = job.settings
+    name = gate.name or f"gate {number + 1}"
+    item = f'gate {number + 1} "{gate.name}"' if gate.name else f"gate {number + 1}"
+    if gate.opening <= 0:
+        raise InputError("the opening must be more than nothing", item=item)
+    start = held_station(line, gate.at, item)
+    room = settings.layout.leaf_allowance_m
+    leaf = gate.leaf if gate.leaf is not None else max(gate.opening - room, gate.opening / 2)
+    findings = []
+    if leaf > gate.opening - 1e-9:
+        show = UnitSystem(job.asked.job.sheets)
+        message = f"The leaf of {show.long(leaf)} does not pass between posts {show.long(gate.opening)} apart."
+        remedy = f"Use a leaf of {show.long(gate.opening - room)} or widen the opening by {show.long(leaf + room - gate.opening)}."
+        findings.append(Finding(STOP, "leaf-too-long", Place("gate", name, line.name, start), message, remedy))
+    swing = {"left": 1, "right": -1, "both": 0}[gate.swing]
+    end = start + gate.opening + settings.posts.end_diameter_m
+    return Opening(name, item, index, False, start, end, gate.opening, leaf, gate.hinge == "near", swing), findings
+
+
+def _crossing(job: Job, line: FenceLine, index: int, number: int, crossing: Crossing) -> Opening:
+    name = crossing.name or f"crossing {number + 1}"
+    item = f'crossing {number + 1} "{crossing.name}"' if crossing.name else f"crossing {number + 1}"
+    diameter = job.settings.posts.end_diameter_m
+    if crossing.width <= diameter:
+        raise InputError("the width must be more than a post", item=item)
+    start = held_station(line, crossing.at, item)
+    end = start + crossing.width
+    return Opening(name, item, index, True, start, end, crossing.width - diameter, math.nan, True, 0)
+
+
+def _refuse_overlap(line: FenceLine, openings: list[Opening]) -> None:
+    for one in openings:
+        if not line.is_closed and one.to_m > line.length_m + SNAP_M:
+            raise InputError(
+                f'the opening ends {one.to_m - line.length_m:.2f} m beyond the end of line "{line.name}": '
+                "move it or make it shorter",
+                item=one.item,
+            )
+    ordered = sorted(openings, key=lambda one: one.from_m)
+    for before, after in zip(ordered, ordered[1:] + ordered[:1], strict=True):
+        wrap = line.length_m if after is ordered[0] else 0.0
+        if before is after or (wrap and not line.is_closed):
+            continue
+        if after.from_m + wrap < before.to_m - SNAP_M:
+            raise InputError(
+                f"it overlaps {before.name} by {before.to_m - after.from_m - wrap:.2f} m: move one of them", item=after.item
+            )
+
+
+def mark_openings(index: int, line: FenceLine, marks: list[Mark], openings: list[Opening]) -> None:
+    """Mark the two posts of each opening of a line.
+
+    Raises
+    ------
+    InputError
+        An opening passes a corner, a bend or another fixed post.
+    """
+    for number, opening in enumerate(openings):
+        if opening.line_index != index:
+            continue
+        role = Role.CROSSING if opening.is_crossing else Role.GATE
+        _refuse_inside(line, marks, opening)
+        far = opening.to_m - line.length_m if line.is_closed and opening.to_m >= line.length_m - 1e-9 else opening.to_m
+        near_mark = Mark(opening.from_m, role, f"nearer post of {opening.name}", ends_rail=True, opening=number)
+        far_mark = Mark(far, role, f"farther post of {opening.name}", ends_rail=True, closes=number)
+        add_mark(marks, near_mark, SNAP_M, line.length_m, line.is_closed)
+        add_mark(marks, far_mark, SNAP_M, line.length_m, line.is_closed)
+
+
+def _refuse_inside(line: FenceLine, marks: list[Mark], opening: Opening) -> None:
+    for mark in marks:
+        station = mark.station_m
+        if line.is_closed and station < opening.from_m - SNAP_M:
+            station += line.length_m
+        if opening.from_m + SNAP_M < station < opening.to_m - SNAP_M:
+            raise InputError(
+                f"it needs {opening.to_m - opening.from_m:.2f} m from station {opening.from_m:.2f} m, but {mark.why} "
+                f"at station {mark.station_m:.2f} m: move it or make it shorter",
+                item=opening.item,
+            )
+
+
+def swing_findings(
+    ground: Ground, opening: Opening, line: FenceLine, hinge_xy: np.ndarray, heading_rad: float, allowed_m: float,
+    sheets: str, number: int,
+) -> list[Finding]:  # fmt: skip
+    """Check a leaf's arc over the ground.
+
+    Parameters
+    ----------
+    ground : Ground
+        Elevation at points.
+    opening, line : Opening, FenceLine
+        The gate and its line.
+    hinge_xy : float array (2,)
+        Centre of the hinge post. [m]
+    heading_rad : float
+        From the hinge post along the shut leaf. [rad]
+    allowed_m : float
+        How far the ground may rise above that at the hinge before it meets the leaf. [m]
+    sheets : str
+        `us` or `metric`.
+    number : int
+        Row of the gate in the job, for the edit.
+
+    Returns
+    -------
+    list of Finding
+        `gate-swing` where the ground meets the leaf: by how much, and whether the other side is free.
+    """
+    sides = (1, -1) if opening.swing == 0 else (opening.swing,)
+    base = float(ground.elevation_m(hinge_xy[:1], hinge_xy[1:])[0])
+    rises = {side: _rise(ground, opening, hinge_xy, heading_rad, side, base) for side in (1, -1)}
+    findings = []
+    for side in sides:
+        over = rises[side] - allowed_m
+        if not over > 0:
+            continue
+        show = UnitSystem(sheets)
+        name = "left" if side > 0 else "right"
+        message = f"The leaf swinging {name} meets ground {show.small(over)} too high within a quarter turn."
+        if len(sides) == 1 and not rises[-side] - allowed_m > 0:
+            other = "right" if side > 0 else "left"
+            remedy = f'Swing it {other}: swing = "{other}".'
+            edits: tuple[dict[str, object], ...] = ({"path": ["gate", number, "swing"], "value": other},)
+        else:
+            remedy, edits = "Grade the arc, hang the leaf higher, or use two short leaves.", ()
+        place = Place("gate", opening.name, line.name, opening.from_m)
+        findings.append(Finding(CAUTION, "gate-swing", place, message, remedy, edits))
+    return findings
+
+
+def _rise(
+    ground: Ground, opening: Opening, hinge_xy: np.ndarray, heading_rad: float, side: int, base_m: float
+) -> float:
+    """Greatest rise of the ground above the hinge post's within a quarter turn; NaN where unknown."""
+    angle = heading_rad + side * np.linspace(0.0, np.pi / 2, _ARC_STEPS)
+    reach = np.linspace(opening.leaf_m / _LEAF_STEPS, opening.leaf_m, _LEAF_STEPS)
+    x = (hinge_xy[0] + np.cos(angle)[:, None] * reach).ravel()
+    y = (hinge_xy[1] + np.sin(angle)[:, None] * reach).ravel()
+    rise = ground.elevation_m(x, y) - base_m
+    return float(np.nanmax(rise)) if np.isfinite(rise).any() else math.nan

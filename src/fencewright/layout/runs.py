@@ -1,0 +1,172 @@
+"""Runs: where the rail ends, and strain posts where one pull would be too long or turn too much."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from fencewright.findings import STOP, Finding, Place
+from fencewright.job.settings import LayoutSettings
+from fencewright.layout.marks import Mark
+from fencewright.layout.strain_posts import divide_run
+from fencewright.layout.track import Track
+from fencewright.tables.fence import Role
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stretch:
+    """A piece of fence or an opening between two marks, in drawing order; `to_m` may pass a closed line's end."""
+
+    from_mark: int
+    to_mark: int
+    from_m: float
+    to_m: float
+    opening: int
+
+
+def turning_limit_rad(settings: LayoutSettings) -> float:
+    """Most turning in one pull: what still leaves the far end its share of the tension. [rad]
+
+    Notes
+    -----
+    Belt friction: share = exp(-friction * turning), so turning = -ln(share) / friction.
+    """
+    if settings.friction_worked <= 0:
+        return math.inf
+    return -math.log(settings.far_end_share) / settings.friction_worked
+
+
+def choose_start(track: Track, marks: list[Mark]) -> None:
+    """Start and finish the rail of a closed line without an end at the post that turns most."""
+    if any(mark.ends_rail for mark in marks) or not marks:
+        return
+    best = max(marks, key=lambda mark: (round(abs(mark.turning_rad), 9), -mark.station_m))
+    best.ends_rail = True
+    if best.role not in (Role.CORNER, Role.TEE):
+        best.role = Role.STRAIN
+    best.why = (best.why + "; " if best.why else "") + "the rail of this closed line starts and finishes here"
+
+
+def drawing_order(track: Track, marks: list[Mark]) -> list[Stretch]:
+    """Stretches from mark to mark in the order in which the rail is drawn.
+
+    A closed line starts at the first rail end that no opening follows, so that no run is cut by station 0; its
+    stations then go on past its length.
+    """
+    marks.sort(key=lambda mark: mark.station_m)
+    length, closed = track.line.length_m, track.line.is_closed
+    count = len(marks)
+    first = 0
+    if closed:
+        first = next((k for k, m in enumerate(marks) if m.ends_rail and m.opening < 0), 0)
+    order = [(first + k) % count for k in range(count)] + ([first] if closed else [])
+    stretches = []
+    start = marks[first].station_m
+    for before, after in zip(order, order[1:], strict=False):
+        end = marks[after].station_m
+        while closed and end <= start + 1e-9:
+            end += length
+        stretches.append(Stretch(before, after, start, end, marks[before].opening))
+        start = end
+    return stretches
+
+
+def runs_of(marks: list[Mark], stretches: list[Stretch]) -> list[list[Stretch]]:
+    """Gather stretches into runs between rail ends, openings left out."""
+    runs: list[list[Stretch]] = []
+    current: list[Stretch] = []
+    for stretch in stretches:
+        if stretch.opening >= 0:
+            continue
+        current.append(stretch)
+        if marks[stretch.to_mark].ends_rail:
+            runs.append(current)
+            current = []
+    if current:
+        runs.append(current)
+    return runs
+
+
+def add_strains(
+    track: Track, marks: list[Mark], kept_out: np.ndarray, settings: LayoutSettings, brace_reach_m: float
+) -> list[Finding]:
+    """Divide runs that one tensioner cannot draw.
+
+    Parameters
+    ----------
+    track : Track
+        The line over its ground.
+    marks : list of Mark
+        Fixed posts; strain posts are added, and corners that become rail ends are marked so.
+    kept_out : float array (stretches, 2)
+        Stations where no strain post may stand. [m]
+    settings : LayoutSettings
+        Limits.
+    brace_reach_m : float
+        A strain post keeps two braces' room from a turning post. [m]
+
+    Returns
+    -------
+    list of Finding
+        `no-strain-post` where clearances leave no place for one.
+    """
+    findings: list[Finding] = []
+    limit = turning_limit_rad(settings)
+    new: list[Mark] = []
+    for run in runs_of(marks, drawing_order(track, marks)):
+        start, end = run[0].from_m, run[-1].to_m
+        base = float(track.slope_at(np.array([start]))[0])
+        inner = [(stretch.to_m, marks[stretch.to_mark]) for stretch in run[:-1]]
+        turning_at = track.slope_at(np.array([at for at, _ in inner])) - base
+        turning = np.array([abs(mark.turning_rad) for _, mark in inner])
+        length = float(track.slope_at(np.array([end]))[0]) - base
+        barred = _barred(track, kept_out, inner, start, end, base, 2.5 * brace_reach_m)
+        division = divide_run(
+            length, turning_at, turning, settings.pull_length_limit_m, limit, barred, settings.ground_turning_rad_per_m
+        )
+        why = _why(length, float(turning.sum()), settings, limit)
+        for at in np.asarray(track.station_at(division.station_m + base)).tolist():
+            _strain_at(track, new, inner, at, why)
+        if not division.is_feasible:
+            findings.append(_blocked(track, division.blocked_from_m + base, division.blocked_to_m + base))
+    marks.extend(new)
+    return findings
+
+
+def _barred(
+    track: Track, kept_out: np.ndarray, inner: list[tuple[float, Mark]], start: float, end: float, base: float, room_m: float
+) -> np.ndarray:
+    """Stretches along the slope where no new post may stand."""
+    spans = [kept_out] if len(kept_out) else []
+    if track.line.is_closed and len(kept_out):
+        spans.append(kept_out + track.line.length_m)
+    near = [(at - room_m, at + room_m) for at, _ in inner] + [(start, start + room_m), (end - room_m, end)]
+    spans.append(np.array(near))
+    stretch = np.vstack(spans)
+    stretch = stretch[(stretch[:, 1] > start) & (stretch[:, 0] < end)]
+    return np.asarray(track.slope_at(stretch) - base) if len(stretch) else np.zeros((0, 2))
+
+
+def _why(length_m: float, turning_rad: float, settings: LayoutSettings, limit_rad: float) -> str:
+    if length_m > settings.pull_length_limit_m:
+        return f"the run of {length_m:.1f} m is longer than one pull's {settings.pull_length_limit_m:.1f} m"
+    return (
+        f"the run turns {math.degrees(turning_rad):.0f} deg, and over the ground, more than one pull's "
+        f"{math.degrees(limit_rad):.0f} deg"
+    )
+
+
+def _strain_at(track: Track, new: list[Mark], inner: list[tuple[float, Mark]], at_m: float, why: str) -> None:
+    for station, mark in inner:
+        if abs(station - at_m) < 1e-4:
+            mark.ends_rail = True
+            mark.why += f"; the rail ends here both ways: {why}"
+            return
+    new.append(Mark(float(track.wrap(np.array([at_m]))[0]), Role.STRAIN, why, ends_rail=True))
+
+
+def _blocked(track: Track, from_slope_m: float, to_slope_m: float) -> Finding:
+    start, end = (float(track.station_at(np.array([s]))[0]) for s in (from_slope_m, to_slope_m))
+    message = f"No strain post can stand between station {start:.1f} m and {end:.1f} m, yet the rail must end there."
+    remedy = "Move the line, or have the service located and its clearance made smaller."
+    return Finding(STOP, "no-strain-post", Place("line", track.line.name, track.line.name, start), message, remedy)

@@ -1,0 +1,136 @@
+"""Line posts between two fixed posts where something is in the way: fewest, then most even."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterable, Sequence
+
+from fencewright.layout.even_chain import most_even_chain, numbered_contacts, windows_of
+from fencewright.layout.kept_out import (
+    RELATIVE_TOLERANCE,
+    Stretch,
+    by_width,
+    joined_stretches,
+    stretch_edges,
+    strikes,
+)
+
+
+def space_around(
+    start_m: float,
+    end_m: float,
+    limit_m: float,
+    stretches_m: Iterable[Stretch],
+) -> tuple[list[float], list[Stretch]]:
+    """Stations of the line posts between two fixed posts, clear of forbidden stretches.
+
+    Parameters
+    ----------
+    start_m, end_m : float
+        The fixed posts. [m]
+    limit_m : float
+        Longest span, above 0. [m]
+    stretches_m : pairs of float
+        Open stretches where no post may stand, in any order. [m]
+
+    Returns
+    -------
+    station_m : list of float (posts,)
+        Rising, fixed posts left out. [m]
+    blocking_m : list of pairs
+        Stretches too wide for one span. A post stands at each edge of them, and the rest is spaced
+        within the limit. [m]
+
+    Notes
+    -----
+    Exact up to 1e-9 of the limit; see `even_chain`. O(posts + contacts²).
+    """
+    tolerance_m = RELATIVE_TOLERANCE * limit_m
+    joined = joined_stretches(stretches_m, start_m, end_m, tolerance_m)
+    crossable, blocking = by_width(joined, limit_m)
+    stations_m: list[float] = []
+    from_m = start_m
+    for low_m, high_m in [*blocking, (end_m, end_m)]:
+        within = [stretch for stretch in crossable if from_m <= stretch[0] and stretch[1] <= low_m]
+        stations_m += _fewest_most_even(from_m, low_m, limit_m, within)
+        stations_m += _posts_at_edges((low_m, high_m), stations_m, (start_m, end_m), tolerance_m)
+        from_m = high_m
+    return stations_m, blocking
+
+
+def _posts_at_edges(
+    edges_m: Stretch, stations_m: list[float], ends_m: Stretch, tolerance_m: float
+) -> list[float]:
+    """Edges of a blocking stretch at which no post stands yet."""
+    last_m = stations_m[-1] if stations_m else ends_m[0]
+    return [e for e in edges_m if last_m + tolerance_m < e < ends_m[1] - tolerance_m]
+
+
+def _fewest_most_even(
+    start_m: float, end_m: float, limit_m: float, stretches_m: list[Stretch]
+) -> list[float]:
+    """Stations between two posts, every stretch narrower than the limit."""
+    tolerance_m = RELATIVE_TOLERANCE * limit_m
+    forward_m = farthest_chain(start_m, end_m, limit_m, stretches_m)
+    if len(forward_m) == 2:
+        return []
+    mirrored = [(-to_m, -from_m) for from_m, to_m in reversed(stretches_m)]
+    backward_m = [-station for station in farthest_chain(-end_m, -start_m, limit_m, mirrored)]
+    windows = windows_of(forward_m, backward_m)
+    edges_m = stretch_edges(stretches_m, start_m, end_m, tolerance_m)
+    contacts = numbered_contacts(edges_m, windows, tolerance_m)
+    first_edges_m = [stretch[0] for stretch in stretches_m]
+
+    def row_is_clear(station_m: float, span_m: float, spans: int) -> bool:
+        last_m = station_m + span_m * spans - tolerance_m
+        for index in range(bisect_left(first_edges_m, station_m - tolerance_m), len(stretches_m)):
+            if first_edges_m[index] >= last_m:
+                break
+            if strikes(station_m, span_m, stretches_m[index], tolerance_m):
+                return False
+        return True
+
+    longest_m = limit_m * (1.0 + 3.0 * RELATIVE_TOLERANCE)
+    stations_m = most_even_chain(contacts, windows, longest_m, row_is_clear)
+    return forward_m[1:-1] if stations_m is None else stations_m
+
+
+def farthest_chain(
+    start_m: float, end_m: float, limit_m: float, stretches_m: Sequence[Stretch]
+) -> list[float]:
+    """Chain of posts in which each stands as far on as it may: as few as there can be.
+
+    Parameters
+    ----------
+    start_m, end_m : float
+        The fixed posts. [m]
+    limit_m : float
+        Longest span. [m]
+    stretches_m : sequence of pairs
+        Joined open stretches in order, none wider than the limit. [m]
+
+    Returns
+    -------
+    list of float (spans + 1,)
+        Both fixed posts included; rising. [m]
+
+    Notes
+    -----
+    Posts may be up to 1e-9 of the limit too far apart, so that a leg of exactly ten limits has ten
+    spans. O(posts + stretches).
+    """
+    reach_m = limit_m * (1.0 + RELATIVE_TOLERANCE)
+    tolerance_m = RELATIVE_TOLERANCE * limit_m
+    chain_m = [start_m]
+    ahead = 0
+    station_m = start_m
+    while station_m + reach_m < end_m:
+        station_m += reach_m
+        while ahead < len(stretches_m) and stretches_m[ahead][1] - tolerance_m <= station_m:
+            station_m = max(station_m, stretches_m[ahead][1])
+            ahead += 1
+        if ahead < len(stretches_m) and stretches_m[ahead][0] < station_m:
+            station_m = stretches_m[ahead][0]
+        chain_m.append(station_m)
+    chain_m.append(end_m)
+    return chain_m

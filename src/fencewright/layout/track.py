@@ -1,0 +1,127 @@
+"""A line laid over its ground: points, headings and length along the slope at any station."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.findings import STOP, Finding, InputError, Place
+from fencewright.geometry.polyline import headings, leg_at, places, with_closing
+from fencewright.site.ground import Ground
+from fencewright.tables.fence import FenceLine
+
+Floats = NDArray[np.float64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Track:
+    """A reference line and the ground under it.
+
+    Columns: `ring_m` (points, 2) with the first point repeated where closed [m]; `heading_rad` (legs,);
+    `sample_m` stations of the ground samples, `ground_m` there, `slope_m` length along the ground up to there,
+    (samples,) each [m].
+    """
+
+    line: FenceLine
+    ring_m: Floats
+    heading_rad: Floats
+    sample_m: Floats
+    ground_m: Floats
+    slope_m: Floats
+
+    def at(self, station_m: Floats) -> Floats:
+        """Points at stations: (places, 2). [m]"""
+        return places(self.ring_m, self.line.station_m, self.wrap(station_m))
+
+    def wrap(self, station_m: Floats) -> Floats:
+        """Bring stations beyond the end of a closed line back to its start. [m]"""
+        station = np.asarray(station_m, np.float64)
+        return np.mod(station, self.line.length_m) if self.line.is_closed else station
+
+    def heading(self, station_m: Floats, *, before: bool = False) -> Floats:
+        """Heading of the leg at stations, of the leg after where a point stands there. [rad]"""
+        station = self.wrap(station_m)
+        if before and self.line.is_closed:
+            station = np.where(station <= 1e-9, self.line.length_m, station)
+        shift = -1e-7 if before else 1e-7
+        leg = leg_at(self.line.station_m, np.clip(station + shift, 0.0, self.line.length_m - 1e-9))
+        return np.asarray(self.heading_rad[leg])
+
+    def elevation(self, station_m: Floats) -> Floats:
+        """Ground at stations, straight between samples. [m]"""
+        return np.interp(self.wrap(station_m), self.sample_m, self.ground_m)
+
+    def slope_at(self, station_m: Floats) -> Floats:
+        """Length along the ground up to stations; beyond the end of a closed line it goes on. [m]"""
+        station = np.asarray(station_m, np.float64)
+        if not self.line.is_closed:
+            return np.interp(station, self.sample_m, self.slope_m)
+        turns = np.floor(station / self.line.length_m)
+        return turns * self.slope_m[-1] + np.interp(station - turns * self.line.length_m, self.sample_m, self.slope_m)
+
+    def station_at(self, slope_m: Floats) -> Floats:
+        """Station at a length along the ground; inverse of `slope_at`. [m]"""
+        slope = np.asarray(slope_m, np.float64)
+        if not self.line.is_closed:
+            return np.interp(slope, self.slope_m, self.sample_m)
+        turns = np.floor(slope / self.slope_m[-1])
+        rest = np.interp(slope - turns * self.slope_m[-1], self.slope_m, self.sample_m)
+        return turns * self.line.length_m + rest
+
+
+def lay_track(line: FenceLine, ground: Ground, step_m: float) -> tuple[Track, list[Finding]]:
+    """Sample the ground under a line.
+
+    Parameters
+    ----------
+    line : FenceLine
+        The reference line.
+    ground : Ground
+        Elevation at points.
+    step_m : float
+        Largest distance between samples. [m]
+
+    Returns
+    -------
+    track : Track
+        Ground that is missing is drawn straight between its neighbours.
+    findings : list of Finding
+        `ground-missing`, a `stop` for each stretch without ground.
+
+    Raises
+    ------
+    InputError
+        No ground at all under the line.
+    """
+    ring = with_closing(line.xy_m, line.is_closed)
+    count = int(np.ceil(line.length_m / step_m)) + 1
+    sample = np.union1d(np.linspace(0.0, line.length_m, count), line.station_m)
+    xy = places(ring, line.station_m, sample)
+    ground_m = np.asarray(ground.elevation_m(xy[:, 0].copy(), xy[:, 1].copy()), np.float64)
+    known = np.isfinite(ground_m)
+    if not known.any():
+        raise InputError(
+            f'the ground ({ground.source}) does not reach line "{line.name}": check its coordinate system, or use '
+            "another ground file",
+            item="site, ground",
+        )
+    findings = _missing(line, sample, known, ground.source)
+    if not known.all():
+        ground_m = np.interp(sample, sample[known], ground_m[known])
+    slope = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(sample), np.diff(ground_m)))])
+    heading = headings(line.xy_m, line.is_closed)
+    return Track(line, ring, heading, sample, ground_m, slope), findings
+
+
+def _missing(line: FenceLine, sample_m: Floats, known: NDArray[np.bool_], source: str) -> list[Finding]:
+    edge = np.diff(np.concatenate([[0], (~known).astype(np.int8), [0]]))
+    findings = []
+    for first, last in zip(np.flatnonzero(edge == 1), np.flatnonzero(edge == -1) - 1, strict=True):
+        start, end = float(sample_m[first]), float(sample_m[last])
+        message = (
+            f'The ground ({source}) gives no height under line "{line.name}" from station {start:.1f} m to {end:.1f} m; '
+            "it is drawn straight there."
+        )
+        remedy = "Measure spot heights there, or use a ground file that covers the line."
+        findings.append(Finding(STOP, "ground-missing", Place("ground", "", line.name, start), message, remedy))
+    return findings

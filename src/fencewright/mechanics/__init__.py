@@ -1,0 +1,1 @@
+"""Textbook formulas, a file per subject; they know nothing of fences."""

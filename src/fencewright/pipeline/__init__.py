@@ -1,0 +1,1 @@
+"""A job to its design, one stage at a time."""

@@ -1,0 +1,220 @@
+"""What the finished tables have to say: clashes, stock lengths, uplift, heave, rock, uncertain ground."""
+
+import numpy as np
+
+from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
+from fencewright.mechanics.uplift import footing_hold_down_n
+from fencewright.pipeline.record import Design, post_id
+from fencewright.quantity.show import UnitSystem
+from fencewright.tables.fence import Role, Setting
+
+_MOST = 20  # findings of one kind that are named one by one; the rest are counted
+
+
+def design_findings(design: Design) -> list[Finding]:
+    """Read every table once and say what a builder must know.
+
+    Returns
+    -------
+    list of Finding
+        `top-line-clash`, `no-stock-length` (`stop`); `uplift-over-footing`, `frost-heave`, `ground-uncertain`,
+        `hole-meets-rock` (`caution`); `concreted-for-uplift`, `roll-bound` (`note`).
+    """
+    show = UnitSystem(design.job.asked.job.sheets)
+    return [
+        *_clashes(design, show),
+        *_stock(design, show),
+        *_uplift(design, show),
+        *_heave(design, show),
+        *_rock(design, show),
+        *_uncertain(design, show),
+        *_bays(design, show),
+        *_bound(design, show),
+    ]
+
+
+def place_of(design: Design, post: int) -> Place:
+    """Where a post is."""
+    posts = design.layout.posts
+    name = design.layout.lines[int(posts.line_index[post])].name
+    return Place("post", post_id(post), name, float(posts.station_m[post]))
+
+
+def _short(findings: list[Finding], what: str) -> list[Finding]:
+    """Keep the first ones and count the rest."""
+    if len(findings) <= _MOST:
+        return findings
+    first = findings[0]
+    rest = Finding(first.level, first.code, Place("job"), f"{len(findings) - _MOST} more {what}.", first.remedy)
+    return [*findings[:_MOST], rest]
+
+
+def _clashes(design: Design, show: UnitSystem) -> list[Finding]:
+    clashes, spans = design.top_line.clashes, design.layout.spans
+    findings = []
+    for kind, index, fraction, by in zip(
+        clashes.kind, clashes.index.tolist(), clashes.fraction.tolist(), clashes.by_m.tolist(), strict=True
+    ):
+        if kind == "post band":
+            place = place_of(design, index)
+            side = "above" if by > 0 else "below"
+            message = f"The top of {post_id(index)} stands {show.small(abs(by))} {side} its band."
+            remedy = "Widen [top_line] low or high, or pin it elsewhere."
+        else:
+            a, b = int(spans.from_post[index]), int(spans.to_post[index])
+            place = Place("span", f"{post_id(a)}-{post_id(b)}", *_span_place(design, index, fraction))
+            message, remedy = _span_clash(kind, f"{post_id(a)} and {post_id(b)}", show.small(by))
+        findings.append(Finding(STOP, "top-line-clash", place, message, remedy))
+    return _short(findings, "clashes of the top line")
+
+
+def _span_clash(kind: str, between: str, by: str) -> tuple[str, str]:
+    if kind == "gap low":
+        return (
+            f"Between {between} the ground comes {by} too near the lowest rail.",
+            "Add a post at the hump with a [[pin]], cut the hump down, or widen [top_line] gap_low or high.",
+        )
+    if kind == "gap high":
+        return (
+            f"Between {between} the gap under the lowest rail is {by} too large.",
+            "Add a post in the hollow with a [[pin]], fill it, add a strand, or widen [top_line] gap_high or low.",
+        )
+    return (
+        f"The tops of {between} cannot be level: their bands miss each other by {by}.",
+        "Move the gate to more level ground, grade it, or widen [top_line] low and high.",
+    )
+
+
+def _span_place(design: Design, span: int, fraction: float) -> tuple[str, float]:
+    spans = design.layout.spans
+    line = design.layout.lines[int(spans.line_index[span])]
+    start, end = float(spans.from_station_m[span]), float(spans.to_station_m[span])
+    end = end + line.length_m if end < start else end
+    share = 0.5 if np.isnan(fraction) else fraction
+    station = start + share * (end - start)
+    return line.name, float(np.mod(station, line.length_m)) if line.is_closed else station
+
+
+def _stock(design: Design, show: UnitSystem) -> list[Finding]:
+    posts, cuts = design.layout.posts, design.cuts
+    settings = design.job.settings
+    missing = np.isnan(cuts.stock_length_m) & ~posts.is_built
+    findings = []
+    for row in np.flatnonzero(missing).tolist():
+        is_line = Role(int(posts.role[row])) in (Role.LINE, Role.BRACE)
+        longest = max(settings.posts.line_lengths_m if is_line else settings.posts.end_lengths_m)
+        depth, height = float(design.holes.depth_m[row]), float(design.top_line.height_m[row])
+        spare = 0.0 if cuts.is_cut[row] else settings.posts.long_spare_m
+        need = depth + height + settings.posts.trim_m + spare
+        message = (
+            f"{post_id(row)} needs {show.small(need)}: {show.small(depth)} in the ground, {show.small(height)} above it and "
+            f"{show.small(settings.posts.trim_m + spare)} to saw off; the longest stock of {show.post(longest)} is "
+            f"{show.small(need - longest)} short."
+        )
+        key = "line_lengths" if is_line else "end_lengths"
+        remedy = f"Add a longer post to [posts] {key}, or dig {show.small(depth - need + longest)} at most."
+        findings.append(Finding(STOP, "no-stock-length", place_of(design, row), message, remedy))
+    return _short(findings, "posts are too long for the stock")
+
+
+def _uplift(design: Design, show: UnitSystem) -> list[Finding]:
+    posts, holes, settings = design.layout.posts, design.holes, design.job.settings
+    height = np.maximum(holes.depth_m - settings.holes.recess_m, 0.0)
+    hold = footing_hold_down_n(
+        holes.diameter_m, height, holes.concrete_m3, settings.soil.bearing_pa, settings.holes.uplift_factor
+    )
+    concrete = holes.set == int(Setting.CONCRETE)
+    over = design.top_line.uplift_n - hold
+    findings = []
+    for row in np.flatnonzero(concrete & (over > 1.0) & ~posts.is_built).tolist():
+        message = (
+            f"The rails lift {post_id(row)} with {show.force(float(design.top_line.uplift_n[row]))} on the coldest day, "
+            f"{show.force(float(over[row]))} more than its footing's weight and soil hold."
+        )
+        remedy = "Dig it deeper or wider, lower its neighbours' tops, or anchor it."
+        findings.append(Finding(CAUTION, "uplift-over-footing", place_of(design, row), message, remedy))
+    chosen = np.flatnonzero(design.top_line.needs_concrete & ~posts.is_fixed)
+    if len(chosen):
+        names = ", ".join(post_id(row) for row in chosen[:8].tolist()) + (" ..." if len(chosen) > 8 else "")
+        message = f"{len(chosen)} line posts are concreted because the rails lift them out of tamped soil: {names}."
+        findings.append(Finding(NOTE, "concreted-for-uplift", place_of(design, int(chosen[0])), message))
+    return _short(findings, "footings are lifted")
+
+
+def _heave(design: Design, show: UnitSystem) -> list[Finding]:
+    holes, soil = design.holes, design.job.settings.soil
+    tamped = (holes.set != int(Setting.CONCRETE)) & (holes.depth_m < design.job.settings.frost_m)
+    if not soil.heaves or not tamped.any():
+        return []
+    first = int(np.flatnonzero(tamped)[0])
+    message = (
+        f"{int(tamped.sum())} tamped posts end above the frost line at {show.small(design.job.settings.frost_m)} in {soil.name}: "
+        "frost may lift them."
+    )
+    remedy = "Dig them below frost, backfill with gravel, or plan to re-set them in spring."
+    return [Finding(CAUTION, "frost-heave", place_of(design, first), message, remedy)]
+
+
+def _rock(design: Design, show: UnitSystem) -> list[Finding]:
+    posts, settings = design.layout.posts, design.job.settings
+    findings = []
+    for row in np.flatnonzero(np.isfinite(posts.rock_depth_m)).tolist():
+        wanted = settings.holes.end_depth_m if posts.is_fixed[row] else settings.holes.line_depth_m
+        short = wanted - float(posts.rock_depth_m[row])
+        if short <= 0:
+            continue
+        message = f"The hole of {post_id(row)} met rock {show.small(short)} above its depth of {show.small(wanted)}."
+        remedy = "Move the post along the line with a [[pin]], widen the hole and concrete a collar, or drill a socket into the rock."
+        findings.append(Finding(CAUTION, "hole-meets-rock", place_of(design, row), message, remedy))
+    return findings
+
+
+def _uncertain(design: Design, show: UnitSystem) -> list[Finding]:
+    long_set = ~design.cuts.is_cut & ~design.layout.posts.is_built
+    if not long_set.any():
+        return []
+    first = int(np.flatnonzero(long_set)[0])
+    worst = float(design.top_sd_m[long_set].max())
+    limit = design.job.settings.top_line.cut_limit_m
+    controls = int(design.is_control.sum())
+    message = (
+        f"No cut is printed for {int(long_set.sum())} posts: the ground ({design.job.site.ground.source}) is known to "
+        f"{show.small(worst)} at worst, and a cut claims {show.small(limit)}. They are set long, to be cut to a string "
+        f"between {controls} control posts."
+    )
+    remedy = "Level the line, or survey it, and use those heights as [site] ground."
+    return [Finding(CAUTION, "ground-uncertain", place_of(design, first), message, remedy)]
+
+
+def _bays(design: Design, show: UnitSystem) -> list[Finding]:
+    """Bays that miss one post fewer by a little."""
+    spans, limit = design.layout.spans, design.job.settings.layout.spacing_limit_m
+    near = design.job.settings.rolls.near_m
+    fixed = design.layout.posts.is_fixed
+    findings = []
+    start = 0
+    rows = np.flatnonzero(spans.kind == 0)
+    ends = np.flatnonzero(fixed[spans.to_post[rows]])
+    for end in ends.tolist():
+        own = rows[start : end + 1]
+        start = end + 1
+        length = float(spans.slope_length_m[own].sum())
+        over = length - limit * (len(own) - 1)
+        if len(own) > 1 and 0 < over <= near and len(own) == int(np.ceil(length / limit - 1e-9)):
+            a, b = int(spans.from_post[own[0]]), int(spans.to_post[own[-1]])
+            message = f"{show.long(over)} less between {post_id(a)} and {post_id(b)} would save a post."
+            findings.append(Finding(NOTE, "bay-near-miss", place_of(design, a), message, "Move a gate or an end by as much."))
+    return findings[:5]
+
+
+def _bound(design: Design, show: UnitSystem) -> list[Finding]:
+    findings = []
+    for one in design.cutting:
+        if one.cut_list.is_proven:
+            continue
+        message = (
+            f"The cut list of {one.rail} costs {show.long(one.cut_list.cost_m)} of rail; none costs less than "
+            f"{show.long(one.cut_list.bound_m)} (gap {one.cut_list.gap:.2%})."
+        )
+        findings.append(Finding(NOTE, "roll-bound", Place("roll", one.rail), message))
+    return findings

@@ -1,0 +1,100 @@
+"""The stages of a design, one after the other: the only flow there is."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from typing import Any
+
+from fencewright.findings import Finding, sorted_findings
+from fencewright.job.record import Job
+from fencewright.layout.stage import lay_out
+from fencewright.pipeline.bridges import cut_posts, rails_of, shape, unstable_posts
+from fencewright.pipeline.checks import design_findings
+from fencewright.pipeline.record import Design
+from fencewright.pipeline.rolling import cut_all_rolls
+from fencewright.takeoff.holes import brace_footings, post_holes
+from fencewright.takeoff.order import Basis, order_lines
+from fencewright.takeoff.pieces import length_sd_m, pull_table
+
+STAGES = ("layout", "top line", "holes", "pulls", "rolls", "order", "design")
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Stage:
+    """What one stage gave: its name, and its tables by name."""
+
+    name: str
+    tables: dict[str, Any]
+
+
+def stages(job: Job) -> Iterator[Stage]:
+    """Run the stages of a design, yielding each one's tables as it is done.
+
+    Parameters
+    ----------
+    job : Job
+        What is asked.
+
+    Yields
+    ------
+    Stage
+        `STAGES` in order; the last one's table `design` is the whole `Design`.
+
+    Raises
+    ------
+    InputError
+        A job from which no design is possible.
+    """
+    findings: list[Finding] = list(job.findings)
+    layout, said = lay_out(job)
+    findings += said
+    yield Stage("layout", {"layout": layout})
+    strands = rails_of(job.settings)
+    unstable = unstable_posts(job, layout)
+    top_line = shape(job, layout, strands, unstable)
+    yield Stage("top line", {"strands": strands, "top_line": top_line})
+    holes = post_holes(layout.posts, job.settings, unstable, top_line.needs_concrete)
+    brace_holes = brace_footings(layout.braces, job.settings)
+    cuts, marks, control, top_sd, gap_sd = cut_posts(job, layout, strands, top_line, holes)
+    yield Stage("holes", {"holes": holes, "brace_holes": brace_holes, "cuts": cuts, "rail_marks_m": marks})
+    pulls = pull_table(layout, strands, top_line.top_m, job.settings.rolls.tail_m)
+    yield Stage("pulls", {"pulls": pulls, "length_sd_m": length_sd_m(layout, pulls, top_line.top_m, top_sd)})
+    cutting, said = cut_all_rolls(job, layout, strands, pulls, top_line.top_m)
+    findings += said
+    yield Stage("rolls", {"cutting": cutting})
+    basis = Basis(layout, strands, holes, brace_holes, cuts, pulls, {one.rail: one.cut_list for one in cutting})
+    order = order_lines(basis, job.settings, job.catalogue, job.asked.job.sheets)
+    yield Stage("order", {"order": order})
+    bag = job.settings.holes.bag.yield_m3
+    made = Design(
+        job=job,
+        layout=layout,
+        strands=strands,
+        top_line=top_line,
+        top_sd_m=top_sd,
+        gap_sd_m=gap_sd,
+        length_sd_m=length_sd_m(layout, pulls, top_line.top_m, top_sd),
+        cuts=cuts,
+        rail_marks_m=marks,
+        is_control=control,
+        holes=holes,
+        brace_holes=brace_holes,
+        bags=holes.concrete_m3 / bag,
+        brace_bags=brace_holes.concrete_m3 / bag,
+        pulls=pulls,
+        cutting=cutting,
+        order=order,
+        findings=(),
+    )
+    yield Stage("design", {"design": with_findings(made, findings)})
+
+
+def with_findings(made: Design, findings: list[Finding]) -> Design:
+    """Add what the finished tables have to say, and put stops first."""
+    return replace(made, findings=sorted_findings([*findings, *design_findings(made)]))
+
+
+def run_stages(job: Job) -> Design:
+    """Run every stage and give the design."""
+    *_, last = stages(job)
+    made: Design = last.tables["design"]
+    return made

@@ -1,0 +1,101 @@
+"""SI numbers to text for people, in US customary or metric units."""
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+
+from fencewright.quantity.parse import FOOT_M, INCH_M, POUND_FORCE_N, POUND_KG
+
+
+def _fraction_text(inches: float, denominator: int) -> str:
+    whole = Fraction(round(abs(inches) * denominator), denominator)
+    number, rest = divmod(whole, 1)
+    sign = "-" if inches < 0 and whole else ""
+    parts = [str(number)] if number or not rest else []
+    return sign + " ".join(parts + ([f"{rest.numerator}/{rest.denominator}"] if rest else []))
+
+
+def show_inches(length_m: float, denominator: int = 8) -> str:
+    """Write a length in inches and a fraction: `54 1/8 in`."""
+    return f"{_fraction_text(length_m / INCH_M, denominator)} in"
+
+
+def show_feet_inches(length_m: float, denominator: int = 8) -> str:
+    """Write a length in feet and inches: `7' 6 1/2"`."""
+    total = round(abs(length_m) / INCH_M * denominator) / denominator
+    feet, inches = divmod(total, 12)
+    sign = "-" if length_m < 0 and total else ""
+    if not feet:
+        return f'{sign}{_fraction_text(inches, denominator)}"'
+    return f"{sign}{int(feet)}' {_fraction_text(inches, denominator)}\""
+
+
+def show_length(length_m: float, system: str = "us") -> str:
+    """Write a long length: `627.5 ft` or `191.26 m`."""
+    if system == "us":
+        return f"{length_m / FOOT_M:,.1f} ft"
+    return f"{length_m:,.2f} m"
+
+
+def show_force(force_n: float, system: str = "us") -> str:
+    """Write a force: `250 lbf` or `1.11 kN`."""
+    if system == "us":
+        return f"{force_n / POUND_FORCE_N:,.0f} lbf"
+    return f"{force_n / 1000:,.2f} kN" if abs(force_n) >= 1000 else f"{force_n:,.0f} N"
+
+
+@dataclass(frozen=True, slots=True)
+class UnitSystem:
+    """The units in which sheets are printed: `us` or `metric`."""
+
+    name: str = "us"
+
+    def small(self, length_m: float) -> str:
+        """Write a post-sized length: `54 1/8 in` or `1375 mm`; `–` where unknown."""
+        if not math.isfinite(length_m):
+            return "–"
+        return show_inches(length_m) if self.name == "us" else f"{length_m * 1000:,.0f} mm"
+
+    def post(self, length_m: float) -> str:
+        """Write a post's stock length: `8 ft` or `2.44 m`."""
+        if not math.isfinite(length_m):
+            return "–"
+        return f"{length_m / FOOT_M:g} ft" if self.name == "us" else f"{length_m:.2f} m"
+
+    def long(self, length_m: float) -> str:
+        """Write a fence-sized length: `627.5 ft` or `191.26 m`; `–` where unknown."""
+        return show_length(length_m, self.name) if math.isfinite(length_m) else "–"
+
+    def force(self, force_n: float) -> str:
+        """Write a force; `–` where unknown."""
+        return show_force(force_n, self.name) if math.isfinite(force_n) else "–"
+
+    def volume(self, volume_m3: float) -> str:
+        """Write a volume of concrete: `1.96 ft3` or `0.056 m3`."""
+        if self.name == "us":
+            return f"{volume_m3 / FOOT_M**3:,.2f} ft³"
+        return f"{volume_m3:,.3f} m³"
+
+    def mass(self, mass_kg: float) -> str:
+        """Write a mass: `80 lb` or `36.3 kg`."""
+        return f"{mass_kg / POUND_KG:,.0f} lb" if self.name == "us" else f"{mass_kg:,.1f} kg"
+
+    @property
+    def long_unit(self) -> str:
+        """Unit of fence-sized lengths."""
+        return "ft" if self.name == "us" else "m"
+
+    @property
+    def long_factor(self) -> float:
+        """Metres in one long unit."""
+        return FOOT_M if self.name == "us" else 1.0
+
+    @property
+    def small_unit(self) -> str:
+        """Unit of post-sized lengths in tables."""
+        return "in" if self.name == "us" else "mm"
+
+    @property
+    def small_factor(self) -> float:
+        """Metres in one small unit."""
+        return INCH_M if self.name == "us" else 0.001

@@ -1,0 +1,1 @@
+"""Drawings of a design: pictures in paper metres, and their writers."""

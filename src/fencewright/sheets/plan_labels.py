@@ -1,0 +1,250 @@
+"""The plan's words: post ids, leg dimensions, gates and crossings, line names."""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from fencewright.pipeline.record import Design, post_id
+from fencewright.quantity.show import UnitSystem, show_feet_inches
+from fencewright.sheets.labels import Board, Box, Wanted, line_boxes, place_labels, places_around, text_box
+from fencewright.sheets.letters import shorten, text_width_em
+from fencewright.sheets.picture import XY, Item, Text, line_of, readable
+from fencewright.sheets.plan_fence import span_spacing_m
+from fencewright.sheets.plan_view import View
+from fencewright.tables.fence import Layout, Role, SpanKind
+
+ID_M = 0.0020
+DIMENSION_M = 0.0022
+_ID_ROOM_M = 0.0062  # on paper along the fence, for one post id
+_EVERY = (1, 2, 5, 10, 20, 50, 100)
+_FAR_M = (0.0075, -0.0075, 0.011, -0.011)
+_PASSED = (Role.STRAIN, Role.LINE, Role.BRACE, Role.TEE)  # a dimension runs on past these
+
+
+@dataclass(frozen=True, slots=True)
+class Words:
+    """Dimensions and labels as drawn, boxes of all texts, what was dropped, and each how many line posts."""
+
+    dimensions: tuple[Item, ...]
+    labels: tuple[Item, ...]
+    boxes: tuple[Box, ...]
+    dropped: tuple[str, ...]
+    every: int
+
+
+@dataclass(frozen=True, slots=True)
+class _Leg:
+    """A straight part between two posts that a dimension names: ends on paper [m], true length [m]."""
+
+    start: XY
+    end: XY
+    length_m: float
+    out: int  # +1: the outer side is on its left
+
+
+def gate_words(opening_m: float, leaf_m: float, units: UnitSystem) -> str:
+    """Opening and leaf as a builder says them."""
+    write = show_feet_inches if units.name == "us" else units.small
+    leaf = f", leaf {write(leaf_m)}" if math.isfinite(leaf_m) else ""
+    return f"{write(opening_m)} opening{leaf}"
+
+
+def outer_side(layout: Layout, line_index: int) -> int:
+    """Side of a line on which its dimensions stand: outside a closed one, else away from the stock."""
+    line = layout.lines[line_index]
+    if line.is_closed:
+        x, y = line.xy_m.T
+        area = float(np.sum(x * np.roll(y, -1) - np.roll(x, -1) * y))
+        return -1 if area > 0 else 1
+    return -line.stock_side or 1
+
+
+def _legs(layout: Layout, xy: np.ndarray) -> Iterator[_Leg]:
+    """Parts between posts at which the fence turns, ends or opens, in drawing order."""
+    spans, roles = layout.spans, layout.posts.role
+    start, line, length = -1, -1, 0.0
+    for k in range(len(spans)):
+        if line != spans.line_index[k]:
+            start, line, length = int(spans.from_post[k]), int(spans.line_index[k]), 0.0
+        length += float(spans.length_m[k])
+        to = int(spans.to_post[k])
+        if roles[to] in _PASSED and k + 1 < len(spans) and spans.line_index[k + 1] == line:
+            continue
+        if spans.kind[k] == SpanKind.FENCE:
+            yield _Leg(tuple(xy[start]), tuple(xy[to]), length, outer_side(layout, line))
+        start, length = to, 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class _Dimension:
+    """A dimension line in two parts, with its text between them."""
+
+    parts: tuple[tuple[XY, XY], tuple[XY, XY]]
+    text: Text
+
+    def boxes(self, end_m: float) -> list[Box]:
+        """What it covers; `end_m` at each outer end is left out. [m]."""
+        (p, q), (r, s) = self.parts
+        return [*line_boxes((_between(p, q, end_m), q), 0.0002), *line_boxes((r, _between(s, r, end_m)), 0.0002)]
+
+
+def _between(start: XY, end: XY, way_m: float) -> XY:
+    t = min(way_m / max(math.dist(start, end), 1e-9), 0.9)
+    return start[0] + t * (end[0] - start[0]), start[1] + t * (end[1] - start[1])
+
+
+def _dimension_places(leg: _Leg, units: UnitSystem) -> Iterator[_Dimension]:
+    """Where a leg's dimension may stand: outside, inside, further out; its text at or near the middle."""
+    a, b = np.array(leg.start), np.array(leg.end)
+    paper = math.dist(leg.start, leg.end)
+    words = units.long(leg.length_m)
+    half = text_width_em(words) * DIMENSION_M / 2 + 0.0008
+    if paper < 2 * half + 0.004:
+        return
+    along = (b - a) / paper
+    turn = readable(math.atan2(along[1], along[0]))
+    for far in _FAR_M:
+        shift = np.array([-along[1], along[0]]) * leg.out * far
+        for t in (0.5, 0.4, 0.6, 0.3, 0.7):
+            if min(t, 1 - t) * paper < half + 0.002:
+                continue
+            m = a + t * (b - a) + shift
+            text = Text(float(m[0]), float(m[1]), words, "label", DIMENSION_M, "middle", turn)
+            parts = ((_xy(a + shift), _xy(m - along * half)), (_xy(m + along * half), _xy(b + shift)))
+            yield _Dimension(parts, text)
+
+
+def _xy(point: np.ndarray) -> XY:
+    return float(point[0]), float(point[1])
+
+
+def _dimension(leg: _Leg, board: Board, units: UnitSystem) -> tuple[list[Item], Box] | None:
+    """A dimension line beside a leg, where there is room for it; what is drawn and the text's box."""
+    for found in _dimension_places(leg, units):
+        if not board.is_free(text_box(found.text)):
+            continue
+        if all(board.is_free(box, may_cross=True) for box in found.boxes(0.002)):
+            break
+    else:
+        return None
+    board.take([*found.boxes(0.0), text_box(found.text)])
+    tips = (found.parts[0][0], found.parts[1][1])
+    shift = np.array(tips[0]) - np.array(leg.start)
+    along = (np.array(leg.end) - np.array(leg.start)) / math.dist(leg.start, leg.end)
+    slash = (along + np.array([-along[1], along[0]])) * 0.0008
+    ends = [line_of((tip - slash, tip + slash), "dimension") for tip in map(np.array, tips)]
+    hints = [line_of((c + shift * 0.4, c + shift * 1.12), "dimension") for c in map(np.array, (leg.start, leg.end))]
+    return [*(line_of(part, "dimension") for part in found.parts), *ends, *hints, found.text], text_box(found.text)
+
+
+def _beside(leg: _Leg, units: UnitSystem) -> Wanted:
+    """A leg too short or too crowded for a dimension line: its length written beside it."""
+    middle = ((leg.start[0] + leg.end[0]) / 2, (leg.start[1] + leg.end[1]) / 2)
+    towards = math.atan2(leg.end[1] - leg.start[1], leg.end[0] - leg.start[0]) + leg.out * math.pi / 2
+    text = Text(0.0, 0.0, units.long(leg.length_m), "label", DIMENSION_M)
+    return Wanted(places_around(middle, text, 0.0025, towards_rad=towards, rings=2), middle)
+
+
+def every_nth(spacing_m: float) -> int:
+    """Which line posts get an id: every one, second, fifth, ... by the room between them on paper [m]."""
+    return next((n for n in _EVERY if n * spacing_m >= _ID_ROOM_M), 0)
+
+
+def _post_names(design: Design, xy: np.ndarray, every: int) -> Iterator[Wanted]:
+    """Fixed posts first, then line posts by their place in the run of ids."""
+    posts, layout = design.layout.posts, design.layout
+    fixed = np.flatnonzero(posts.is_fixed)
+    others = np.flatnonzero(~posts.is_fixed & (posts.role == Role.LINE)) if every else np.zeros(0, np.int64)
+    for k in [*fixed, *(k for k in others if (k + 1) % every == 0)]:
+        out = float(posts.heading_rad[k]) + outer_side(layout, int(posts.line_index[k])) * math.pi / 2
+        point = (float(xy[k, 0]), float(xy[k, 1]))
+        if posts.is_fixed[k]:
+            text = Text(0.0, 0.0, post_id(int(k)), "label-strong", 0.0023)
+            yield Wanted(places_around(point, text, 0.0021, towards_rad=out, rings=6), point, 0.0035)
+        else:
+            text = Text(0.0, 0.0, post_id(int(k)), "label-quiet", ID_M)
+            yield Wanted(places_around(point, text, 0.0016, towards_rad=out, rings=1), point)
+
+
+def _opening_names(design: Design, xy: np.ndarray, units: UnitSystem) -> Iterator[Wanted]:
+    openings = design.layout.openings
+    for k, name in enumerate(openings.name):
+        ends = xy[[openings.from_post[k], openings.to_post[k]]]
+        middle = (float(ends[:, 0].mean()), float(ends[:, 1].mean()))
+        kind = "crossing" if openings.is_crossing[k] else "gate"
+        said = shorten(name or kind, 24.0)
+        if openings.is_crossing[k]:
+            words = f"{said}: {units.long(float(design.layout.spans.length_m[openings.span_index[k]]))}"
+        else:
+            words = f"{said}: {gate_words(float(openings.opening_m[k]), float(openings.leaf_m[k]), units)}"
+        text = Text(0.0, 0.0, words, "label", DIMENSION_M)
+        towards = math.atan2(ends[1, 1] - ends[0, 1], ends[1, 0] - ends[0, 0])
+        towards += outer_side(design.layout, int(openings.line_index[k])) * math.pi / 2
+        yield Wanted(places_around(middle, text, 0.005, towards_rad=towards, rings=6), middle, 0.002)
+
+
+def _line_names(design: Design, view: View) -> Iterator[Wanted]:
+    """Each line's name beside its longest leg, on the inner side first."""
+    for index, line in enumerate(design.layout.lines):
+        xy = view.points(np.vstack([line.xy_m, line.xy_m[:1]]) if line.is_closed else line.xy_m)
+        steps = np.diff(xy, axis=0)
+        k = int(np.argmax(np.hypot(*steps.T)))
+        inner = math.atan2(steps[k, 1], steps[k, 0]) - outer_side(design.layout, index) * math.pi / 2
+        text = Text(0.0, 0.0, shorten(line.name, 30.0), "label-strong", 0.0026)
+        spots = [xy[k] + t * steps[k] for t in (0.5, 0.3, 0.7, 0.15, 0.85)]
+        places = [
+            place
+            for spot in spots
+            for place in places_around((float(spot[0]), float(spot[1])), text, 0.008, towards_rad=inner, rings=1)
+        ]
+        yield Wanted(tuple(places), (float(spots[0][0]), float(spots[0][1])))
+
+
+def write_words(design: Design, view: View, board: Board, units: UnitSystem, site: tuple[Wanted, ...]) -> Words:
+    """Place every word of the plan, the most needed first.
+
+    Parameters
+    ----------
+    design : Design
+        What is named.
+    view : View
+        Of the plan.
+    board : Board
+        What is taken by marks and lines; the words are added.
+    units : UnitSystem
+        Of the sheet.
+    site : tuple of Wanted
+        Names of obstacles.
+
+    Returns
+    -------
+    Words
+        Fixed posts come first, then gates, dimensions, obstacles, lines, and line posts last.
+    """
+    layout = design.layout
+    xy = view.points(np.column_stack([layout.posts.x_m, layout.posts.y_m]))
+    every = every_nth(span_spacing_m(layout, view.scale))
+    names = list(_post_names(design, xy, every))
+    fixed = int(np.count_nonzero(layout.posts.is_fixed))
+    dimensions: list[Item] = []
+    boxes: list[Box] = []
+    beside: list[Wanted] = []
+    first = place_labels(names[:fixed], board)
+    for leg in _legs(layout, xy):
+        drawn = _dimension(leg, board, units)
+        if drawn is None:
+            beside.append(_beside(leg, units))
+        else:
+            dimensions += drawn[0]
+            boxes.append(drawn[1])
+    rest = [*_opening_names(design, xy, units), *beside, *site, *_line_names(design, view), *names[fixed:]]
+    second = place_labels(rest, board)
+    return Words(
+        tuple(dimensions),
+        (*first.items, *second.items),
+        (*boxes, *first.boxes, *second.boxes),
+        (*first.dropped, *second.dropped),
+        every,
+    )

@@ -1,0 +1,94 @@
+"""What is to be said of a plane and of heights: the projection's scale, heights above the ellipsoid."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
+from fencewright.site.plane import Plane, crs_title, parse_crs, to_geographic
+
+Floats = NDArray[np.float64]
+
+_NOTE_ABOVE = 1e-4
+_CAUTION_ABOVE = 1e-3
+_STOP_ABOVE = 1e-2
+_SAMPLES = 200
+_MM_PER_100_M = 1e5
+
+
+def grid_scale_finding(plane: Plane, xy_m: Floats) -> Finding | None:
+    """Tell by how much lengths on the plane differ from lengths on the earth.
+
+    Parameters
+    ----------
+    plane : Plane
+        The job's plane.
+    xy_m : float array (points, 2)
+        Points of the site; at most 200 of them, evenly taken, are looked at. [m]
+
+    Returns
+    -------
+    Finding or None
+        `grid-scale`: a note where the point scale differs from 1 by more than 1e-4, a caution above 1e-3 (no
+        national grid's zone), a stop above 1e-2; None within, for a bare plane, and for no points. The scale
+        is that on the ellipsoid: the site's height above it (1.6e-5 for each 100 m) is not counted.
+    """
+    if not plane.crs or not len(xy_m):
+        return None
+    from pyproj import Proj
+
+    step = -(-len(xy_m) // _SAMPLES)
+    places = to_geographic(plane, np.asarray(xy_m)[::step])
+    if places is None:
+        return None
+    factors = Proj(parse_crs(plane.crs).to_2d()).get_factors(places[:, 0], places[:, 1])
+    scales = np.concatenate([np.atleast_1d(factors.meridional_scale), np.atleast_1d(factors.parallel_scale)])
+    scales = scales[np.isfinite(scales)]
+    worst = float(scales[np.argmax(np.abs(scales - 1))]) if len(scales) else 1.0
+    off = abs(worst - 1)
+    if off <= _NOTE_ABOVE:
+        return None
+    level = STOP if off > _STOP_ABOVE else CAUTION if off > _CAUTION_ABOVE else NOTE
+    more = "longer" if worst > 1 else "shorter"
+    message = (
+        f"lengths on {plane.name} are up to {off * _MM_PER_100_M:.0f} mm in 100 m {more} than on the ground "
+        f"(scale {worst:.6f})"
+    )
+    remedy = "leave crs out with geographic files, or name the EPSG code of the zone that the site lies in"
+    return Finding(level, "grid-scale", Place(), message, "" if level == NOTE else remedy)
+
+
+def height_findings(crs: str) -> tuple[Finding, ...]:
+    """Tell whether a system's heights are above the ellipsoid, which are no heights above the sea.
+
+    Parameters
+    ----------
+    crs : str
+        The file's system; empty gives nothing.
+
+    Returns
+    -------
+    tuple of Finding
+        `ellipsoidal-heights` (caution) for a system with three axes whose heights are ellipsoidal (EPSG:4979,
+        or a plane or a compound with such heights); else nothing. No geoid is at hand, so they cannot be
+        turned into heights above the sea.
+    """
+    if not crs:
+        return ()
+    system = parse_crs(crs)
+    parts = system.sub_crs_list or [system]
+    vertical = [part for part in parts if part.is_vertical]
+    ellipsoidal = (
+        any("ellipsoid" in f"{part.name} {part.datum}".casefold() for part in vertical)
+        if vertical
+        else system.is_geocentric or len(system.axis_info) > 2
+    )
+    if not ellipsoidal:
+        return ()
+    message = (
+        f"heights in {crs_title(crs)} are above the ellipsoid, not above the sea; they are used as they are, "
+        "and must not be mixed with others"
+    )
+    remedy = (
+        "save the file with heights above the sea, or use it alone: differences within a site are near right"
+    )
+    return (Finding(CAUTION, "ellipsoidal-heights", Place("ground"), message, remedy),)

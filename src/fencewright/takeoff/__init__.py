@@ -1,0 +1,1 @@
+"""Take-off: what to buy, cut and dig, counted from the geometry."""
