@@ -14,13 +14,13 @@ if TYPE_CHECKING:
     from fencewright.desk.running import design
     from fencewright.desk.writing import write_design
     from fencewright.findings import Finding
-    from fencewright.job.schema import Job
+    from fencewright.job.record import Job
     from fencewright.pipeline.record import Design
 
 _HOMES = {
     "Design": "fencewright.pipeline.record",
     "Finding": "fencewright.findings",
-    "Job": "fencewright.job.schema",
+    "Job": "fencewright.job.record",
     "design": "fencewright.desk.running",
     "read_job": "fencewright.desk.reading",
     "write_design": "fencewright.desk.writing",

@@ -119,19 +119,35 @@ def made_job(name: str, sheets: str) -> Any:
     head = SimpleNamespace(name=name, client="", builder="", place="", revision="1", sheets=sheets)
     ring = np.array([[0.0, 10], [0, 14], [5, 14], [5, 10]])
     obstacles = (
-        SiteObstacle("", "buried water", "line", np.array([[9.0, -5], [9, 9]]), 0.6, 0.0, "blue", True, False, False, False),
+        SiteObstacle(
+            "",
+            "buried water",
+            "line",
+            np.array([[9.0, -5], [9, 9]]),
+            0.6,
+            0.0,
+            "blue",
+            True,
+            False,
+            False,
+            False,
+        ),
         SiteObstacle("=cmd|' /C calc'!A0", "tree", "point", np.array([[7.0, 2]]), 1.0, 0.4, "", *[False] * 4),
         SiteObstacle("pond", "pond", "polygon", ring, 3.0, 0.0, "", False, True, False, False),
     )
     where = SimpleNamespace(origin=None, north=0.0)
     plane = Plane()
     return SimpleNamespace(
-        asked=SimpleNamespace(job=head, site=where), site=SimpleNamespace(plane=plane, obstacles=obstacles), text="[job]\n"
+        asked=SimpleNamespace(job=head, site=where),
+        site=SimpleNamespace(plane=plane, obstacles=obstacles),
+        text="[job]\n",
     )
 
 
 def made_findings(*, stopped: bool) -> tuple[Finding, ...]:
-    soil = Finding(CAUTION, "assumed-soil", Place(), "no soil is stated: clay is assumed", "state [site] soil")
+    soil = Finding(
+        CAUTION, "assumed-soil", Place(), "no soil is stated: clay is assumed", "state [site] soil"
+    )
     stop = Finding(
         STOP,
         "post-too-short",

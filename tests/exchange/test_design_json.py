@@ -11,7 +11,7 @@ import jsonschema
 import numpy as np
 import pytest
 
-from fencewright.exchange.design_json import design_record, record_digest, write_design_json
+from fencewright.exchange.design_json import design_json, design_record, record_digest, write_design_json
 from fencewright.exchange.design_schema import TABLES, design_schema
 from fencewright.pipeline.record import Design
 
@@ -138,7 +138,11 @@ def test_pulls_rolls_and_gates_refer_to_each_other(record: dict[str, Any]) -> No
 def test_a_horizontal_brace_has_no_hole_of_its_own(record: dict[str, Any]) -> None:
     level, diagonal = record["braces"]
     assert (level["kind"], level["hole_diameter_m"], level["second_post"]) == ("horizontal", None, "P3")
-    assert (diagonal["kind"], diagonal["hole_diameter_m"], diagonal["second_post"]) == ("diagonal", 0.3048, "")
+    assert (diagonal["kind"], diagonal["hole_diameter_m"], diagonal["second_post"]) == (
+        "diagonal",
+        0.3048,
+        "",
+    )
 
 
 def test_a_stop_says_that_it_may_not_be_built(made_design: Make) -> None:
@@ -153,11 +157,22 @@ def test_the_file_reads_back_as_the_record(record: dict[str, Any]) -> None:
     assert sum(line.startswith('{"id":"P') for line in lines) == len(record["posts"])
 
 
-def test_the_digest_is_that_of_the_canonical_text(record: dict[str, Any]) -> None:
-    rest = json.loads(write_design_json(record))
-    digest = rest.pop("digest")
-    text = json.dumps(rest, sort_keys=True, separators=(",", ":"))
-    assert digest == hashlib.sha256(text.encode()).hexdigest() == record_digest(record)
+def test_the_digest_is_that_of_the_file_without_its_line(record: dict[str, Any]) -> None:
+    lines = write_design_json(record).splitlines(keepends=True)
+    (place,) = [row for row, line in enumerate(lines) if line.startswith(b'"digest":')]
+    rest = b"".join(lines[:place] + lines[place + 1 :])
+    assert json.loads(lines[place].decode().rstrip(",\n").split(":")[1]) == record["digest"]
+    assert record["digest"] == hashlib.sha256(rest).hexdigest() == record_digest(record)
+
+
+def test_the_digest_can_be_had_back_from_the_file(record: dict[str, Any]) -> None:
+    assert record_digest(json.loads(write_design_json(record))) == record["digest"]
+
+
+def test_record_and_file_come_together_as_apart(made_design: Make) -> None:
+    record, content = design_json(made_design())
+    assert record == design_record(made_design())
+    assert content == write_design_json(record)
 
 
 def test_the_digest_tells_designs_apart(made_design: Make) -> None:

@@ -94,7 +94,7 @@ def test_few_tiles_kept_change_nothing(tmp_path: Path) -> None:
     path = write(tmp_path / "g.tif", slope(90, 110))
     pieces, _ = read_raster_ground(path, WHOLE, memory_bytes=10)
     assert isinstance(pieces, TiledRasterGround)
-    small = TiledRasterGround(pieces._frame, tile=16, most_tiles=2)
+    small = TiledRasterGround(pieces._frame, tile=(16, 24), most_tiles=2)
     x, y = np.random.default_rng(4).uniform([1000.0, 4820.0], [1220.0, 5000.0], (500, 2)).T
     np.testing.assert_allclose(small.elevation_m(x, y), pieces.elevation_m(x, y), atol=1e-9)
     assert len(small._kept) == 2

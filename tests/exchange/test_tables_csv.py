@@ -35,11 +35,35 @@ def test_the_four_tables_are_there(us: dict[str, bytes]) -> None:
 @pytest.mark.parametrize(
     ("sheets", "headings"),
     [
-        ("us", {"station_ft", "cut_in", "hole_depth_in", "concrete_ft3", "uplift_lbf", "rail_1_in", "stock_length_ft"}),
-        ("metric", {"station_m", "cut_mm", "hole_depth_mm", "concrete_m3", "uplift_N", "rail_1_mm", "stock_length_m"}),
+        (
+            "us",
+            {
+                "station_ft",
+                "cut_in",
+                "hole_depth_in",
+                "concrete_ft3",
+                "uplift_lbf",
+                "rail_1_in",
+                "stock_length_ft",
+            },
+        ),
+        (
+            "metric",
+            {
+                "station_m",
+                "cut_mm",
+                "hole_depth_mm",
+                "concrete_m3",
+                "uplift_N",
+                "rail_1_mm",
+                "stock_length_m",
+            },
+        ),
     ],
 )
-def test_every_quantity_has_its_unit_in_the_heading(made_design: Make, sheets: str, headings: set[str]) -> None:
+def test_every_quantity_has_its_unit_in_the_heading(
+    made_design: Make, sheets: str, headings: set[str]
+) -> None:
     posts = rows_of(csv_files(design_record(made_design(sheets=sheets)))["posts.csv"])
     assert headings <= set(posts[0])
 

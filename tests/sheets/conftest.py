@@ -10,7 +10,9 @@ import pytest
 
 from fencewright.findings import CAUTION, STOP, Finding, Place
 from fencewright.pipeline.record import Design
-from fencewright.site.features import SiteObstacle
+from fencewright.site.features import Site, SiteObstacle
+from fencewright.site.ground import FlatGround
+from fencewright.site.plane import Plane
 from fencewright.tables.fence import (
     Braces,
     FenceLine,
@@ -60,7 +62,9 @@ def _posts(xy: np.ndarray, roles: list[Role], stations: np.ndarray, ground: np.n
     )
 
 
-def _spans(posts: Posts, stations: np.ndarray, kinds: list[SpanKind], is_closed: bool, length_m: float) -> Spans:
+def _spans(
+    posts: Posts, stations: np.ndarray, kinds: list[SpanKind], is_closed: bool, length_m: float
+) -> Spans:
     count = len(kinds)
     a = np.arange(count)
     b = (a + 1) % len(posts) if is_closed else a + 1
@@ -120,13 +124,17 @@ def _holes(concrete: np.ndarray, depth: np.ndarray) -> Holes:
 
 
 def _job(name: str, sheets: str, obstacles: tuple[SiteObstacle, ...]) -> Any:
-    head = SimpleNamespace(name=name, client="A. Client", builder="", place="Low Field", revision="2", sheets=sheets)
+    head = SimpleNamespace(
+        name=name, client="A. Client", builder="", place="Low Field", revision="2", sheets=sheets
+    )
     top_line = SimpleNamespace(low_m=0.0762, high_m=0.1524, gap_low_m=0.1, gap_high_m=0.15)
-    holes = SimpleNamespace(tamped_lift_out_n=883.0, uplift_factor=2.0, bell_height_m=0.15, recess_m=0.1)
+    holes = SimpleNamespace(
+        tamped_lift_out_n=883.0, uplift_factor=2.0, bell_height_m=0.15, recess_m=0.1, brace_top_m=0.4572
+    )
     return SimpleNamespace(
-        asked=SimpleNamespace(job=head, site=SimpleNamespace(crs="local", north=0.0)),
+        asked=SimpleNamespace(job=head, site=SimpleNamespace(north=0.0)),
         settings=SimpleNamespace(top_height_m=1.3716, top_line=top_line, holes=holes),
-        site=SimpleNamespace(ground=SimpleNamespace(source="flat, as stated"), obstacles=obstacles),
+        site=Site(Plane(), FlatGround(), (), obstacles),
         findings=(),
     )
 
@@ -157,7 +165,13 @@ def _design(job: Any, layout: Layout, findings: tuple[Finding, ...], *, is_cut: 
     return Design(
         job=job,
         layout=layout,
-        strands=Strands(("polymer rail",) * 2, np.array([0.6, 1.3]), np.array([0.8, 0.1]), np.full(2, 0.13), np.full(2, 1e3)),
+        strands=Strands(
+            ("polymer rail",) * 2,
+            np.array([0.6, 1.3]),
+            np.array([0.8, 0.1]),
+            np.full(2, 0.13),
+            np.full(2, 1e3),
+        ),
         top_line=TopLine(
             top_m=posts.ground_m + height,
             height_m=height,
@@ -169,6 +183,7 @@ def _design(job: Any, layout: Layout, findings: tuple[Finding, ...], *, is_cut: 
         ),
         top_sd_m=np.full(n, 0.01),
         gap_sd_m=np.full(len(spans), 0.01),
+        length_sd_m=np.full(len(spans), 0.01),
         cuts=PostCuts(np.full(n, 2.4384), np.where(is_cut, 0.15875, np.nan) * np.ones(n), np.full(n, is_cut)),
         rail_marks_m=np.tile([0.6, 1.3], (n, 1)),
         is_control=fixed & (not is_cut),
@@ -189,7 +204,9 @@ def _profile(spans: Spans, posts: Posts) -> Profile:
     return Profile(np.arange(n + 1), np.full(n, 0.5), middle)
 
 
-def _layout(xy: np.ndarray, roles: list[Role], ground: np.ndarray, *, is_closed: bool, gates: list[tuple[int, int]]) -> Layout:
+def _layout(
+    xy: np.ndarray, roles: list[Role], ground: np.ndarray, *, is_closed: bool, gates: list[tuple[int, int]]
+) -> Layout:
     steps = np.hypot(*np.diff(np.vstack([xy, xy[:1]]), axis=0).T)
     stations = np.concatenate([[0.0], np.cumsum(steps)])[: len(xy)]
     length = float(stations[-1] + steps[-1]) if is_closed else float(stations[-1])
@@ -201,6 +218,7 @@ def _layout(xy: np.ndarray, roles: list[Role], ground: np.ndarray, *, is_closed:
     corners = [k for k, role in enumerate(roles) if role == Role.CORNER]
     spans = _spans(posts, stations, kinds, is_closed, length)
     turning = [0, *corners] if is_closed else [0, *corners, len(xy) - 1]
+    row = np.zeros(1, np.int64)
     vertex = xy[sorted(set(turning))]
     line_station = np.append(stations[sorted(set(turning))], length)[: len(vertex) + is_closed]
     return Layout(
@@ -208,7 +226,7 @@ def _layout(xy: np.ndarray, roles: list[Role], ground: np.ndarray, *, is_closed:
         posts=posts,
         visits=Visits(np.zeros(0, np.int64), np.zeros(0, np.int64), np.zeros(0)),
         spans=spans,
-        runs=Runs(*(np.zeros(1, np.int64) for _ in range(5)), np.zeros(1), np.zeros(1, np.int64)),
+        runs=Runs(row, row, row + count, row, row, np.zeros(1), row),
         braces=_braces(posts, corners, is_closed),
         profile=_profile(spans, posts),
         openings=_openings(gates),
@@ -229,7 +247,7 @@ def _paddock_layout(rise_m: float) -> Layout:
 
 
 def _long_layout(count: int) -> Layout:
-    """A winding open fence, posts 6 m apart, a corner each fifty posts."""
+    """Lay out a winding open fence, posts 6 m apart, a corner each fifty posts."""
     turn = np.where((np.arange(count - 1) // 50) % 2 == 0, 0.5, -0.6)
     steps = 6.0 * np.column_stack([np.cos(turn), np.sin(turn)])
     xy = np.vstack([[0.0, 0.0], np.cumsum(steps, axis=0)])
@@ -256,9 +274,14 @@ def paddock() -> Builder:
             SiteObstacle("", "buried water", "line", line, 0.6096, 0.0, "blue", True, False, False, False),
             SiteObstacle("old oak", "tree", "point", tree, 0.9144, 0.5, "none", False, False, False, False),
         )
-        findings = (Finding(CAUTION, "assumed-soil", Place(), "No soil is stated: clay is assumed."),)
+        findings: tuple[Finding, ...] = (
+            Finding(CAUTION, "assumed-soil", Place(), "No soil is stated: clay is assumed."),
+        )
         if is_stopped:
-            findings = (Finding(STOP, "too-short", Place("post", "P4"), "The post is 3 in too short."), *findings)
+            findings = (
+                Finding(STOP, "too-short", Place("post", "P4"), "The post is 3 in too short."),
+                *findings,
+            )
         return _design(_job(name, sheets, obstacles), _paddock_layout(rise_m), findings, is_cut=is_cut)
 
     return build

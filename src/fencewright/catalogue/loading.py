@@ -16,7 +16,9 @@ _SHIPPED = ("rails", "bags", "hardware", "soils", "obstacles", "stock")
 
 def _read(row: Mapping[str, Any], key: str, kind: str, item: str, file: str) -> float:
     if key not in row:
-        raise InputError(f"`{key}` is missing: add it from the data sheet, with its unit", file=file, item=item)
+        raise InputError(
+            f"`{key}` is missing: add it from the data sheet, with its unit", file=file, item=item
+        )
     try:
         return parse_quantity(row[key], kind)
     except QuantityError as error:
@@ -123,15 +125,24 @@ def _merge(catalogue: Catalogue, data: Mapping[str, Any], file: str) -> Catalogu
     if unknown:
         raise InputError(f"there is no table `{unknown[0]}`; known: {', '.join(sorted(known))}", file=file)
     return Catalogue(
-        rails={**catalogue.rails, **{name: _rail(name, row, file) for name, row in data.get("rail", {}).items()}},
+        rails={
+            **catalogue.rails,
+            **{name: _rail(name, row, file) for name, row in data.get("rail", {}).items()},
+        },
         bags={**catalogue.bags, **{name: _bag(name, row, file) for name, row in data.get("bag", {}).items()}},
         hardware=catalogue.hardware + tuple(_hardware(row) for row in data.get("hardware", [])),
-        soils={**catalogue.soils, **{name: _soil(name, row, file) for name, row in data.get("soil", {}).items()}},
+        soils={
+            **catalogue.soils,
+            **{name: _soil(name, row, file) for name, row in data.get("soil", {}).items()},
+        },
         obstacles={
             **catalogue.obstacles,
             **{name: _obstacle(name, row, file) for name, row in data.get("obstacle", {}).items()},
         },
-        kept={**catalogue.kept, **{name: _kept(name, row, file) for name, row in data.get("keep", {}).items()}},
+        kept={
+            **catalogue.kept,
+            **{name: _kept(name, row, file) for name, row in data.get("keep", {}).items()},
+        },
         practice=catalogue.practice,
     )
 
@@ -172,5 +183,7 @@ def with_data_sheets(catalogue: Catalogue, sheets: Iterable[tuple[str, str]]) ->
         try:
             catalogue = _merge(catalogue, data, file)
         except (KeyError, TypeError, ValueError, AttributeError) as error:
-            raise InputError(f"a row is not as the shipped ones are ({error}): see docs/job-file.md", file=file) from error
+            raise InputError(
+                f"a row is not as the shipped ones are ({error}): see docs/job-file.md", file=file
+            ) from error
     return catalogue

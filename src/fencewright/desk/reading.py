@@ -59,4 +59,6 @@ def _read_bytes(path: Path) -> bytes:
     except FileNotFoundError as error:
         raise InputError("there is no such file: check its name and folder", file=str(path)) from error
     except OSError as error:
-        raise InputError(f"it cannot be read ({error.strerror}): check its permissions", file=str(path)) from error
+        raise InputError(
+            f"it cannot be read ({error.strerror}): check its permissions", file=str(path)
+        ) from error

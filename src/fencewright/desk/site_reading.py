@@ -74,7 +74,9 @@ def read_site(asked: JobFile, catalogue: Catalogue, folder: Path) -> tuple[Site,
     findings = [*said, *(finding for file in files.read.values() for finding in file.findings)]
     lines = tuple(_line(line, files, plane, asked) for line in asked.line)
     obstacles = tuple(
-        made for number, one in enumerate(asked.obstacle) for made in _obstacles(one, number, files, plane, asked, catalogue)
+        made
+        for number, one in enumerate(asked.obstacle)
+        for made in _obstacles(one, number, files, plane, asked, catalogue)
     )
     ground, said = _ground(asked, catalogue, folder, plane, lines)
     findings += said
@@ -85,8 +87,12 @@ def read_site(asked: JobFile, catalogue: Catalogue, folder: Path) -> tuple[Site,
 
 
 def _plane(asked: JobFile, files: _Files) -> tuple[Plane, list[Finding]]:
-    sources = [PlaneSource(one.crs, one.is_geographic, one.bounds, Path(one.path).name) for one in files.read.values()]
-    inline = [point for row in (*asked.line, *asked.obstacle) for point in row.points or ()]
+    sources = [
+        PlaneSource(one.crs, one.is_geographic, one.bounds, Path(one.path).name)
+        for one in files.read.values()
+    ]
+    rows: list[Line | Obstacle] = [*asked.line, *asked.obstacle]
+    inline = [point for row in rows for point in row.points or ()]
     if inline:
         xy = np.array(inline)
         (west, south), (east, north) = xy.min(axis=0).tolist(), xy.max(axis=0).tolist()
@@ -108,7 +114,9 @@ def _unit(file: SiteFile, asked: JobFile, item: str) -> float:
     return _UNITS[asked.site.file_unit]
 
 
-def _features(row: Line | Obstacle, files: _Files, item: str, wanted: tuple[str, ...]) -> tuple[SiteFile, list[SiteFeature]]:
+def _features(
+    row: Line | Obstacle, files: _Files, item: str, wanted: tuple[str, ...]
+) -> tuple[SiteFile, list[SiteFeature]]:
     """Features of the row's file that it may mean."""
     file = files.get(str(row.file), row.layer, item)
     name = Path(str(row.file)).name
@@ -118,7 +126,11 @@ def _features(row: Line | Obstacle, files: _Files, item: str, wanted: tuple[str,
         if not named:
             names = [feature.name for feature in found]
             near = get_close_matches(row.feature, names, n=1, cutoff=0.3)
-            hint = f"did you mean {near[0]!r}?" if near else f"it holds {', '.join(names[:6]) or 'none of that kind'}"
+            hint = (
+                f"did you mean {near[0]!r}?"
+                if near
+                else f"it holds {', '.join(names[:6]) or 'none of that kind'}"
+            )
             raise InputError(f"there is no feature {row.feature!r}; {hint}", file=name, item=item)
         found = named
     if not found:
@@ -185,7 +197,10 @@ def _shape(count: int, closed: bool) -> str:
 def ground_precision(catalogue: Catalogue, survey: str) -> GroundPrecision:
     """Standard deviations of ground surveys from the practice rows."""
     rows = catalogue.practice
-    names = {field.name: f"ground.{field.name.removesuffix('_m').removesuffix('_rad')}" for field in fields(GroundPrecision)}
+    names = {
+        field.name: f"ground.{field.name.removesuffix('_m').removesuffix('_rad')}"
+        for field in fields(GroundPrecision)
+    }
     values = {field: float(str(rows[name].value)) for field, name in names.items()}
     if survey == "rtk":
         values["spots_sd_m"] = values["rtk_sd_m"]
@@ -226,5 +241,3 @@ def _ways(path: Path, plane: Plane) -> tuple[Callable[[Floats], Floats], Callabl
     if crs is None or not plane.crs or crs == plane.crs:
         return same_place, same_place
     return (lambda xy: from_plane(plane, xy, crs)), (lambda xy: to_plane(plane, xy, crs))
-
-

@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from fencewright.exchange.design_json import design_record, write_design_json
+from fencewright.exchange.design_json import design_json
 from fencewright.exchange.fence_geojson import write_geojson
 from fencewright.exchange.fence_gpkg import write_gpkg
 from fencewright.exchange.fence_layers import map_layers
@@ -61,8 +61,9 @@ def outputs(design: Design, progress: Progress | None = None) -> dict[str, bytes
 def _all(design: Design, progress: Progress | None) -> tuple[dict[str, Any], dict[str, bytes]]:
     told = progress or (lambda _: None)
     whole = _with_place(design)
-    record = design_record(whole)
-    files: dict[str, bytes] = {}
+    told("design.json")
+    record, content = design_json(whole)
+    files = {"design.json": content}
     for makers in (_tables(record), _maps(record, whole), _drawings(whole)):
         for name, make in makers:
             told(name)
@@ -81,7 +82,6 @@ def _with_place(design: Design) -> Design:
 
 
 def _tables(record: dict[str, Any]) -> Makers:
-    yield "design.json", lambda: write_design_json(record)
     for name, content in csv_files(record).items():
         yield name, lambda content=content: content  # type: ignore[misc]
     yield "order.xlsx", lambda: order_xlsx(record)

@@ -67,7 +67,7 @@ def flatten_bulges(points: Floats, bulges: Floats, is_closed: bool, sagitta: flo
     curved = np.flatnonzero(bulges[: max(legs, 0)])
     pieces: list[Floats] = []
     done = 0
-    for index in curved:
+    for index in curved.tolist():
         start, end = points[index], points[(index + 1) % len(points)]
         pieces.append(points[done : index + 1])
         pieces.append(_bulge_points(start, end, float(bulges[index]), sagitta)[1:])

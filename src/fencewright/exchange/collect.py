@@ -170,6 +170,8 @@ class FeatureCollector:
         return (points[:-1], True) if closes else (points, False)
 
     def _check(self, points: Floats, item: str) -> None:
+        if len(points) == 1 and self._is_plain(points[0].tolist()):
+            return
         xy = points[:, :2]
         if not np.isfinite(xy).all() or np.isinf(points[:, 2:]).any():
             row = int(np.argmin(np.isfinite(xy).all(axis=1) & ~np.isinf(points[:, 2:]).any(axis=1)))
@@ -182,6 +184,11 @@ class FeatureCollector:
         if points.shape[1] > 2 and (np.abs(points[:, 2]) > _MAX_PLANE).any():
             row = int(np.argmax(np.abs(points[:, 2]) > _MAX_PLANE))
             self._refuse(item, row, len(points), f"a height of {points[row, 2]:.4g} is absurd")
+
+    def _is_plain(self, point: list[float]) -> bool:
+        """Tell quickly that a single point is in range."""
+        limits = [limit for _, limit in _LIMITS] if self.is_geographic else [_MAX_PLANE, _MAX_PLANE]
+        return abs(point[0]) <= limits[0] and abs(point[1]) <= limits[1] and not abs(point[-1]) > _MAX_PLANE
 
     def _out_of_range(self, point: Floats, outside: NDArray[np.bool_]) -> str:
         column = int(np.argmax(outside))

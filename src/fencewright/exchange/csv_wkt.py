@@ -1,5 +1,7 @@
 """A row of a CSV file whose shape is written as WKT."""
 
+import numpy as np
+
 from fencewright.exchange.collect import FeatureCollector
 from fencewright.exchange.csv_columns import Columns
 from fencewright.exchange.fields import as_attributes
@@ -26,7 +28,8 @@ def add_wkt_row(collector: FeatureCollector, columns: Columns, cells: list[str],
         collector.leave_out("row without geometry")
         return
     try:
-        geometry = shapely.from_wkt(text.partition(";")[2] if text.upper().startswith("SRID=") else text)
+        with np.errstate(all="ignore"):  # what is not finite is told with its place, later
+            geometry = shapely.from_wkt(text.partition(";")[2] if text.upper().startswith("SRID=") else text)
     except shapely.errors.GEOSException as error:
         raise InputError(f'"{shown(text)}" is no WKT shape', file=collector.file, item=item) from error
     if "line" in index and cells[index["line"]].strip():

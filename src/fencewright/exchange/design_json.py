@@ -17,8 +17,8 @@ PROGRAM = "fencewright"
 FORMAT = "fencewright design 1"
 
 
-def design_record(design: Design) -> dict[str, Any]:
-    """Give the record of design.json.
+def design_json(design: Design) -> tuple[dict[str, Any], bytes]:
+    """Give the record of design.json and the bytes of the file.
 
     Parameters
     ----------
@@ -27,16 +27,66 @@ def design_record(design: Design) -> dict[str, Any]:
 
     Returns
     -------
-    dict
-        `format`, `program`, `version`, `digest`, `job`, `crs`, `plane`, `may_be_built`, `summary`, the tables `lines`,
-        `gates`, `crossings`, `posts`, `spans`, `braces`, `pulls`, `rolls`, `order`, then `findings` and
+    record : dict
+        `format`, `program`, `version`, `digest`, `job`, `crs`, `plane`, `may_be_built`, `summary`, the tables
+        `lines`, `gates`, `crossings`, `posts`, `spans`, `braces`, `pulls`, `rolls`, `order`, then `findings` and
         `certificate`. SI, rounded to 0.1 mm, 0.1 N, 1e-6 rad, 1e-3 bags; what is not known is None.
+    content : bytes
+        ASCII; a line for each key and for each row of a table. `digest` stands on a line of its own and is the
+        SHA-256 of the file without that line.
 
     Notes
     -----
-    `digest` is that of `record_digest`. Cost grows with the posts alone.
+    Cost grows with the posts alone.
     """
-    record: dict[str, Any] = {
+    record = _undigested(design)
+    parts = _text_parts(record)
+    record["digest"] = _digest(parts)
+    return record, _file_bytes({**parts, "digest": f'"{record["digest"]}"'})
+
+
+def design_record(design: Design) -> dict[str, Any]:
+    """Give the record of design.json alone, as of `design_json`."""
+    record = _undigested(design)
+    record["digest"] = record_digest(record)
+    return record
+
+
+def record_digest(record: dict[str, Any]) -> str:
+    """SHA-256 of a record as its file has it, less the line of its `digest`; 64 hexadecimal digits."""
+    return _digest(_text_parts(record))
+
+
+def write_design_json(record: dict[str, Any]) -> bytes:
+    """Give the bytes of design.json: a line for each key, and for each row of a table."""
+    return _file_bytes(_text_parts(record))
+
+
+def _digest(parts: dict[str, str]) -> str:
+    return hashlib.sha256(_file_bytes({key: parts[key] for key in parts if key != "digest"})).hexdigest()
+
+
+def _file_bytes(parts: dict[str, str]) -> bytes:
+    lines = ",\n".join(f"{_encode(key)}:{text}" for key, text in parts.items())
+    return f"{{\n{lines}\n}}\n".encode("ascii")
+
+
+def _text_parts(record: dict[str, Any]) -> dict[str, str]:
+    """Give the text of each key's value, one line a row."""
+    return {
+        key: "[\n" + ",\n".join(map(_encode, value)) + "\n]"
+        if isinstance(value, list) and value
+        else _encode(value)
+        for key, value in record.items()
+    }
+
+
+_encode = json.JSONEncoder(separators=(",", ":"), allow_nan=False).encode
+
+
+def _undigested(design: Design) -> dict[str, Any]:
+    """Give the record with an empty digest."""
+    return {
         "format": FORMAT,
         "program": PROGRAM,
         "version": __version__,
@@ -58,44 +108,6 @@ def design_record(design: Design) -> dict[str, Any]:
         "findings": [finding_record(finding) for finding in design.findings],
         "certificate": _certificate(design),
     }
-    record["digest"] = record_digest(record)
-    return record
-
-
-def record_digest(record: dict[str, Any]) -> str:
-    """SHA-256 of the record without its `digest`: keys sorted, no spaces, ASCII.
-
-    Parameters
-    ----------
-    record : dict
-        As `design_record` gives it, or as read back from design.json.
-
-    Returns
-    -------
-    str
-        64 hexadecimal digits.
-    """
-    rest = {key: value for key, value in record.items() if key != "digest"}
-    return hashlib.sha256(_compact(rest, sort_keys=True).encode("ascii")).hexdigest()
-
-
-def write_design_json(record: dict[str, Any]) -> bytes:
-    """Give the bytes of design.json: a line for each key, and for each row of a table."""
-    parts = []
-    for key, value in record.items():
-        if isinstance(value, list) and value:
-            text = "[\n" + ",\n".join(map(_row_text, value)) + "\n]"
-        else:
-            text = _compact(value)
-        parts.append(f"{_compact(key)}:{text}")
-    return ("{\n" + ",\n".join(parts) + "\n}\n").encode("ascii")
-
-
-def _compact(value: Any, *, sort_keys: bool = False) -> str:
-    return json.dumps(value, sort_keys=sort_keys, separators=(",", ":"), allow_nan=False)
-
-
-_row_text = json.JSONEncoder(separators=(",", ":"), allow_nan=False).encode
 
 
 def finding_record(finding: Finding) -> dict[str, Any]:

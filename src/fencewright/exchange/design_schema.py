@@ -116,7 +116,7 @@ def _heads() -> dict[str, Any]:
         "digest": {
             "type": "string",
             "pattern": "^[0-9a-f]{64}$",
-            "description": "SHA-256 of this record without `digest`: keys sorted, no spaces, ASCII.",
+            "description": "SHA-256 of the file without the line of `digest`.",
         },
         "job": row_schema(_JOB),
         "crs": {

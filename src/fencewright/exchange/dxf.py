@@ -51,9 +51,9 @@ def read_dxf(path: Path, sagitta_m: float = _SAGITTA_M) -> SiteFile:
     """
     _check_whole(path)
     with _quiet_ezdxf(str(path)):
-        import ezdxf
+        from ezdxf.filemanagement import readfile
 
-        drawing = ezdxf.readfile(path, errors="strict")
+        drawing = readfile(path, errors="strict")
         entities = list(drawing.modelspace())
         code = drawing.header.get("$INSUNITS", 0)
     unit_m = dxf_unit_m(code)

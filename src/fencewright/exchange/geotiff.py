@@ -9,14 +9,16 @@ import numpy as np
 
 from fencewright.exchange.ground_request import Bounds, GroundRequest, need_file, placed
 from fencewright.exchange.height_datum import height_unit, heights_by_crs, unit_by_name
-from fencewright.exchange.raster_cells import RasterFrame, open_raster, read_cells
+from fencewright.exchange.raster_cells import RasterFrame, height_type, open_raster, read_cells
 from fencewright.exchange.raster_tiles import TiledRasterGround
 from fencewright.findings import CAUTION, NOTE, Finding, InputError, Place
 from fencewright.site.grid_ground import GridPlace, HeightArray
 from fencewright.site.ground import Ground
 
-MEMORY_BYTES = 256_000_000
+MEMORY_BYTES = 100_000_000
 MARGIN_CELLS = 2
+TILE_CELLS = 262_144
+LARGEST_BLOCK_CELLS = 50_000_000
 
 
 def raster_crs(path: Path) -> str | None:
@@ -69,11 +71,12 @@ def read_raster_ground(
             findings.append(_without_crs(path.name))
         elif request.bounds_m is None and heights_by_crs(wkt)[3]:
             raise InputError("is in degrees: say which part of it is wanted", file=path.name)
+        bounds = request.file_bounds(path.name)
         frame = _frame(dataset, path, request, unit_m)
-        window = _window(frame, request.file_bounds(path.name))
-        if window[2] * window[3] * np.dtype(dataset.dtypes[0]).itemsize > memory_bytes:
+        window = _window(frame, bounds)
+        if window[2] * window[3] * height_type(np.dtype(dataset.dtypes[0])).itemsize > memory_bytes:
             findings.append(_large(path.name, window))
-            return placed(TiledRasterGround(frame), request), findings
+            return placed(TiledRasterGround(frame, tile=_tile(dataset)), request), findings
         heights_m, absurd = read_cells(dataset, frame, window)
     if absurd:
         findings.append(_absurd(path.name, absurd))
@@ -91,6 +94,9 @@ def _need_terrain(dataset: Any, file: str) -> None:
     kind = np.dtype(dataset.dtypes[0])
     if kind.kind == "c" or (dataset.count >= 3 and kind == np.uint8):
         raise InputError("is a picture, no terrain: give a raster of heights", file=file)
+    block_rows, block_columns = dataset.block_shapes[0]
+    if block_rows * block_columns > LARGEST_BLOCK_CELLS:
+        raise InputError("is stored in blocks too large to read: export it tiled", file=file)
     transform = dataset.transform
     if transform.b != 0.0 or transform.d != 0.0:
         raise InputError("is turned against its coordinates: export it with north up", file=file)
@@ -153,6 +159,14 @@ def _window(frame: RasterFrame, bounds: Bounds | None) -> tuple[int, int, int, i
         first = max(math.floor(low) - MARGIN_CELLS, 0)
         edges.append((first, min(math.ceil(high) + MARGIN_CELLS + 1, count) - first))
     return edges[0][0], edges[1][0], edges[0][1], edges[1][1]
+
+
+def _tile(dataset: Any) -> tuple[int, int]:
+    """Choose tiles of about half a megabyte to a megabyte that follow the file's own blocks."""
+    rows, columns = dataset.block_shapes[0]
+    if columns >= dataset.width:
+        return max(TILE_CELLS // columns, rows), columns
+    return max(512 // rows, 1) * rows, max(512 // columns, 1) * columns
 
 
 def _without_crs(file: str) -> Finding:

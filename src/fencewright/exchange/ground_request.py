@@ -115,7 +115,10 @@ class GroundRequest:
         )
         places = self.to_file(middle + np.array([[0.0, 0.0], [1.0, 0.0], [0.0, 1.0]]))
         change = places[1:] - places[0]
-        return 1.0 / math.hypot(*change[:, 0]), 1.0 / math.hypot(*change[:, 1])
+        along_x, along_y = math.hypot(*change[:, 0]), math.hypot(*change[:, 1])
+        if not (0.0 < along_x < math.inf and 0.0 < along_y < math.inf):
+            raise InputError("the line lies where the ground's coordinate system has no scale: name another")
+        return 1.0 / along_x, 1.0 / along_y
 
 
 @dataclass(frozen=True, slots=True)

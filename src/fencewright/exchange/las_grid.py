@@ -29,15 +29,19 @@ def cell_size(x: FloatArray, y: FloatArray, points_wanted: float) -> float:
 
     Notes
     -----
-    Density is counted over squares that hold points, of a width at which about sixteen would fall in
-    one if they were even: empty corners of the box, rivers and roofs do not thin it out.
+    Density is counted over squares that hold points, of a width at which about sixteen fall in one,
+    found by repetition: empty corners of the box, rivers and roofs do not thin it out.
     """
     width = max(float(np.ptp(x)), float(np.ptp(y)), 1e-6)
     area = max(float(np.ptp(x)), 1e-6 * width) * max(float(np.ptp(y)), 1e-6 * width)
-    square = math.sqrt(16.0 * area / len(x))
-    columns = int(np.ptp(x) / square) + 1
-    key = ((y - y.min()) / square).astype(np.int64) * columns + ((x - x.min()) / square).astype(np.int64)
-    wanted = math.sqrt(points_wanted * len(np.unique(key)) * square**2 / len(x))
+    for _ in range(20):
+        square = math.sqrt(16.0 * area / len(x))
+        columns = int(np.ptp(x) / square) + 1
+        key = ((y - y.min()) / square).astype(np.int64) * columns + ((x - x.min()) / square).astype(np.int64)
+        before, area = area, len(np.unique(key)) * square**2
+        if area > 0.8 * before:
+            break
+    wanted = math.sqrt(points_wanted * area / len(x))
     power = 10.0 ** math.floor(math.log10(wanted))
     return min((size * power for size in (*_SIZES, 10.0)), key=lambda size: abs(math.log(size / wanted)))
 

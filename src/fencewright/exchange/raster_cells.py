@@ -126,6 +126,12 @@ def open_raster(path: Path) -> Iterator[Any]:
             ) from error
 
 
+def height_type(kind: np.dtype[Any]) -> np.dtype[Any]:
+    """Choose single precision for cells that it holds exactly, else double."""
+    exact = kind == np.float32 or (kind.kind in "iu" and kind.itemsize <= 2)
+    return np.dtype(np.float32 if exact else np.float64)
+
+
 def read_cells(
     dataset: Any, frame: RasterFrame, window: tuple[int, int, int, int]
 ) -> tuple[HeightArray, int]:
@@ -143,7 +149,7 @@ def read_cells(
     Returns
     -------
     heights_m : float array (rows, columns)
-        Single precision unless the file holds double; NaN where there is no data. [m]
+        Single precision where that loses nothing, else double; NaN where there is no data. [m]
     absurd : int
         Cells outside the heights of land, now NaN.
     """
@@ -157,7 +163,7 @@ def read_cells(
         missing = dataset.read_masks(1, window=area) == 0
     elif dataset.nodata is not None and np.isfinite(dataset.nodata):
         missing = raw == (raw.dtype.type(dataset.nodata) if raw.dtype.kind == "f" else dataset.nodata)
-    heights_m: HeightArray = raw if raw.dtype in (np.float32, np.float64) else raw.astype(np.float64)
+    heights_m: HeightArray = raw.astype(height_type(raw.dtype), copy=False)
     if missing is not None and missing.any():
         heights_m[missing] = np.nan
     if frame.unit_m != 1.0 or frame.offset_m != 0.0:

@@ -19,13 +19,15 @@ class TiledRasterGround:
     ----------
     frame : RasterFrame
         The raster; points are given in its own coordinates.
-    tile : int
-        Rows and columns of a tile; tiles share a border of one cell.
+    tile : (int, int)
+        Rows and columns of a tile; tiles share a border of one cell. Best a multiple of the file's blocks.
     most_tiles : int
         Tiles kept in memory.
     """
 
-    def __init__(self, frame: RasterFrame, *, tile: int = 512, most_tiles: int = 64) -> None:
+    def __init__(
+        self, frame: RasterFrame, *, tile: tuple[int, int] = (512, 512), most_tiles: int = 64
+    ) -> None:
         self.source, self.is_coarse = frame.source, frame.is_coarse
         self._frame, self._tile, self._most_tiles = frame, tile, most_tiles
         self._kept: OrderedDict[tuple[int, int], GridGround] = OrderedDict()
@@ -36,9 +38,9 @@ class TiledRasterGround:
             self._kept.move_to_end(key)
             return self._kept[key]
         frame = self._frame
-        row, column = (max(index * self._tile - 1, 0) for index in key)
-        rows = min((key[0] + 1) * self._tile + 1, frame.rows) - row
-        columns = min((key[1] + 1) * self._tile + 1, frame.columns) - column
+        row, column = (max(index * size - 1, 0) for index, size in zip(key, self._tile, strict=True))
+        rows = min((key[0] + 1) * self._tile[0] + 1, frame.rows) - row
+        columns = min((key[1] + 1) * self._tile[1] + 1, frame.columns) - column
         ground = frame.grid(read_cells(dataset, frame, (row, column, rows, columns))[0], row, column)
         self._kept[key] = ground
         if len(self._kept) > self._most_tiles:
@@ -55,7 +57,7 @@ class TiledRasterGround:
         if not len(points):
             return result
         tiles = np.column_stack([np.clip(row[points], 0, None), np.clip(column[points], 0, None)])
-        tiles = (tiles // self._tile).astype(np.intp)
+        tiles = (tiles // np.array(self._tile)).astype(np.intp)
         keys, group = np.unique(tiles, axis=0, return_inverse=True)
         order = np.argsort(group.reshape(-1), kind="stable")
         bounds = np.searchsorted(group.reshape(-1)[order], np.arange(len(keys) + 1))

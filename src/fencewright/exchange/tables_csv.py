@@ -43,20 +43,20 @@ def table_csv(table: SheetTable) -> bytes:
     stream = io.StringIO(newline="")
     writer = csv.writer(stream)
     writer.writerow([heading.name for heading in table.headings])
-    writer.writerows(
-        [_cell(heading, cell) for heading, cell in zip(table.headings, row, strict=True)]
-        for row in table.rows
-    )
+    columns = zip(*table.rows, strict=True)
+    texts = [_cells(heading, cells) for heading, cells in zip(table.headings, columns, strict=False)]
+    writer.writerows(zip(*texts, strict=True))
     return stream.getvalue().encode("utf-8", "replace")
 
 
-def _cell(heading: Heading, cell: Cell) -> str:
-    if cell is None:
-        return ""
-    if isinstance(cell, str):
-        return guarded_text(cell)
-    text = f"{cell:.{heading.decimals}f}"
-    return text[1:] if text.startswith("-") and not text.strip("-0.") else text
+def _cells(heading: Heading, cells: tuple[Cell, ...]) -> list[str]:
+    """Give a column as text."""
+    if heading.kind == "text":
+        guarded = {text: guarded_text(str(text)) for text in set(cells)}
+        return [guarded[cell] for cell in cells]
+    nought = f"{-0.0:.{heading.decimals}f}"
+    texts = ["" if cell is None else f"{cell:.{heading.decimals}f}" for cell in cells]
+    return [text[1:] if text == nought else text for text in texts]
 
 
 def csv_files(record: dict[str, Any]) -> dict[str, bytes]:

@@ -133,11 +133,7 @@ def _write_sheet(sheet: "Worksheet", table: SheetTable, record: dict[str, Any], 
 
 def assumptions(record: dict[str, Any]) -> list[str]:
     """Cautions that hold for the whole job (assumed soil, frost, temperatures), which every sheet repeats."""
-    return [
-        finding["message"]
-        for finding in record["findings"]
-        if finding["code"].startswith("assumed-")
-    ]
+    return [finding["message"] for finding in record["findings"] if finding["code"].startswith("assumed-")]
 
 
 def _set_print(sheet: "Worksheet", table: SheetTable, record: dict[str, Any]) -> None:

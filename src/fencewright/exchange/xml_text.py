@@ -33,10 +33,10 @@ class XmlWalker(Protocol):
     """What `walk_xml` calls, element by element."""
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
-        """Called as an element opens."""
+        """Take an element that opens."""
 
     def end(self, tag: str, text: str) -> None:
-        """Called as an element closes, with its text where that was asked for."""
+        """Take an element that closes, with its text where that was asked for."""
 
 
 def check_xml(data: bytes, file: str, root: str, wanted: str) -> None:

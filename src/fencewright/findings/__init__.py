@@ -1,7 +1,16 @@
 """What the program has to say about a job: findings, and the errors that end a run."""
 
 from fencewright.findings.errors import FencewrightError, InputError, InternalFault
-from fencewright.findings.finding import CAUTION, NOTE, STOP, Finding, Place, has_stop, sorted_findings
+from fencewright.findings.finding import (
+    CAUTION,
+    NOTE,
+    STOP,
+    Finding,
+    Place,
+    has_stop,
+    limited,
+    sorted_findings,
+)
 
 __all__ = [
     "CAUTION",
@@ -13,5 +22,6 @@ __all__ = [
     "InternalFault",
     "Place",
     "has_stop",
+    "limited",
     "sorted_findings",
 ]

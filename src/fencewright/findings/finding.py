@@ -1,5 +1,6 @@
 """A finding: level, code, place, what is wrong, by how much, and what would mend it."""
 
+from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
@@ -69,3 +70,28 @@ def has_stop(findings: Iterable[Finding]) -> bool:
 def sorted_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Order findings: stops first, then cautions, then notes; given order within a level."""
     return tuple(sorted(findings, key=lambda finding: _ORDER[finding.level]))
+
+
+def limited(findings: Iterable[Finding], most: int) -> tuple[Finding, ...]:
+    """Keep the first `most` findings of each code, and count the rest of it in one more.
+
+    Returns
+    -------
+    tuple of Finding
+        In the given order; the count stands where the first one left out would.
+    """
+    rows = list(findings)
+    totals = Counter(finding.code for finding in rows)
+    seen: Counter[str] = Counter()
+    kept = []
+    for finding in rows:
+        seen[finding.code] += 1
+        number = seen[finding.code]
+        if number <= most or (number == most + 1 and totals[finding.code] == most + 1):
+            kept.append(finding)
+        elif number == most + 1:
+            message = (
+                f"{totals[finding.code] - most} more findings like these, {finding.code}, are not listed."
+            )
+            kept.append(Finding(finding.level, finding.code, Place("job"), message, finding.remedy))
+    return tuple(kept)

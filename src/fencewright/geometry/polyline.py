@@ -4,6 +4,8 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from fencewright.geometry.shapes import leg_shapes, line_shape, search_tree
+
 Floats = NDArray[np.float64]
 
 
@@ -78,8 +80,12 @@ def places(xy_m: Floats, station_m: Floats, at_m: Floats) -> Floats:
 
 def leg_at(station_m: Floats, at_m: Floats, *, before: bool = False) -> NDArray[np.int64]:
     """Leg on which each station falls; at a point the leg after it, or `before` it."""
-    side = "left" if before else "right"
-    return np.clip(np.searchsorted(station_m, at_m, side=side) - 1, 0, len(station_m) - 2)
+    row = (
+        np.searchsorted(station_m, at_m, side="left")
+        if before
+        else np.searchsorted(station_m, at_m, side="right")
+    )
+    return np.asarray(np.clip(row - 1, 0, len(station_m) - 2), np.int64)
 
 
 def nearest_station(xy_m: Floats, station_m: Floats, point_m: Floats) -> tuple[float, float]:
@@ -117,7 +123,7 @@ def straightened(xy_m: Floats, is_closed: bool, tolerance_m: float) -> Floats:
         first = straightened(xy_m[: far + 1], False, tolerance_m)
         second = straightened(np.vstack([xy_m[far:], xy_m[:1]]), False, tolerance_m)
         return np.vstack([first[:-1], second[:-1]])
-    line = shapely.simplify(shapely.linestrings(xy_m), tolerance_m, preserve_topology=False)
+    line = line_shape(xy_m).simplify(tolerance_m, preserve_topology=False)
     return np.asarray(shapely.get_coordinates(line), np.float64)
 
 
@@ -136,12 +142,11 @@ def self_crossing(xy_m: Floats, is_closed: bool) -> Floats | None:
     Whether it is simple is asked of GEOS in O(n log n); only then is the place sought, leg against leg through a
     search tree.
     """
-    line = shapely.linestrings(with_closing(xy_m, is_closed))
-    if shapely.is_simple(line):
+    if line_shape(with_closing(xy_m, is_closed)).is_simple:
         return None
     ends = with_closing(xy_m, is_closed)
-    legs = shapely.linestrings(np.stack([ends[:-1], ends[1:]], axis=1))
-    first, second = shapely.STRtree(legs).query(legs, predicate="intersects")
+    legs = leg_shapes(ends[:-1], ends[1:])
+    first, second = search_tree(legs).query(list(legs), predicate="intersects")
     count = len(legs)
     apart = second - first
     keep = (apart > 1) & ~(is_closed & (apart == count - 1))

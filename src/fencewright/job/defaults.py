@@ -124,9 +124,10 @@ def _kept(filling: _Filling) -> Kept | None:
 
 
 def _top(filling: _Filling, kept: Kept) -> float:
-    stated = filling.asked.fence.top_height
-    if stated is None:
+    given = filling.asked.fence.top_height
+    if given is None:
         return kept.top_height_m
+    stated = float(given)
     if stated < kept.top_height_m - 1e-9:
         show = UnitSystem(filling.asked.job.sheets)
         filling.say(
@@ -148,7 +149,8 @@ def _strands(filling: _Filling, kept: Kept | None, top_m: float) -> tuple[tuple[
     if asked.strand:
         if asked.fence.rails is not None and asked.fence.rails != len(asked.strand):
             raise InputError(
-                f"rails = {asked.fence.rails} but {len(asked.strand)} [[strand]] tables: leave rails out", item="fence"
+                f"rails = {asked.fence.rails} but {len(asked.strand)} [[strand]] tables: leave rails out",
+                item="fence",
             )
         rails = [pick(filling.catalogue.rails, row.rail, "rail", "strand") for row in asked.strand]
         heights = [row.height for row in asked.strand]
@@ -189,7 +191,9 @@ def _check_strands(rails: list[Rail], placed: list[float], top_m: float) -> None
                 item="strand" if len(rails) else "fence",
             )
     if placed[-1] + rails[-1].face_height_m / 2 > top_m + 1e-9:
-        raise InputError("the top strand stands above the cut top: lower it or raise top_height", item="strand")
+        raise InputError(
+            "the top strand stands above the cut top: lower it or raise top_height", item="strand"
+        )
     if placed[0] - rails[0].face_height_m / 2 < 0:
         raise InputError("the lowest strand lies in the ground: raise it", item="strand")
 
@@ -248,7 +252,10 @@ def _layout(filling: _Filling) -> LayoutSettings:
     spacing = take(fence.spacing_limit, "layout.spacing_limit")
     least = take(None, "layout.least_span")
     if spacing < least:
-        raise InputError(f"less than {least:.2f} m between posts cannot be dug: check its unit", item="fence, spacing_limit")
+        raise InputError(
+            f"less than {least:.2f} m between posts cannot be dug: check its unit",
+            item="fence, spacing_limit",
+        )
     friction = take(fence.friction, "layout.friction_worked")
     share = take(fence.far_end_share, "layout.far_end_share")
     if not 0 < share < 1:
@@ -314,7 +321,9 @@ def _holes(filling: _Filling, frost_m: float, soil: Soil) -> HoleSettings:
         take(filling.asked.posts.end_diameter, "posts.end_diameter"),
     )
     if auger <= thickest:
-        raise InputError("the hole is no wider than the post that stands in it: use a wider auger", item="holes, auger")
+        raise InputError(
+            "the hole is no wider than the post that stands in it: use a wider auger", item="holes, auger"
+        )
     _check_frost(filling, frost_m)
     return HoleSettings(
         auger,

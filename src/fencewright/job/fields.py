@@ -21,7 +21,9 @@ def _quantity(kind: str, *examples: str, low: float | None = None, high: float |
     return Annotated[
         float,
         BeforeValidator(read),
-        WithJsonSchema({"type": ["string", "number"] if kind == "ratio" else "string", "examples": list(examples)}),
+        WithJsonSchema(
+            {"type": ["string", "number"] if kind == "ratio" else "string", "examples": list(examples)}
+        ),
     ]
 
 

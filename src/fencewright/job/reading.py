@@ -22,7 +22,9 @@ def decode_job(raw: bytes, file: str) -> str:
         Too large, empty, or not UTF-8 (with the line where it breaks).
     """
     if len(raw) > _LARGEST_JOB_BYTES:
-        raise InputError(f"{len(raw):,} bytes are too many for a job file: put long lines in a site file", file=file)
+        raise InputError(
+            f"{len(raw):,} bytes are too many for a job file: put long lines in a site file", file=file
+        )
     if not raw.strip():
         raise InputError("the job file is empty: start one with `fencewright new DIR`", file=file)
     try:
@@ -76,17 +78,22 @@ def _item(location: Sequence[int | str], data: Any) -> str:
     parts: list[str] = []
     node = data
     for step in location:
-        node = node[step] if isinstance(node, dict | list) and _has(node, step) else None
+        node = _inner(node, step)
         if isinstance(step, int):
             name = node.get("name") if isinstance(node, dict) else None
-            parts[-1:] = [f"{parts[-1]} {step + 1}" + (f' "{name}"' if name else "")] if parts else [str(step + 1)]
+            parts[-1:] = (
+                [f"{parts[-1]} {step + 1}" + (f' "{name}"' if name else "")] if parts else [str(step + 1)]
+            )
         else:
             parts.append(str(step))
     return ", ".join(parts)
 
 
-def _has(node: Any, step: int | str) -> bool:
-    return step in node if isinstance(node, dict) else isinstance(step, int) and step < len(node)
+def _inner(node: Any, step: int | str) -> Any:
+    """What stands under a key or number; None where there is nothing."""
+    if isinstance(node, dict):
+        return node.get(step)
+    return node[step] if isinstance(node, list) and isinstance(step, int) and step < len(node) else None
 
 
 def _model_at(location: Sequence[int | str]) -> type[BaseModel] | None:
@@ -118,4 +125,6 @@ def _sentence(error: Any, data: Any) -> str:
     if kind == "literal_error":
         return f"{error['input']!r} is not one of {error['ctx']['expected']}"
     message = str(error["msg"]).removeprefix("Value error, ")
-    return message[0].lower() + message[1:] if message[:5] in ("Input", "Field", "Strin", "List ") else message
+    return (
+        message[0].lower() + message[1:] if message[:5] in ("Input", "Field", "Strin", "List ") else message
+    )

@@ -35,27 +35,35 @@ class JobHead(Section):
 class Stock(Section):
     """`[stock]`: the animals that the fence keeps; it proposes rails, height and bottom gap."""
 
-    kept: list[str] = Field(default_factory=list, description="`horses`, `foals`, `stallions`, `cattle`, `sheep`.")
+    kept: list[str] = Field(
+        default_factory=list, description="`horses`, `foals`, `stallions`, `cattle`, `sheep`."
+    )
 
 
 class Site(Section):
     """`[site]`: ground, coordinates, soil and climate."""
 
     crs: str | None = Field(
-        None, description="`local` (a plane) or an EPSG code; left out with geographic files: chosen and named."
+        None,
+        description="`local` (a plane) or an EPSG code; left out with geographic files: chosen and named.",
     )
     origin: tuple[Degrees, Degrees] | None = Field(
-        None, description="Latitude and longitude of the plane's 0, 0 in degrees, so that a local plane has a place."
+        None,
+        description="Latitude and longitude of the plane's 0, 0 in degrees, so that a local plane has a place.",
     )
     north: Angle = Field(0.0, description="Bearing of the local plane's y axis, clockwise from true north.")
-    ground: str = Field("flat", description="`flat`, or a file of spot heights, a raster, a point cloud, level notes.")
+    ground: str = Field(
+        "flat", description="`flat`, or a file of spot heights, a raster, a point cloud, level notes."
+    )
     ground_unit: Literal["m", "ft", "us-ft"] | None = Field(
         None, description="Unit of the ground file's heights, where the file does not say."
     )
     file_unit: Literal["m", "ft", "us-ft"] | None = Field(
         None, description="Unit of plane coordinates in files that do not say (CSV, DXF)."
     )
-    ground_sd: SmallLength | None = Field(None, description="Standard deviation of one ground height, if known better.")
+    ground_sd: SmallLength | None = Field(
+        None, description="Standard deviation of one ground height, if known better."
+    )
     survey: Literal["survey", "rtk"] = Field("survey", description="How spot heights were taken.")
     frost_depth: SmallLength | None = Field(None, description="Depth to which the ground freezes here.")
     soil: str | None = Field(None, description="A class of IBC Table 1806.2, in words.")
@@ -106,7 +114,9 @@ class Gate(Section):
     line: Name
     at: Length = Field(description="Station of the centre of its nearer post.")
     opening: Length = Field(description="Between post faces.")
-    leaf: Length | None = Field(None, description="Length of the leaf; left out: the opening less hinge and latch room.")
+    leaf: Length | None = Field(
+        None, description="Length of the leaf; left out: the opening less hinge and latch room."
+    )
     hinge: Literal["near", "far"] = "near"
     swing: Literal["left", "right", "both"] = Field("left", description="Side to which the leaf swings.")
 
@@ -137,25 +147,35 @@ class Obstacle(Section):
 class Fence(Section):
     """`[fence]`: rails, heights, spacing and pulls."""
 
-    rails: int | None = Field(None, ge=1, le=12, description="Number of equal rails; or state `[[strand]]` tables.")
+    rails: int | None = Field(
+        None, ge=1, le=12, description="Number of equal rails; or state `[[strand]]` tables."
+    )
     rail: str = Field("polymer rail", description="Catalogue row of those rails.")
-    spacing_limit: Length | None = Field(None, description="Largest span between line posts, along the ground.")
+    spacing_limit: Length | None = Field(
+        None, description="Largest span between line posts, along the ground."
+    )
     top_height: SmallLength | None = Field(None, description="Of the cut top above ground.")
     bottom_gap: SmallLength | None = Field(None, description="Under the lowest rail.")
     top_reveal: SignedLength | None = Field(None, description="Cut top above the top rail's upper edge.")
     corner_angle: Angle | None = Field(None, description="A vertex that turns this much or more is a corner.")
     pull_length_limit: Length | None = Field(None, description="Longest rail that one tensioner draws.")
     friction: Ratio | None = Field(None, description="Rail on bracket once worked round its corners.")
-    far_end_share: Ratio | None = Field(None, description="Least share of the pull that must reach the far end.")
+    far_end_share: Ratio | None = Field(
+        None, description="Least share of the pull that must reach the far end."
+    )
     tail: SmallLength | None = Field(None, description="Spare rail at each end of a pull.")
-    line_posts: Literal["tamped", "driven", "concrete"] | None = Field(None, description="How line posts are set.")
+    line_posts: Literal["tamped", "driven", "concrete"] | None = Field(
+        None, description="How line posts are set."
+    )
 
 
 class Strand(Section):
     """`[[strand]]`: one rail or wire, counted from the ground up."""
 
     rail: str = Field(description="Catalogue row: `polymer rail`, `coated wire`, ...")
-    height: SmallLength | None = Field(None, description="Of its centre above ground; left out: spread evenly.")
+    height: SmallLength | None = Field(
+        None, description="Of its centre above ground; left out: spread evenly."
+    )
 
 
 class Posts(Section):
@@ -164,7 +184,9 @@ class Posts(Section):
     line_diameter: SmallLength | None = None
     end_diameter: SmallLength | None = None
     line_lengths: list[SmallLength] | None = Field(None, description="Stock lengths of line posts.")
-    end_lengths: list[SmallLength] | None = Field(None, description="Stock lengths of end, gate and corner posts.")
+    end_lengths: list[SmallLength] | None = Field(
+        None, description="Stock lengths of end, gate and corner posts."
+    )
     trim: SmallLength | None = Field(None, description="Least length to saw off a top.")
 
 
@@ -186,7 +208,9 @@ class Brace(Section):
     """`[brace]`: how ends are braced."""
 
     kind: Literal["diagonal", "horizontal", "none"] | None = None
-    reach: SmallLength | None = Field(None, description="From the post to the brace's foot or second upright.")
+    reach: SmallLength | None = Field(
+        None, description="From the post to the brace's foot or second upright."
+    )
     contact: SmallLength | None = Field(None, description="Height at which the brace meets the post.")
     lean: SmallLength | None = Field(None, description="Lean of the post away from the pull, at its top.")
     diameter: SmallLength | None = None
@@ -200,7 +224,9 @@ class TopLine(Section):
     high: SmallLength | None = None
     gap_low: SmallLength | None = None
     gap_high: SmallLength | None = None
-    cut_limit: SmallLength | None = Field(None, description="No cut is printed where the ground is known worse.")
+    cut_limit: SmallLength | None = Field(
+        None, description="No cut is printed where the ground is known worse."
+    )
 
 
 class Rolls(Section):

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from fencewright.catalogue.rows import Bag, Rail, Soil
 
 
-
 @dataclass(frozen=True, slots=True)
 class StrandSetting:
     """One strand: its catalogue row, and the height of its centre above ground. [m]"""

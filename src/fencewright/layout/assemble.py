@@ -40,7 +40,9 @@ class LineRows:
     stretch_of_span: Ints
 
 
-def _line_rows(job: Job, plan: LinePlan, stations_m: Floats, own_stretch: Ints, openings: list[Opening]) -> LineRows:
+def _line_rows(
+    job: Job, plan: LinePlan, stations_m: Floats, own_stretch: Ints, openings: list[Opening]
+) -> LineRows:
     marks, stretches, line = plan.marks, plan.stretches, plan.track.line
     run_of = np.full(len(stretches), -1)
     row_of = {id(stretch): row for row, stretch in enumerate(stretches)}
@@ -59,7 +61,9 @@ def _line_rows(job: Job, plan: LinePlan, stations_m: Floats, own_stretch: Ints, 
         mark_m[stretches[-1].to_mark] = stretches[-1].to_m
     shift_of = {side: line_post_shift_m(job, line, side) for side in (1, -1)}
     post_side = stretch_side[own_stretch]
-    brace_shift = np.array([_mark_shift(mark, shift_of[int(side)]) for mark, side in zip(marks, mark_side, strict=True)])
+    brace_shift = np.array(
+        [_mark_shift(mark, shift_of[int(side)]) for mark, side in zip(marks, mark_side, strict=True)]
+    )
     post_shift = np.where(post_side > 0, shift_of[1], shift_of[-1])
     station = np.concatenate([mark_m, stations_m])
     role = np.concatenate([[int(mark.role) for mark in marks], np.full(len(stations_m), int(Role.LINE))])
@@ -93,7 +97,12 @@ def _kind(opening: int, openings: list[Opening]) -> int:
 
 
 def assemble(
-    job: Job, plans: list[LinePlan], bays: Bays, line_posts: LinePosts, openings: list[Opening], meetings: tuple[Meeting, ...]
+    job: Job,
+    plans: list[LinePlan],
+    bays: Bays,
+    line_posts: LinePosts,
+    openings: list[Opening],
+    meetings: tuple[Meeting, ...],
 ) -> Layout:
     """Build every table of the layout.
 
@@ -119,7 +128,11 @@ def assemble(
     for index, plan in enumerate(plans):
         mine = np.flatnonzero(bays.line == index)
         fence = np.array([k for k, stretch in enumerate(plan.stretches) if stretch.opening < 0])
-        own = (line_posts.bay >= mine[0]) & (line_posts.bay <= mine[-1]) if len(mine) else np.zeros(len(line_posts.bay), bool)
+        own = (
+            (line_posts.bay >= mine[0]) & (line_posts.bay <= mine[-1])
+            if len(mine)
+            else np.zeros(len(line_posts.bay), bool)
+        )
         picked = np.flatnonzero(own)
         stretch = fence[line_posts.bay[picked] - mine[0]] if len(picked) else np.zeros(0, np.int64)
         rows.append(_line_rows(job, plan, line_posts.station_m[picked], stretch, openings))
@@ -129,11 +142,20 @@ def assemble(
     posts, place = _posts(job, plans, rows, local, line_posts, offset, owner)
     visits = _visits(plans, rows, offset, owner, place)
     spans, first_span = _spans(plans, rows, offset, place, posts, openings)
-    runs, run_base = run_table(plans, rows, spans, first_span)
+    runs = run_table(plans, rows, spans, first_span)
     lines = tuple(plan.track.line for plan in plans)
     braces = brace_table(job, plans, offset, place, posts)
     profile = profile_table(plans, rows, first_span)
-    return Layout(lines, posts, visits, spans, runs, braces, profile, opening_table(openings, plans, offset, place, spans))
+    return Layout(
+        lines,
+        posts,
+        visits,
+        spans,
+        runs,
+        braces,
+        profile,
+        opening_table(openings, plans, offset, place, spans),
+    )
 
 
 def _owners(plans: list[LinePlan], meetings: tuple[Meeting, ...], offset: list[int]) -> Ints:
@@ -142,7 +164,9 @@ def _owners(plans: list[LinePlan], meetings: tuple[Meeting, ...], offset: list[i
     for number, meeting in enumerate(meetings):
         found = []
         for index in meeting.line_index:
-            found += [offset[index] + k for k, mark in enumerate(plans[index].marks) if mark.meeting == number]
+            found += [
+                offset[index] + k for k, mark in enumerate(plans[index].marks) if mark.meeting == number
+            ]
         owner[found] = min(found, default=0)
     return owner
 
@@ -171,7 +195,10 @@ def _posts(
     total = offset[-1]
     line_index = np.repeat(np.arange(len(plans)), np.diff(offset))
     station, x, y, heading = (np.zeros(total) for _ in range(4))
-    turning, pinned, built_depth, rock, pinned_top = np.zeros(total), *(np.full(total, np.nan) for _ in range(4))
+    turning, pinned, built_depth, rock, pinned_top = (
+        np.zeros(total),
+        *(np.full(total, np.nan) for _ in range(4)),
+    )
     is_built = np.zeros(total, bool)
     track_ground = np.zeros(total)
     why = np.full(total, "", object)
@@ -219,7 +246,9 @@ def _posts(
     return table, place
 
 
-def _share(owner: Ints, role: Ints, why: NDArray[np.object_], plans: list[LinePlan], offset: list[int]) -> Ints:
+def _share(
+    owner: Ints, role: Ints, why: NDArray[np.object_], plans: list[LinePlan], offset: list[int]
+) -> Ints:
     """Give the first line's row at each meeting the role and reasons of all."""
     merged = role.copy()
     shared = np.flatnonzero(owner != np.arange(len(owner)))
@@ -232,7 +261,9 @@ def _share(owner: Ints, role: Ints, why: NDArray[np.object_], plans: list[LinePl
 
 def _line_why(job: Job, line_posts: LinePosts, picked: Ints) -> NDArray[np.object_]:
     show = UnitSystem(job.asked.job.sheets)
-    text = np.full(len(picked), f"even spacing, at most {show.long(job.settings.layout.spacing_limit_m)}", object)
+    text = np.full(
+        len(picked), f"even spacing, at most {show.long(job.settings.layout.spacing_limit_m)}", object
+    )
     for row in np.flatnonzero(np.isfinite(line_posts.extreme_m[picked])).tolist():
         by = float(line_posts.extreme_m[picked[row]])
         what = "crest: ground above" if by > 0 else "dip: ground below"
@@ -240,7 +271,9 @@ def _line_why(job: Job, line_posts: LinePosts, picked: Ints) -> NDArray[np.objec
     return text
 
 
-def _visits(plans: list[LinePlan], rows: list[LineRows], offset: list[int], owner: Ints, place: Ints) -> Visits:
+def _visits(
+    plans: list[LinePlan], rows: list[LineRows], offset: list[int], owner: Ints, place: Ints
+) -> Visits:
     other = np.flatnonzero(owner != np.arange(len(owner)))
     line_index = np.searchsorted(np.array(offset), other, side="right") - 1
     station = np.array([
@@ -250,10 +283,17 @@ def _visits(plans: list[LinePlan], rows: list[LineRows], offset: list[int], owne
 
 
 def _spans(
-    plans: list[LinePlan], rows: list[LineRows], offset: list[int], place: Ints, posts: Posts, openings: list[Opening]
+    plans: list[LinePlan],
+    rows: list[LineRows],
+    offset: list[int],
+    place: Ints,
+    posts: Posts,
+    openings: list[Opening],
 ) -> tuple[Spans, list[int]]:
     first = [0]
-    parts: dict[str, list[NDArray[np.generic]]] = {name: [] for name in ("line", "a", "b", "sa", "sb", "kind", "run")}
+    parts: dict[str, list[NDArray[np.generic]]] = {
+        name: [] for name in ("line", "a", "b", "sa", "sb", "kind", "run")
+    }
     run_base = 0
     for index, (plan, row) in enumerate(zip(plans, rows, strict=True)):
         along = place[offset[index] + row.order]
@@ -271,5 +311,7 @@ def _spans(
     a, b = joined["a"], joined["b"]
     length = np.hypot(posts.x_m[b] - posts.x_m[a], posts.y_m[b] - posts.y_m[a])
     slope = np.hypot(length, posts.ground_m[b] - posts.ground_m[a])
-    spans = Spans(joined["line"], a, b, joined["sa"], joined["sb"], joined["kind"], joined["run"], length, slope)
+    spans = Spans(
+        joined["line"], a, b, joined["sa"], joined["sb"], joined["kind"], joined["run"], length, slope
+    )
     return spans, first

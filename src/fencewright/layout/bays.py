@@ -90,10 +90,13 @@ def place_line_posts(
         found = _extremes(tracks, bays, spacing, forbidden, required, settings)
         if not len(found.bay_index):
             break
-        for bay, at, by in zip(found.bay_index.tolist(), found.station_m.tolist(), found.by_m.tolist(), strict=True):
+        for bay, at, by in zip(
+            found.bay_index.tolist(), found.station_m.tolist(), found.by_m.tolist(), strict=True
+        ):
             flags[(bay, round(at, 6))] = by
         required = Points(
-            np.concatenate([required.bay_index, found.bay_index]), np.concatenate([required.station_m, found.station_m])
+            np.concatenate([required.bay_index, found.bay_index]),
+            np.concatenate([required.station_m, found.station_m]),
         )
         spacing = space_posts(bays.length_m, settings.layout.spacing_limit_m, forbidden, required)
     return _line_posts(tracks, bays, spacing, flags), _blocked(tracks, bays, spacing, sheets)
@@ -128,7 +131,12 @@ class _Extremes:
 
 
 def _extremes(
-    tracks: list[Track], bays: Bays, spacing: Spacing, forbidden: Intervals, required: Points, settings: Settings
+    tracks: list[Track],
+    bays: Bays,
+    spacing: Spacing,
+    forbidden: Intervals,
+    required: Points,
+    settings: Settings,
 ) -> _Extremes:
     """Furthest ground from the chord of each span whose gap the bands cannot take; crest positive."""
     found = [
@@ -200,7 +208,9 @@ def _out_of(bay: Ints, at_m: Floats, forbidden: Intervals) -> Floats:
     return moved
 
 
-def _line_posts(tracks: list[Track], bays: Bays, spacing: Spacing, flags: dict[tuple[int, float], float]) -> LinePosts:
+def _line_posts(
+    tracks: list[Track], bays: Bays, spacing: Spacing, flags: dict[tuple[int, float], float]
+) -> LinePosts:
     counts = np.diff(spacing.bay_start)
     bay = np.repeat(np.arange(len(counts)), counts)
     slope = spacing.station_m + bays.from_slope_m[bay]

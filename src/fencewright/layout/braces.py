@@ -120,13 +120,19 @@ def _place(
     feet = post + reach[:, None] * way
     room = settings.holes.auger_m
     free = stretch.to_m - stretch.from_m - reach
-    is_clear = np.ones(len(reach), bool) if kept_out is None else ~shapely.intersects_xy(kept_out, feet[:, 0], feet[:, 1])
+    is_clear = (
+        np.ones(len(reach), bool)
+        if kept_out is None
+        else ~shapely.intersects_xy(kept_out, feet[:, 0], feet[:, 1])
+    )
     is_apart = np.abs(free) >= room
     good = np.flatnonzero(is_clear & is_apart)
     pick = int(good[0]) if len(good) else int(np.flatnonzero(is_clear)[0]) if is_clear.any() else 0
     foot = base + reach[pick] if forward else base - reach[pick]
     brace = PlannedBrace(mark, forward, float(foot), float(reach[pick]), heading, feet[pick])
-    return brace, _place_findings(track, base, float(reach[pick]), bool(is_clear[pick]), pick, settings, sheets)
+    return brace, _place_findings(
+        track, base, float(reach[pick]), bool(is_clear[pick]), pick, settings, sheets
+    )
 
 
 def _offsets() -> Floats:
@@ -142,11 +148,15 @@ def _place_findings(
     place = Place("post", "", track.line.name, station)
     show = UnitSystem(sheets)
     if not is_clear:
-        message = f"The brace's foot, {show.small(settings.brace.reach_m)} from its post, lies in a clearance, as does any near it."
-        remedy = "Move the post, have the service located and its clearance made smaller, or use [brace] kind = \"horizontal\"."
+        message = (
+            f"The brace's foot, {show.small(settings.brace.reach_m)} from its post, lies in a clearance, "
+            "as does any place near it."
+        )
+        remedy = 'Move the post, make the clearance smaller once it is located, or use [brace] kind = "horizontal".'
         return [Finding(STOP, "brace-in-clearance", place, message, remedy)]
     if pick:
-        message = f"The brace's foot stands {show.small(reach_m)} from its post, not {show.small(settings.brace.reach_m)}, to keep clear."
+        usual = show.small(settings.brace.reach_m)
+        message = f"The brace's foot stands {show.small(reach_m)} from its post, not {usual}, to keep clear."
         return [Finding(NOTE, "brace-moved", place, message)]
     return []
 

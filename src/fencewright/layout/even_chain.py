@@ -17,6 +17,8 @@ from bisect import bisect_left
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from fencewright.layout.kept_out import RELATIVE_TOLERANCE
+
 RowIsClear = Callable[[float, float, int], bool]
 """(first station, span, spans) of an even row -> whether every post and span of it is permitted."""
 
@@ -42,24 +44,32 @@ class Windows:
         return len(self.farthest_m) - 1
 
 
-def windows_of(forward_m: Sequence[float], backward_m: Sequence[float]) -> Windows:
+def agreed_windows(chains: Callable[[float], tuple[list[float], list[float]]]) -> Windows:
     """Windows from the chain that reaches as far as it can, and the same from the other end.
 
     Parameters
     ----------
-    forward_m : sequence of float (spans + 1,)
-        Stations of the farthest-reaching chain from the start, rising. [m]
-    backward_m : sequence of float (spans + 1,)
-        The same from the end, falling. [m]
+    chains : callable
+        For limits multiplied by a factor: stations of the farthest-reaching chain from the start,
+        rising, and from the end, falling; both fixed posts in each. [-] -> [m]
 
     Returns
     -------
     Windows
         One window a post, both fixed posts included.
+
+    Notes
+    -----
+    Both chains have the same number of spans, save where rounding tips a length that is a whole
+    number of limits; a hair more on the limits then settles it. Should it not, every window shrinks
+    to the chain from the start.
     """
-    nearest_m = list(backward_m)[::-1]
-    farthest_m = list(forward_m)
-    return Windows([min(n, f) for n, f in zip(nearest_m, farthest_m, strict=True)], farthest_m)
+    for hairs in (0.0, 0.37, 0.83, 1.61):
+        forward_m, backward_m = chains(1.0 + hairs * RELATIVE_TOLERANCE)
+        if len(forward_m) == len(backward_m):
+            nearest_m = [min(n, f) for n, f in zip(reversed(backward_m), forward_m, strict=True)]
+            return Windows(nearest_m, forward_m)
+    return Windows(forward_m, forward_m)
 
 
 def numbered_contacts(

@@ -13,6 +13,7 @@ from fencewright.layout.marks import Mark, add_mark
 from fencewright.tables.fence import FenceLine, Role
 
 SNAP_M = 0.05  # a station given by hand falls on a fixed post when this near
+STRAIN_SNAP_M = 0.3  # a strain asked for this near a corner is meant for the corner
 BUILT_SNAP_M = 0.3  # a post already set answers for a fixed post this near: nobody sets two there
 
 
@@ -39,7 +40,11 @@ def turning_marks(line: FenceLine, settings: LayoutSettings) -> tuple[list[Mark]
             which = "starts" if row == 0 else "ends"
             marks.append(Mark(station, Role.END, f"the line {which} here", ends_rail=True))
             continue
-        if marks and station - marks[-1].station_m < settings.least_span_m and marks[-1].role in (Role.CORNER, Role.BEND):
+        if (
+            marks
+            and station - marks[-1].station_m < settings.least_span_m
+            and marks[-1].role in (Role.CORNER, Role.BEND)
+        ):
             marks[-1].turning_rad += float(turning[row])
             merged += 1
         else:
@@ -65,7 +70,9 @@ def _name_turning(mark: Mark, settings: LayoutSettings) -> None:
         mark.why = f"the line bends {abs(degrees):.1f} deg {side}, less than a corner's {limit:.0f} deg"
 
 
-def mark_meetings(index: int, line: FenceLine, marks: list[Mark], meetings: tuple[Meeting, ...], names: list[str]) -> None:
+def mark_meetings(
+    index: int, line: FenceLine, marks: list[Mark], meetings: tuple[Meeting, ...], names: list[str]
+) -> None:
     """Mark the posts that a line shares with others."""
     for number, meeting in enumerate(meetings):
         if index not in meeting.line_index:
@@ -81,7 +88,7 @@ def mark_wishes(job: Job, line: FenceLine, marks: list[Mark]) -> None:
     for wish in (w for w in job.asked.strain if w.line == line.name):
         station = held_station(line, wish.at, "strain")
         mark = Mark(station, Role.STRAIN, "the job ends the rail here", ends_rail=True)
-        add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
+        add_mark(marks, mark, STRAIN_SNAP_M, line.length_m, line.is_closed)
     for pin in (w for w in job.asked.pin if w.line == line.name):
         mark = Mark(held_station(line, pin.at, "pin"), Role.LINE, "pinned in the job")
         mark.pinned_height_m = math.nan if pin.height is None else pin.height

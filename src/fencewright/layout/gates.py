@@ -83,12 +83,18 @@ def _gate(job: Job, line: FenceLine, index: int, number: int, gate: Gate) -> tup
     findings = []
     if leaf > gate.opening - 1e-9:
         show = UnitSystem(job.asked.job.sheets)
-        message = f"The leaf of {show.long(leaf)} does not pass between posts {show.long(gate.opening)} apart."
-        remedy = f"Use a leaf of {show.long(gate.opening - room)} or widen the opening by {show.long(leaf + room - gate.opening)}."
-        findings.append(Finding(STOP, "leaf-too-long", Place("gate", name, line.name, start), message, remedy))
+        message = (
+            f"The leaf of {show.long(leaf)} does not pass between posts {show.long(gate.opening)} apart."
+        )
+        remedy = f"Use a leaf of {show.long(gate.opening - room)}, or an opening of {show.long(leaf + room)}."
+        findings.append(
+            Finding(STOP, "leaf-too-long", Place("gate", name, line.name, start), message, remedy)
+        )
     swing = {"left": 1, "right": -1, "both": 0}[gate.swing]
     end = start + gate.opening + settings.posts.end_diameter_m
-    return Opening(name, item, index, False, start, end, gate.opening, leaf, gate.hinge == "near", swing), findings
+    return Opening(
+        name, item, index, False, start, end, gate.opening, leaf, gate.hinge == "near", swing
+    ), findings
 
 
 def _crossing(job: Job, line: FenceLine, index: int, number: int, crossing: Crossing) -> Opening:
@@ -117,7 +123,8 @@ def _refuse_overlap(line: FenceLine, openings: list[Opening]) -> None:
             continue
         if after.from_m + wrap < before.to_m - SNAP_M:
             raise InputError(
-                f"it overlaps {before.name} by {before.to_m - after.from_m - wrap:.2f} m: move one of them", item=after.item
+                f"it overlaps {before.name} by {before.to_m - after.from_m - wrap:.2f} m: move one of them",
+                item=after.item,
             )
 
 
@@ -134,8 +141,14 @@ def mark_openings(index: int, line: FenceLine, marks: list[Mark], openings: list
             continue
         role = Role.CROSSING if opening.is_crossing else Role.GATE
         _refuse_inside(line, marks, opening)
-        far = opening.to_m - line.length_m if line.is_closed and opening.to_m >= line.length_m - 1e-9 else opening.to_m
-        near_mark = Mark(opening.from_m, role, f"nearer post of {opening.name}", ends_rail=True, opening=number)
+        far = (
+            opening.to_m - line.length_m
+            if line.is_closed and opening.to_m >= line.length_m - 1e-9
+            else opening.to_m
+        )
+        near_mark = Mark(
+            opening.from_m, role, f"nearer post of {opening.name}", ends_rail=True, opening=number
+        )
         far_mark = Mark(far, role, f"farther post of {opening.name}", ends_rail=True, closes=number)
         add_mark(marks, near_mark, SNAP_M, line.length_m, line.is_closed)
         add_mark(marks, far_mark, SNAP_M, line.length_m, line.is_closed)

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from fencewright.findings import STOP, Finding, Place
 from fencewright.geometry.polyline import nearest_station, places, stations, with_closing
+from fencewright.geometry.shapes import line_shape, point_shapes
 from fencewright.tables.fence import FenceLine
 
 Floats = NDArray[np.float64]
@@ -44,9 +45,7 @@ def join_lines(
     """
     if len(lines) < 2:
         return lines, (), ()
-    shapes = [
-        shapely.linestrings(with_closing(line.xy_m, line.is_closed)) for line in lines
-    ]
+    shapes = [line_shape(with_closing(line.xy_m, line.is_closed)) for line in lines]
     tree = shapely.STRtree(shapes)
     pairs = _close_points(lines, tree, join_m)
     moved = [line.xy_m.copy() for line in lines]
@@ -58,19 +57,28 @@ def join_lines(
             moved[line_index][point_index] = place
         ties.append((line_index, point_index, other, place))
     joined = tuple(
-        FenceLine(line.name, xy, stations(xy, line.is_closed), line.is_closed, line.rail_side, line.stock_side)
+        FenceLine(
+            line.name, xy, stations(xy, line.is_closed), line.is_closed, line.rail_side, line.stock_side
+        )
         for line, xy in zip(lines, moved, strict=True)
     )
     meetings = _meetings(joined, ties)
-    return joined, meetings, tuple(_overlaps(joined, ties, join_m) + _crossings(joined, meetings, tree, join_m))
+    return (
+        joined,
+        meetings,
+        tuple(_overlaps(joined, ties, join_m) + _crossings(joined, meetings, tree, join_m)),
+    )
 
 
-def _close_points(lines: tuple[FenceLine, ...], tree: shapely.STRtree, join_m: float) -> list[tuple[int, int, int]]:
+def _close_points(
+    lines: tuple[FenceLine, ...], tree: shapely.STRtree, join_m: float
+) -> list[tuple[int, int, int]]:
     """Give (line, point, other line) for points near another line, in job order."""
     owner = np.concatenate([np.full(len(line.xy_m), index) for index, line in enumerate(lines)])
     row = np.concatenate([np.arange(len(line.xy_m)) for line in lines])
-    points = shapely.points(np.vstack([line.xy_m for line in lines]))
-    near, other = tree.query(points, predicate="dwithin", distance=join_m)
+    places_m = np.vstack([line.xy_m for line in lines])
+    points = point_shapes(places_m[:, 0], places_m[:, 1])
+    near, other = tree.query(list(points), predicate="dwithin", distance=join_m)
     keep = owner[near] != other
     found = zip(owner[near[keep]].tolist(), row[near[keep]].tolist(), other[keep].tolist(), strict=True)
     return sorted(found, key=lambda one: (one[2], one[0], one[1]))
@@ -81,10 +89,10 @@ def _place_on(line: FenceLine, xy_m: Floats, point_m: Floats, join_m: float) -> 
     away = np.hypot(*(xy_m - point_m).T)
     nearest = int(np.argmin(away))
     if away[nearest] <= join_m:
-        return xy_m[nearest].copy()
+        return np.asarray(xy_m[nearest].copy())
     ring = with_closing(xy_m, line.is_closed)
     station = stations(xy_m, line.is_closed)
-    return places(ring, station, np.array([nearest_station(ring, station, point_m)[0]]))[0]
+    return np.asarray(places(ring, station, np.array([nearest_station(ring, station, point_m)[0]]))[0])
 
 
 def _station_of(line: FenceLine, place_m: Floats) -> float:
@@ -97,7 +105,11 @@ def _meetings(lines: tuple[FenceLine, ...], ties: list[tuple[int, int, int, Floa
     groups: list[dict[int, float]] = []
     spots: list[Floats] = []
     for line_index, point_index, other, _ in ties:
-        spot = lines[max(line_index, other)].xy_m[point_index] if line_index > other else lines[line_index].xy_m[point_index]
+        spot = (
+            lines[max(line_index, other)].xy_m[point_index]
+            if line_index > other
+            else lines[line_index].xy_m[point_index]
+        )
         near = [k for k, known in enumerate(spots) if np.hypot(*(known - spot)) < 1e-3]
         if not near:
             near = [len(groups)]
@@ -109,7 +121,9 @@ def _meetings(lines: tuple[FenceLine, ...], ties: list[tuple[int, int, int, Floa
     return tuple(Meeting(tuple(k for k, _ in group), tuple(s for _, s in group)) for group in ordered)
 
 
-def _overlaps(lines: tuple[FenceLine, ...], ties: list[tuple[int, int, int, Floats]], join_m: float) -> list[Finding]:
+def _overlaps(
+    lines: tuple[FenceLine, ...], ties: list[tuple[int, int, int, Floats]], join_m: float
+) -> list[Finding]:
     """Legs of a later line that lie on an earlier one."""
     touching = {(line, point, other) for line, point, other, _ in ties if other < line}
     findings = []
@@ -128,7 +142,9 @@ def _overlaps(lines: tuple[FenceLine, ...], ties: list[tuple[int, int, int, Floa
             f"{float(line.station_m[point + 1]):.2f} m: the fence would be built twice."
         )
         remedy = f'Draw "{line.name}" as an open line that ends on "{lines[other].name}" at both ends.'
-        findings.append(Finding(STOP, "lines-overlap", Place("line", line.name, line.name, station), message, remedy))
+        findings.append(
+            Finding(STOP, "lines-overlap", Place("line", line.name, line.name, station), message, remedy)
+        )
     return findings
 
 
@@ -136,7 +152,7 @@ def _crossings(
     lines: tuple[FenceLine, ...], meetings: tuple[Meeting, ...], tree: shapely.STRtree, join_m: float
 ) -> list[Finding]:
     """Places where two lines cross away from any shared post."""
-    shapes = [shapely.linestrings(with_closing(line.xy_m, line.is_closed)) for line in lines]
+    shapes = [line_shape(with_closing(line.xy_m, line.is_closed)) for line in lines]
     known = [
         places(with_closing(lines[m.line_index[0]].xy_m, lines[m.line_index[0]].is_closed),
                lines[m.line_index[0]].station_m, np.array([m.station_m[0]]))[0]
@@ -147,7 +163,7 @@ def _crossings(
     for one, other in zip(first.tolist(), second.tolist(), strict=True):
         if one >= other:
             continue
-        for spot in shapely.get_coordinates(shapely.intersection(shapes[one], shapes[other])):
+        for spot in shapely.get_coordinates(shapes[one].intersection(shapes[other])):
             if any(np.hypot(*(spot - place)) <= 2 * join_m for place in known):
                 continue
             station = _station_of(lines[other], spot)

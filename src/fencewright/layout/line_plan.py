@@ -59,7 +59,13 @@ def kept_out_shapes(job: Job) -> KeptOut:
 
 
 def plan_line(
-    job: Job, index: int, line: FenceLine, names: list[str], meetings: tuple[Meeting, ...], openings: list[Opening], out: KeptOut
+    job: Job,
+    index: int,
+    line: FenceLine,
+    names: list[str],
+    meetings: tuple[Meeting, ...],
+    openings: list[Opening],
+    out: KeptOut,
 ) -> LinePlan:
     """Fix everything on a line that does not depend on its line posts."""
     settings = job.settings

@@ -6,7 +6,17 @@ import numpy as np
 
 from fencewright.tables.fence import Role
 
-_RANK = (Role.GATE, Role.CROSSING, Role.END, Role.CORNER, Role.TEE, Role.STRAIN, Role.BEND, Role.BRACE, Role.LINE)
+_RANK = (
+    Role.GATE,
+    Role.CROSSING,
+    Role.END,
+    Role.CORNER,
+    Role.TEE,
+    Role.STRAIN,
+    Role.BEND,
+    Role.BRACE,
+    Role.LINE,
+)
 
 
 @dataclass(slots=True)

@@ -4,6 +4,7 @@ import numpy as np
 import shapely
 
 from fencewright.findings import CAUTION, STOP, Finding, Place
+from fencewright.geometry.shapes import point_shapes, search_tree
 from fencewright.job.record import Job
 from fencewright.layout.gates import Opening, swing_findings
 from fencewright.quantity.show import UnitSystem
@@ -41,7 +42,9 @@ def _clearances(job: Job, layout: Layout) -> list[Finding]:
                 f"The hole of P{row + 1} ({role}) reaches {show.small(float(over[row]))} into the clearance of "
                 f"{obstacle.name}."
             )
-            remedy = f"Move it {show.small(float(over[row]))} away, or have the {obstacle.kind} located and its clearance made smaller."
+            remedy = (
+                f"Move it as far away, or have the {obstacle.kind} located and its clearance made smaller."
+            )
             findings.append(Finding(STOP, "post-in-clearance", _place(layout, row), message, remedy))
     return findings
 
@@ -50,15 +53,17 @@ def _touching(job: Job, layout: Layout) -> list[Finding]:
     """Posts of any line whose holes would break into each other."""
     posts = layout.posts
     show = UnitSystem(job.asked.job.sheets)
-    points = shapely.points(posts.x_m, posts.y_m)
+    points = point_shapes(posts.x_m, posts.y_m)
     room = job.settings.holes.auger_m
-    one, other = shapely.STRtree(points).query(points, predicate="dwithin", distance=room * (1 - 1e-9))
+    one, other = search_tree(points).query(list(points), predicate="dwithin", distance=room * (1 - 1e-9))
     findings = []
     for a, b in zip(one.tolist(), other.tolist(), strict=True):
         if a >= b:
             continue
         apart = float(np.hypot(posts.x_m[a] - posts.x_m[b], posts.y_m[a] - posts.y_m[b]))
-        message = f"The holes of P{a + 1} and P{b + 1} stand {show.small(apart)} apart and break into each other."
+        message = (
+            f"The holes of P{a + 1} and P{b + 1} stand {show.small(apart)} apart and break into each other."
+        )
         remedy = "Move one of them, or let the two lines share one post by ending the later on the earlier."
         findings.append(Finding(CAUTION, "holes-touch", _place(layout, a), message, remedy))
     return findings
@@ -81,7 +86,9 @@ def _swings(job: Job, layout: Layout) -> list[Finding]:
         allowed = job.settings.bottom_gap_m - job.settings.layout.gate_swing_clearance_m
         line = layout.lines[opening.line_index]
         heading = float(np.arctan2(way[1], way[0]))
-        findings += swing_findings(job.site.ground, opening, line, at, heading, allowed, job.asked.job.sheets, row)
+        findings += swing_findings(
+            job.site.ground, opening, line, at, heading, allowed, job.asked.job.sheets, row
+        )
     return findings
 
 
@@ -96,5 +103,7 @@ def _overhead(job: Job, layout: Layout) -> list[Finding]:
         names = f"P{near[0] + 1}" if len(near) == 1 else f"P{near[0] + 1} and {len(near) - 1} more"
         message = f"{obstacle.name} passes over or near {names}: no auger mast, post or rail may come near the line."
         remedy = "Ask the line's owner for the safe distance, and dig there by hand."
-        findings.append(Finding(CAUTION, "under-overhead-line", _place(layout, int(near[0])), message, remedy))
+        findings.append(
+            Finding(CAUTION, "under-overhead-line", _place(layout, int(near[0])), message, remedy)
+        )
     return findings

@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 from fencewright.layout.kept_out import RELATIVE_TOLERANCE
 
-PERMITTED = 1.0 + 4.0 * RELATIVE_TOLERANCE
+PERMITTED = 1.0 + 8.0 * RELATIVE_TOLERANCE
 """What a pull may have of its limits before it counts as over them. [-]"""
 
 
@@ -106,6 +106,14 @@ class PullRules:
         total = self.summed_rad[-1]
         summed_rad = [total - turning for turning in reversed(self.summed_rad)]
         return replace(self, vertex_m=vertex_m, summed_rad=summed_rad)
+
+    def eased(self, factor: float) -> PullRules:
+        """See the same run with its limits multiplied."""
+        return replace(
+            self,
+            length_limit_m=self.length_limit_m * factor,
+            turning_limit_rad=self.turning_limit_rad * factor,
+        )
 
     def without_ground(self) -> PullRules:
         """See the same run on level ground: no allowance for the ground's turning."""

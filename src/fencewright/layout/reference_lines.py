@@ -48,7 +48,12 @@ def _reference_line(asked: Line, drawn: DrawnLine, radius_m: float) -> tuple[Fen
     if len(xy) < len(drawn.xy_m):
         left_out = len(drawn.xy_m) - len(xy)
         findings.append(
-            Finding(NOTE, "points-left-out", Place("line", asked.name, asked.name), f"{left_out} repeated points left out.")
+            Finding(
+                NOTE,
+                "points-left-out",
+                Place("line", asked.name, asked.name),
+                f"{left_out} repeated points left out.",
+            )
         )
     kept = straightened(xy, drawn.is_closed, asked.straighten)
     if len(kept) < len(xy):
@@ -63,13 +68,15 @@ def _reference_line(asked: Line, drawn: DrawnLine, radius_m: float) -> tuple[Fen
         findings.append(Finding(NOTE, "line-offset", Place("line", asked.name, asked.name), why))
     stock = _stock_side(asked, inside)
     rail = stock if asked.rail_side in (None, "stock") else _SIDES[asked.rail_side]
-    return FenceLine(asked.name, kept, stations(kept, drawn.is_closed), drawn.is_closed, rail, stock), findings
+    return FenceLine(
+        asked.name, kept, stations(kept, drawn.is_closed), drawn.is_closed, rail, stock
+    ), findings
 
 
 def _distinct(xy_m: Floats, is_closed: bool) -> Floats:
     """Leave out points that repeat the one before (and, where closed, a last point on the first)."""
     keep = np.concatenate([[True], np.hypot(*np.diff(xy_m, axis=0).T) > 1e-6])
-    xy = xy_m[keep]
+    xy: Floats = xy_m[keep]
     if is_closed and len(xy) > 1 and np.hypot(*(xy[0] - xy[-1])) <= 1e-6:
         xy = xy[:-1]
     return xy
@@ -99,18 +106,23 @@ def _offset(asked: Line, inside: int, radius_m: float) -> tuple[float, str]:
     if asked.drawn == "boundary":
         if not inside:
             raise InputError(
-                'an open boundary needs inside = "left" or "right", as seen along the line', item=f'line "{asked.name}"'
+                'an open boundary needs inside = "left" or "right", as seen along the line',
+                item=f'line "{asked.name}"',
             )
         away = asked.set_back + radius_m
         return inside * away, f"The boundary was drawn: post centres stand {away:.3f} m inside it."
     outer = -inside if inside else _SIDES.get(asked.rail_side or "left", 1)
-    return -outer * radius_m, f"The rail's face was drawn: centres of fixed posts stand {radius_m:.3f} m behind it."
+    return (
+        -outer * radius_m,
+        f"The rail's face was drawn: centres of fixed posts stand {radius_m:.3f} m behind it.",
+    )
 
 
 def _stock_side(asked: Line, inside: int) -> int:
     side = asked.stock_side or ("inside" if inside else "both")
     if side in ("inside", "outside") and not inside:
         raise InputError(
-            f'stock_side = "{side}" needs inside = "left" or "right" on an open line', item=f'line "{asked.name}"'
+            f'stock_side = "{side}" needs inside = "left" or "right" on an open line',
+            item=f'line "{asked.name}"',
         )
     return {"inside": inside, "outside": -inside, "both": 0}.get(side, _SIDES.get(side, 0))

@@ -2,6 +2,7 @@
 
 import math
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
@@ -62,7 +63,7 @@ def drawing_order(track: Track, marks: list[Mark]) -> list[Stretch]:
     order = [(first + k) % count for k in range(count)] + ([first] if closed else [])
     stretches = []
     start = marks[first].station_m
-    for before, after in zip(order, order[1:], strict=False):
+    for before, after in pairwise(order):
         end = marks[after].station_m
         while closed and end <= start + 1e-9:
             end += length
@@ -122,7 +123,13 @@ def add_strains(
         length = float(track.slope_at(np.array([end]))[0]) - base
         barred = _barred(track, kept_out, inner, start, end, base, 2.5 * brace_reach_m)
         division = divide_run(
-            length, turning_at, turning, settings.pull_length_limit_m, limit, barred, settings.ground_turning_rad_per_m
+            length,
+            turning_at,
+            turning,
+            settings.pull_length_limit_m,
+            limit,
+            barred,
+            settings.ground_turning_rad_per_m,
         )
         why = _why(length, float(turning.sum()), settings, limit)
         for at in np.asarray(track.station_at(division.station_m + base)).tolist():
@@ -134,7 +141,13 @@ def add_strains(
 
 
 def _barred(
-    track: Track, kept_out: np.ndarray, inner: list[tuple[float, Mark]], start: float, end: float, base: float, room_m: float
+    track: Track,
+    kept_out: np.ndarray,
+    inner: list[tuple[float, Mark]],
+    start: float,
+    end: float,
+    base: float,
+    room_m: float,
 ) -> np.ndarray:
     """Stretches along the slope where no new post may stand."""
     spans = [kept_out] if len(kept_out) else []
@@ -160,6 +173,7 @@ def _strain_at(track: Track, new: list[Mark], inner: list[tuple[float, Mark]], a
     for station, mark in inner:
         if abs(station - at_m) < 1e-4:
             mark.ends_rail = True
+            mark.role = Role.STRAIN if mark.role is Role.BEND else mark.role
             mark.why += f"; the rail ends here both ways: {why}"
             return
     new.append(Mark(float(track.wrap(np.array([at_m]))[0]), Role.STRAIN, why, ends_rail=True))
@@ -169,4 +183,6 @@ def _blocked(track: Track, from_slope_m: float, to_slope_m: float) -> Finding:
     start, end = (float(track.station_at(np.array([s]))[0]) for s in (from_slope_m, to_slope_m))
     message = f"No strain post can stand between station {start:.1f} m and {end:.1f} m, yet the rail must end there."
     remedy = "Move the line, or have the service located and its clearance made smaller."
-    return Finding(STOP, "no-strain-post", Place("line", track.line.name, track.line.name, start), message, remedy)
+    return Finding(
+        STOP, "no-strain-post", Place("line", track.line.name, track.line.name, start), message, remedy
+    )

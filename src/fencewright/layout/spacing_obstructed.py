@@ -5,7 +5,7 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterable, Sequence
 
-from fencewright.layout.even_chain import most_even_chain, numbered_contacts, windows_of
+from fencewright.layout.even_chain import agreed_windows, most_even_chain, numbered_contacts
 from fencewright.layout.kept_out import (
     RELATIVE_TOLERANCE,
     Stretch,
@@ -71,14 +71,19 @@ def _fewest_most_even(
 ) -> list[float]:
     """Stations between two posts, every stretch narrower than the limit."""
     tolerance_m = RELATIVE_TOLERANCE * limit_m
-    forward_m = farthest_chain(start_m, end_m, limit_m, stretches_m)
-    if len(forward_m) == 2:
+    narrowed = [(from_m + tolerance_m, to_m - tolerance_m) for from_m, to_m in stretches_m]
+    mirrored = [(-to_m, -from_m) for from_m, to_m in reversed(narrowed)]
+
+    def chains(factor: float) -> tuple[list[float], list[float]]:
+        forward_m = farthest_chain(start_m, end_m, limit_m * factor, narrowed)
+        backward_m = farthest_chain(-end_m, -start_m, limit_m * factor, mirrored)
+        return forward_m, [-station for station in backward_m]
+
+    windows = agreed_windows(chains)
+    if windows.spans == 1:
         return []
-    mirrored = [(-to_m, -from_m) for from_m, to_m in reversed(stretches_m)]
-    backward_m = [-station for station in farthest_chain(-end_m, -start_m, limit_m, mirrored)]
-    windows = windows_of(forward_m, backward_m)
     edges_m = stretch_edges(stretches_m, start_m, end_m, tolerance_m)
-    contacts = numbered_contacts(edges_m, windows, tolerance_m)
+    contacts = numbered_contacts(edges_m, windows, 2.0 * tolerance_m)
     first_edges_m = [stretch[0] for stretch in stretches_m]
 
     def row_is_clear(station_m: float, span_m: float, spans: int) -> bool:
@@ -90,9 +95,9 @@ def _fewest_most_even(
                 return False
         return True
 
-    longest_m = limit_m * (1.0 + 3.0 * RELATIVE_TOLERANCE)
+    longest_m = limit_m * (1.0 + 8.0 * RELATIVE_TOLERANCE)
     stations_m = most_even_chain(contacts, windows, longest_m, row_is_clear)
-    return forward_m[1:-1] if stations_m is None else stations_m
+    return windows.farthest_m[1:-1] if stations_m is None else stations_m
 
 
 def farthest_chain(
@@ -120,14 +125,12 @@ def farthest_chain(
     spans. O(posts + stretches).
     """
     reach_m = limit_m * (1.0 + RELATIVE_TOLERANCE)
-    tolerance_m = RELATIVE_TOLERANCE * limit_m
     chain_m = [start_m]
     ahead = 0
     station_m = start_m
     while station_m + reach_m < end_m:
         station_m += reach_m
-        while ahead < len(stretches_m) and stretches_m[ahead][1] - tolerance_m <= station_m:
-            station_m = max(station_m, stretches_m[ahead][1])
+        while ahead < len(stretches_m) and stretches_m[ahead][1] <= station_m:
             ahead += 1
         if ahead < len(stretches_m) and stretches_m[ahead][0] < station_m:
             station_m = stretches_m[ahead][0]

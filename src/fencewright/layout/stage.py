@@ -52,7 +52,11 @@ def lay_out(job: Job) -> tuple[Layout, list[Finding]]:
         findings += plan.findings
     bays = gather_bays([plan.track for plan in plans], [plan.stretches for plan in plans])
     posts, more = place_line_posts(
-        [plan.track for plan in plans], bays, [plan.kept_out_m for plan in plans], job.settings, job.asked.job.sheets
+        [plan.track for plan in plans],
+        bays,
+        [plan.kept_out_m for plan in plans],
+        job.settings,
+        job.asked.job.sheets,
     )
     findings += more
     layout = assemble(job, plans, bays, posts, openings, meetings)
@@ -70,5 +74,6 @@ def _refuse_unknown_lines(job: Job) -> None:
         for number, row in enumerate(getattr(job.asked, kind)):
             if row.line not in known:
                 raise InputError(
-                    f'there is no line "{row.line}"; lines: {", ".join(names[:8])}', item=f"{kind} {number + 1}"
+                    f'there is no line "{row.line}"; lines: {", ".join(names[:8])}',
+                    item=f"{kind} {number + 1}",
                 )

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from fencewright.layout.even_chain import Windows, most_even_chain, numbered_contacts, windows_of
+from fencewright.layout.even_chain import Windows, agreed_windows, most_even_chain, numbered_contacts
 from fencewright.layout.kept_out import (
     RELATIVE_TOLERANCE,
     Stretch,
@@ -139,16 +139,16 @@ def _inner_vertices(
     length_m: float, station_m: ArrayLike, turning_rad: ArrayLike
 ) -> tuple[list[float], list[float]]:
     """Vertices within the run and their turning without sign."""
-    stations = np.atleast_1d(np.asarray(station_m, dtype=np.float64))
-    turns = np.abs(np.atleast_1d(np.asarray(turning_rad, dtype=np.float64)))
-    if stations.shape != turns.shape or stations.ndim != 1:
+    stations: list[float] = np.atleast_1d(np.asarray(station_m, dtype=np.float64)).tolist()
+    turns: list[float] = np.atleast_1d(np.asarray(turning_rad, dtype=np.float64)).tolist()
+    if len(stations) != len(turns):
         raise ValueError("every vertex of a run needs one station and one turning")
-    if not (np.isfinite(stations).all() and np.isfinite(turns).all()):
+    if not (all(map(math.isfinite, stations)) and all(map(math.isfinite, turns))):
         raise ValueError("stations and turning of a run's vertices must be finite numbers")
-    if (stations[1:] < stations[:-1]).any():
+    if any(later < earlier for earlier, later in itertools.pairwise(stations)):
         raise ValueError("stations of a run's vertices must rise")
-    inside = (stations > 0.0) & (stations < length_m)
-    return stations[inside].tolist(), turns[inside].tolist()
+    inside = [k for k, station in enumerate(stations) if 0.0 < station < length_m]
+    return [stations[k] for k in inside], [abs(turns[k]) for k in inside]
 
 
 def _summed(turns_rad: Sequence[float]) -> list[float]:
@@ -163,14 +163,17 @@ def _divide_part(start_m: float, end_m: float, rules: PullRules, stretches_m: li
     """Strain posts between two posts, no stretch too wide for a pull."""
     if rules.permits(start_m, end_m):
         return []
-    forward_m = _farthest_chain(start_m, end_m, rules, stretches_m)
-    even_m = _even(start_m, end_m, len(forward_m) - 1, rules, stretches_m)
-    if even_m is not None:
-        return even_m
-    mirrored = [(-to_m, -from_m) for from_m, to_m in reversed(stretches_m)]
-    backward_m = [-s for s in _farthest_chain(-end_m, -start_m, rules.mirrored(), mirrored)]
-    windows = windows_of(forward_m, backward_m)
-    return _most_even(windows, rules, stretches_m)
+    narrowed = [(from_m + rules.tolerance_m, to_m - rules.tolerance_m) for from_m, to_m in stretches_m]
+    mirrored = [(-to_m, -from_m) for from_m, to_m in reversed(narrowed)]
+    back = rules.mirrored()
+
+    def chains(factor: float) -> tuple[list[float], list[float]]:
+        backward_m = _farthest_chain(-end_m, -start_m, back.eased(factor), mirrored)
+        return _farthest_chain(start_m, end_m, rules.eased(factor), narrowed), [-s for s in backward_m]
+
+    windows = agreed_windows(chains)
+    even_m = _even(start_m, end_m, windows.spans, rules, stretches_m)
+    return _most_even(windows, rules, stretches_m) if even_m is None else even_m
 
 
 def _farthest_chain(
@@ -180,8 +183,7 @@ def _farthest_chain(
     chain_m = [start_m]
     ahead = 0
     while (station_m := rules.farthest_m(chain_m[-1])) < end_m:
-        while ahead < len(stretches_m) and stretches_m[ahead][1] - rules.tolerance_m <= station_m:
-            station_m = max(station_m, stretches_m[ahead][1])
+        while ahead < len(stretches_m) and stretches_m[ahead][1] <= station_m:
             ahead += 1
         if ahead < len(stretches_m) and stretches_m[ahead][0] < station_m:
             station_m = stretches_m[ahead][0]
@@ -217,7 +219,7 @@ def _most_even(windows: Windows, rules: PullRules, stretches_m: Sequence[Stretch
     contact_m = places_m
     if rules.ground_turning_rad_per_m > 0.0:
         contact_m = sorted({*places_m, *windows.nearest_m[1:-1], *windows.farthest_m[1:-1]})
-    contacts = numbered_contacts(contact_m, windows, rules.tolerance_m)
+    contacts = numbered_contacts(contact_m, windows, 2.0 * rules.tolerance_m)
     if len(contacts) <= _MOST_CONTACTS:
         stations_m = _most_even_by_contacts(contacts, windows, rules, stretches_m)
         if stations_m is not None:
@@ -241,7 +243,7 @@ def _most_even_by_contacts(
             stands_inside(division, stretches_m, rules.tolerance_m) for division in divisions
         ) and _row_is_permitted(station_m, pull_m, pulls, level)
 
-    longest_m = min(rules.straight_limit_m, end_m - start_m) * (1.0 + 3.0 * RELATIVE_TOLERANCE)
+    longest_m = min(rules.straight_limit_m, end_m - start_m) * (1.0 + 8.0 * RELATIVE_TOLERANCE)
     stations_m = most_even_chain(contacts, windows, longest_m, row_is_clear)
     if stations_m is None:
         return None

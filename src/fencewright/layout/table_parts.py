@@ -17,15 +17,21 @@ if TYPE_CHECKING:
 Ints = NDArray[np.int64]
 
 
-def run_table(plans: list[LinePlan], rows: "list[LineRows]", spans: Spans, first_span: list[int]) -> tuple[Runs, int]:
+def run_table(plans: list[LinePlan], rows: "list[LineRows]", spans: Spans, first_span: list[int]) -> Runs:
     """Build the runs' table; spans of a run follow one another."""
     count = sum(len(plan.runs) for plan in plans)
     owned = np.flatnonzero(spans.run_index >= 0)
     run = spans.run_index[owned]
     start = owned[np.searchsorted(run, np.arange(count), side="left")] if count else np.zeros(0, np.int64)
-    end = owned[np.searchsorted(run, np.arange(count), side="right") - 1] + 1 if count else np.zeros(0, np.int64)
+    end = (
+        owned[np.searchsorted(run, np.arange(count), side="right") - 1] + 1
+        if count
+        else np.zeros(0, np.int64)
+    )
     turning = [
-        sum(abs(plan.marks[stretch.to_mark].turning_rad) for stretch in own[:-1]) for plan in plans for own in plan.runs
+        sum(abs(plan.marks[stretch.to_mark].turning_rad) for stretch in own[:-1])
+        for plan in plans
+        for own in plan.runs
     ]
     side = [
         value if any(abs(plan.marks[s.to_mark].turning_rad) > 0 for s in own[:-1]) else 0
@@ -36,7 +42,7 @@ def run_table(plans: list[LinePlan], rows: "list[LineRows]", spans: Spans, first
         spans.line_index[start], start, end, spans.from_post[start], spans.to_post[end - 1],
         np.array(turning, np.float64), np.array(side, np.int64),
     )  # fmt: skip
-    return table, count
+    return table
 
 
 def brace_table(job: Job, plans: list[LinePlan], offset: list[int], place: Ints, posts: Posts) -> Braces:
@@ -82,7 +88,10 @@ def opening_table(
         ends.append(place[base + next(k for k, mark in enumerate(marks) if mark.closes == number)])
     a, b = np.array(starts, np.int64), np.array(ends, np.int64)
     near = np.array([one.hinge_near for one in openings], bool)
-    span = [int(np.flatnonzero((spans.from_post == p) & (spans.to_post == q) & (spans.kind > 0))[0]) for p, q in zip(a, b, strict=True)]
+    span = [
+        int(np.flatnonzero((spans.from_post == p) & (spans.to_post == q) & (spans.kind > 0))[0])
+        for p, q in zip(a, b, strict=True)
+    ]
     return Openings(
         tuple(one.name for one in openings),
         np.array([one.line_index for one in openings], np.int64),
@@ -117,4 +126,6 @@ def profile_table(plans: list[LinePlan], rows: "list[LineRows]", first_span: lis
         starts.append(total + np.cumsum(counts))
         total += int(counts.sum())
     join = np.concatenate
-    return Profile(join(starts), join(fractions) if fractions else np.zeros(0), join(grounds) if grounds else np.zeros(0))
+    return Profile(
+        join(starts), join(fractions) if fractions else np.zeros(0), join(grounds) if grounds else np.zeros(0)
+    )

@@ -40,7 +40,7 @@ def taut_string(low_m: Sequence[float], high_m: Sequence[float]) -> list[float]:
 def _next_touch(
     start: int, from_m: float, low_m: Sequence[float], high_m: Sequence[float]
 ) -> tuple[int, float]:
-    """Number of the post where the string next touches an edge, and its slope until there."""
+    """Find the number of the post where the string next touches an edge, and its slope until there."""
     least, most = float("-inf"), float("inf")
     at_low = at_high = start + 1
     for k in range(start + 1, len(low_m)):

@@ -49,7 +49,7 @@ class Track:
 
     def elevation(self, station_m: Floats) -> Floats:
         """Ground at stations, straight between samples. [m]"""
-        return np.interp(self.wrap(station_m), self.sample_m, self.ground_m)
+        return np.asarray(np.interp(self.wrap(station_m), self.sample_m, self.ground_m))
 
     def slope_at(self, station_m: Floats) -> Floats:
         """Length along the ground up to stations; beyond the end of a closed line it goes on. [m]"""
@@ -57,7 +57,10 @@ class Track:
         if not self.line.is_closed:
             return np.interp(station, self.sample_m, self.slope_m)
         turns = np.floor(station / self.line.length_m)
-        return turns * self.slope_m[-1] + np.interp(station - turns * self.line.length_m, self.sample_m, self.slope_m)
+        return np.asarray(
+            turns * self.slope_m[-1]
+            + np.interp(station - turns * self.line.length_m, self.sample_m, self.slope_m)
+        )
 
     def station_at(self, slope_m: Floats) -> Floats:
         """Station at a length along the ground; inverse of `slope_at`. [m]"""
@@ -66,7 +69,7 @@ class Track:
             return np.interp(slope, self.slope_m, self.sample_m)
         turns = np.floor(slope / self.slope_m[-1])
         rest = np.interp(slope - turns * self.slope_m[-1], self.slope_m, self.sample_m)
-        return turns * self.line.length_m + rest
+        return np.asarray(turns * self.line.length_m + rest)
 
 
 def lay_track(line: FenceLine, ground: Ground, step_m: float) -> tuple[Track, list[Finding]]:
@@ -123,5 +126,7 @@ def _missing(line: FenceLine, sample_m: Floats, known: NDArray[np.bool_], source
             "it is drawn straight there."
         )
         remedy = "Measure spot heights there, or use a ground file that covers the line."
-        findings.append(Finding(STOP, "ground-missing", Place("ground", "", line.name, start), message, remedy))
+        findings.append(
+            Finding(STOP, "ground-missing", Place("ground", "", line.name, start), message, remedy)
+        )
     return findings

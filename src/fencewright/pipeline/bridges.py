@@ -116,7 +116,9 @@ def cut_posts(
     posts, spans, settings = layout.posts, layout.spans, job.settings
     choice = settings.top_line
     top_sd = np.hypot(posts.ground_sd_m, choice.mark_sd_m)
-    gap_sd = np.hypot((posts.ground_sd_m[spans.from_post] + posts.ground_sd_m[spans.to_post]) / 2, choice.mark_sd_m)
+    gap_sd = np.hypot(
+        (posts.ground_sd_m[spans.from_post] + posts.ground_sd_m[spans.to_post]) / 2, choice.mark_sd_m
+    )
     practice = CutPractice(settings.posts.trim_m, settings.posts.long_spare_m, choice.cut_limit_m)
     ends, lines = (
         post_cuts(top_line.height_m, holes.depth_m, top_sd, np.array(stock), practice)

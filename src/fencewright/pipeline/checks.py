@@ -8,7 +8,7 @@ from fencewright.pipeline.record import Design, post_id
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Role, Setting
 
-_MOST = 20  # findings of one kind that are named one by one; the rest are counted
+_LEAST_MISS_M = 0.005  # nearer than a tape reads, it is a wobble of the ground and no saving
 
 
 def design_findings(design: Design) -> list[Finding]:
@@ -40,15 +40,6 @@ def place_of(design: Design, post: int) -> Place:
     return Place("post", post_id(post), name, float(posts.station_m[post]))
 
 
-def _short(findings: list[Finding], what: str) -> list[Finding]:
-    """Keep the first ones and count the rest."""
-    if len(findings) <= _MOST:
-        return findings
-    first = findings[0]
-    rest = Finding(first.level, first.code, Place("job"), f"{len(findings) - _MOST} more {what}.", first.remedy)
-    return [*findings[:_MOST], rest]
-
-
 def _clashes(design: Design, show: UnitSystem) -> list[Finding]:
     clashes, spans = design.top_line.clashes, design.layout.spans
     findings = []
@@ -65,7 +56,7 @@ def _clashes(design: Design, show: UnitSystem) -> list[Finding]:
             place = Place("span", f"{post_id(a)}-{post_id(b)}", *_span_place(design, index, fraction))
             message, remedy = _span_clash(kind, f"{post_id(a)} and {post_id(b)}", show.small(by))
         findings.append(Finding(STOP, "top-line-clash", place, message, remedy))
-    return _short(findings, "clashes of the top line")
+    return findings
 
 
 def _span_clash(kind: str, between: str, by: str) -> tuple[str, str]:
@@ -96,25 +87,30 @@ def _span_place(design: Design, span: int, fraction: float) -> tuple[str, float]
 
 
 def _stock(design: Design, show: UnitSystem) -> list[Finding]:
-    posts, cuts = design.layout.posts, design.cuts
-    settings = design.job.settings
-    missing = np.isnan(cuts.stock_length_m) & ~posts.is_built
+    """Posts of which no stock is long enough, one finding for all that lack the same."""
+    posts, cuts, settings = design.layout.posts, design.cuts, design.job.settings
+    missing = np.flatnonzero(np.isnan(cuts.stock_length_m) & ~posts.is_built)
+    is_line = np.isin(posts.role, (int(Role.LINE), int(Role.BRACE)))
+    spare = settings.posts.trim_m + np.where(cuts.is_cut, 0.0, settings.posts.long_spare_m)
+    need = design.holes.depth_m + design.top_line.height_m + spare
+    groups: dict[tuple[bool, str], list[int]] = {}
+    for row in missing.tolist():
+        groups.setdefault((bool(is_line[row]), show.small(float(need[row]))), []).append(row)
     findings = []
-    for row in np.flatnonzero(missing).tolist():
-        is_line = Role(int(posts.role[row])) in (Role.LINE, Role.BRACE)
-        longest = max(settings.posts.line_lengths_m if is_line else settings.posts.end_lengths_m)
+    for (line_post, needed), rows in groups.items():
+        key = "line_lengths" if line_post else "end_lengths"
+        longest = max(settings.posts.line_lengths_m if line_post else settings.posts.end_lengths_m)
+        row = rows[0]
         depth, height = float(design.holes.depth_m[row]), float(design.top_line.height_m[row])
-        spare = 0.0 if cuts.is_cut[row] else settings.posts.long_spare_m
-        need = depth + height + settings.posts.trim_m + spare
+        names = post_id(row) if len(rows) == 1 else f"{post_id(row)} and {len(rows) - 1} more like it"
         message = (
-            f"{post_id(row)} needs {show.small(need)}: {show.small(depth)} in the ground, {show.small(height)} above it and "
-            f"{show.small(settings.posts.trim_m + spare)} to saw off; the longest stock of {show.post(longest)} is "
-            f"{show.small(need - longest)} short."
+            f"{names}: {needed} needed, {show.small(depth)} in the ground, {show.small(height)} above it and "
+            f"{show.small(float(spare[row]))} to saw off; the longest stock of {show.post(longest)} is "
+            f"{show.small(float(need[row]) - longest)} short."
         )
-        key = "line_lengths" if is_line else "end_lengths"
-        remedy = f"Add a longer post to [posts] {key}, or dig {show.small(depth - need + longest)} at most."
+        remedy = f"Add a longer post to [posts] {key}, or dig {show.small(depth - float(need[row]) + longest)} at most."
         findings.append(Finding(STOP, "no-stock-length", place_of(design, row), message, remedy))
-    return _short(findings, "posts are too long for the stock")
+    return findings
 
 
 def _uplift(design: Design, show: UnitSystem) -> list[Finding]:
@@ -136,9 +132,11 @@ def _uplift(design: Design, show: UnitSystem) -> list[Finding]:
     chosen = np.flatnonzero(design.top_line.needs_concrete & ~posts.is_fixed)
     if len(chosen):
         names = ", ".join(post_id(row) for row in chosen[:8].tolist()) + (" ..." if len(chosen) > 8 else "")
-        message = f"{len(chosen)} line posts are concreted because the rails lift them out of tamped soil: {names}."
+        message = (
+            f"{len(chosen)} line posts are concreted because the rails lift them out of tamped soil: {names}."
+        )
         findings.append(Finding(NOTE, "concreted-for-uplift", place_of(design, int(chosen[0])), message))
-    return _short(findings, "footings are lifted")
+    return findings
 
 
 def _heave(design: Design, show: UnitSystem) -> list[Finding]:
@@ -148,8 +146,8 @@ def _heave(design: Design, show: UnitSystem) -> list[Finding]:
         return []
     first = int(np.flatnonzero(tamped)[0])
     message = (
-        f"{int(tamped.sum())} tamped posts end above the frost line at {show.small(design.job.settings.frost_m)} in {soil.name}: "
-        "frost may lift them."
+        f"{int(tamped.sum())} tamped posts end above the frost line at {show.small(design.job.settings.frost_m)} in "
+        f"{soil.name}: frost may lift them."
     )
     remedy = "Dig them below frost, backfill with gravel, or plan to re-set them in spring."
     return [Finding(CAUTION, "frost-heave", place_of(design, first), message, remedy)]
@@ -164,7 +162,7 @@ def _rock(design: Design, show: UnitSystem) -> list[Finding]:
         if short <= 0:
             continue
         message = f"The hole of {post_id(row)} met rock {show.small(short)} above its depth of {show.small(wanted)}."
-        remedy = "Move the post along the line with a [[pin]], widen the hole and concrete a collar, or drill a socket into the rock."
+        remedy = "Move the post along the line with a [[pin]], concrete a collar round it, or drill a socket into the rock."
         findings.append(Finding(CAUTION, "hole-meets-rock", place_of(design, row), message, remedy))
     return findings
 
@@ -200,10 +198,14 @@ def _bays(design: Design, show: UnitSystem) -> list[Finding]:
         start = end + 1
         length = float(spans.slope_length_m[own].sum())
         over = length - limit * (len(own) - 1)
-        if len(own) > 1 and 0 < over <= near and len(own) == int(np.ceil(length / limit - 1e-9)):
+        if len(own) > 1 and _LEAST_MISS_M < over <= near and len(own) == int(np.ceil(length / limit - 1e-9)):
             a, b = int(spans.from_post[own[0]]), int(spans.to_post[own[-1]])
-            message = f"{show.long(over)} less between {post_id(a)} and {post_id(b)} would save a post."
-            findings.append(Finding(NOTE, "bay-near-miss", place_of(design, a), message, "Move a gate or an end by as much."))
+            message = f"{show.small(over)} less between {post_id(a)} and {post_id(b)} would save a post."
+            findings.append(
+                Finding(
+                    NOTE, "bay-near-miss", place_of(design, a), message, "Move a gate or an end by as much."
+                )
+            )
     return findings[:5]
 
 

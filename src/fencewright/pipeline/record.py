@@ -7,8 +7,8 @@ import numpy as np
 from fencewright.findings import Finding, has_stop
 from fencewright.job.record import Job
 from fencewright.tables.fence import Holes, Layout, OrderLine, Pulls, Strands
-from fencewright.takeoff.roll_records import CutList
 from fencewright.tables.top_line import PostCuts, TopLine
+from fencewright.takeoff.roll_records import CutList
 
 
 @dataclass(frozen=True, slots=True, eq=False)

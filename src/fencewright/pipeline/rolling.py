@@ -48,13 +48,23 @@ def cut_all_rolls(
 
 def _uncuttable(pulls: Pulls, row: int, message: str) -> Finding:
     name = pull_id(int(pulls.run_index[row]), int(pulls.strand[row]))
-    return Finding(STOP, "pull-cannot-be-cut", Place("pull", name), f"{name}: {message}", "Use a longer roll.")
+    return Finding(
+        STOP, "pull-cannot-be-cut", Place("pull", name), f"{name}: {message}", "Use a longer roll."
+    )
 
 
-def _near(job: Job, pulls: Pulls, picked: np.ndarray, rows: np.ndarray, by_m: float, saves: int, rail: str) -> Finding:
+def _near(
+    job: Job, pulls: Pulls, picked: np.ndarray, rows: np.ndarray, by_m: float, saves: int, rail: str
+) -> Finding:
     show = UnitSystem(job.asked.job.sheets)
     names = [pull_id(int(pulls.run_index[k]), int(pulls.strand[k])) for k in picked[rows].tolist()]
     named = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
     many = "roll" if saves == 1 else "rolls"
     message = f"{named} shorter by {show.long(by_m)} each would save {saves} {many} of {rail}."
-    return Finding(NOTE, "roll-near-miss", Place("pull", names[0]), message, "Shorten tails, or move a gate or strain post.")
+    return Finding(
+        NOTE,
+        "roll-near-miss",
+        Place("pull", names[0]),
+        message,
+        "Shorten tails, or move a gate or strain post.",
+    )

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
-from fencewright.findings import Finding, sorted_findings
+from fencewright.findings import Finding, limited, sorted_findings
 from fencewright.job.record import Job
 from fencewright.layout.stage import lay_out
 from fencewright.pipeline.bridges import cut_posts, rails_of, shape, unstable_posts
@@ -15,6 +15,7 @@ from fencewright.takeoff.holes import brace_footings, post_holes
 from fencewright.takeoff.order import Basis, order_lines
 from fencewright.takeoff.pieces import length_sd_m, pull_table
 
+_MOST_ALIKE = 20  # findings of one code that are named one by one; the rest are counted
 STAGES = ("layout", "top line", "holes", "pulls", "rolls", "order", "design")
 
 
@@ -61,7 +62,9 @@ def stages(job: Job) -> Iterator[Stage]:
     cutting, said = cut_all_rolls(job, layout, strands, pulls, top_line.top_m)
     findings += said
     yield Stage("rolls", {"cutting": cutting})
-    basis = Basis(layout, strands, holes, brace_holes, cuts, pulls, {one.rail: one.cut_list for one in cutting})
+    basis = Basis(
+        layout, strands, holes, brace_holes, cuts, pulls, {one.rail: one.cut_list for one in cutting}
+    )
     order = order_lines(basis, job.settings, job.catalogue, job.asked.job.sheets)
     yield Stage("order", {"order": order})
     bag = job.settings.holes.bag.yield_m3
@@ -90,7 +93,7 @@ def stages(job: Job) -> Iterator[Stage]:
 
 def with_findings(made: Design, findings: list[Finding]) -> Design:
     """Add what the finished tables have to say, and put stops first."""
-    return replace(made, findings=sorted_findings([*findings, *design_findings(made)]))
+    return replace(made, findings=sorted_findings(limited([*findings, *design_findings(made)], _MOST_ALIKE)))
 
 
 def run_stages(job: Job) -> Design:

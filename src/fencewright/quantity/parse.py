@@ -12,25 +12,73 @@ POUND_FORCE_N = POUND_KG * GRAVITY_M_S2
 
 UNITS: dict[str, dict[str, float]] = {
     "length": {
-        "m": 1.0, "metre": 1.0, "metres": 1.0, "meter": 1.0, "meters": 1.0,
-        "mm": 0.001, "cm": 0.01, "km": 1000.0,
-        "ft": FOOT_M, "foot": FOOT_M, "feet": FOOT_M, "'": FOOT_M, "′": FOOT_M,
-        "in": INCH_M, "inch": INCH_M, "inches": INCH_M, '"': INCH_M, "″": INCH_M,
-        "yd": 3 * FOOT_M, "mi": 5280 * FOOT_M, "mile": 5280 * FOOT_M, "miles": 5280 * FOOT_M,
-        "rod": 16.5 * FOOT_M, "rods": 16.5 * FOOT_M,
+        "m": 1.0,
+        "metre": 1.0,
+        "metres": 1.0,
+        "meter": 1.0,
+        "meters": 1.0,
+        "mm": 0.001,
+        "cm": 0.01,
+        "km": 1000.0,
+        "ft": FOOT_M,
+        "foot": FOOT_M,
+        "feet": FOOT_M,
+        "'": FOOT_M,
+        "′": FOOT_M,
+        "in": INCH_M,
+        "inch": INCH_M,
+        "inches": INCH_M,
+        '"': INCH_M,
+        "″": INCH_M,
+        "yd": 3 * FOOT_M,
+        "mi": 5280 * FOOT_M,
+        "mile": 5280 * FOOT_M,
+        "miles": 5280 * FOOT_M,
+        "rod": 16.5 * FOOT_M,
+        "rods": 16.5 * FOOT_M,
     },
     "area": {"m2": 1.0, "mm2": 1e-6, "cm2": 1e-4, "ft2": FOOT_M**2, "in2": INCH_M**2, "sq in": INCH_M**2},
-    "volume": {"m3": 1.0, "L": 0.001, "l": 0.001, "ft3": FOOT_M**3, "cu ft": FOOT_M**3, "yd3": 27 * FOOT_M**3},
+    "volume": {
+        "m3": 1.0,
+        "L": 0.001,
+        "l": 0.001,
+        "ft3": FOOT_M**3,
+        "cu ft": FOOT_M**3,
+        "yd3": 27 * FOOT_M**3,
+    },
     "mass": {"kg": 1.0, "g": 0.001, "t": 1000.0, "lb": POUND_KG, "lbs": POUND_KG, "oz": POUND_KG / 16},
-    "force": {"N": 1.0, "kN": 1000.0, "lbf": POUND_FORCE_N, "lb": POUND_FORCE_N, "kip": 1000 * POUND_FORCE_N,
-              "kgf": GRAVITY_M_S2},
-    "line mass": {"kg/m": 1.0, "g/m": 0.001, "lb/ft": POUND_KG / FOOT_M, "lb/1000 ft": POUND_KG / FOOT_M / 1000},
-    "stress": {"Pa": 1.0, "kPa": 1e3, "MPa": 1e6, "GPa": 1e9, "psi": POUND_FORCE_N / INCH_M**2,
-               "ksi": 1e3 * POUND_FORCE_N / INCH_M**2, "psf": POUND_FORCE_N / FOOT_M**2},
+    "force": {
+        "N": 1.0,
+        "kN": 1000.0,
+        "lbf": POUND_FORCE_N,
+        "lb": POUND_FORCE_N,
+        "kip": 1000 * POUND_FORCE_N,
+        "kgf": GRAVITY_M_S2,
+    },
+    "line mass": {
+        "kg/m": 1.0,
+        "g/m": 0.001,
+        "lb/ft": POUND_KG / FOOT_M,
+        "lb/1000 ft": POUND_KG / FOOT_M / 1000,
+    },
+    "stress": {
+        "Pa": 1.0,
+        "kPa": 1e3,
+        "MPa": 1e6,
+        "GPa": 1e9,
+        "psi": POUND_FORCE_N / INCH_M**2,
+        "ksi": 1e3 * POUND_FORCE_N / INCH_M**2,
+        "psf": POUND_FORCE_N / FOOT_M**2,
+    },
     "density": {"kg/m3": 1.0, "lb/ft3": POUND_KG / FOOT_M**3, "pcf": POUND_KG / FOOT_M**3},
     "expansion": {"1/K": 1.0, "1/C": 1.0, "/C": 1.0, "/K": 1.0, "/F": 1.8, "1/F": 1.8},
-    "angle": {"rad": 1.0, "deg": math.pi / 180, "degree": math.pi / 180, "degrees": math.pi / 180,
-              "°": math.pi / 180},
+    "angle": {
+        "rad": 1.0,
+        "deg": math.pi / 180,
+        "degree": math.pi / 180,
+        "degrees": math.pi / 180,
+        "°": math.pi / 180,
+    },
     "ratio": {"%": 0.01, "": 1.0},
     "speed": {"m/s": 1.0, "km/h": 1 / 3.6, "mph": 5280 * FOOT_M / 3600},
 }
@@ -78,7 +126,7 @@ def _split_terms(text: str, kind: str) -> list[tuple[float, str]]:
 
 
 def parse_quantity(text: object, kind: str) -> float:
-    """Read a quantity with its unit.
+    r"""Read a quantity with its unit.
 
     Parameters
     ----------
@@ -102,7 +150,9 @@ def parse_quantity(text: object, kind: str) -> float:
     elif not isinstance(text, str):
         raise QuantityError(f"{text!r} has no unit: write it in quotes with its unit, like {_EXAMPLES[kind]}")
     elif len(text) > 60:
-        raise QuantityError(f"a quantity of {len(text)} characters is too long: write it like {_EXAMPLES[kind]}")
+        raise QuantityError(
+            f"a quantity of {len(text)} characters is too long: write it like {_EXAMPLES[kind]}"
+        )
     else:
         value = _parse_text(text, kind)
     if not math.isfinite(value) or abs(value) > _LARGEST:

@@ -15,7 +15,8 @@ MARGIN_M = 0.009
 SMALL_M = 0.0022
 _LEADING = 1.5
 CHECK_LINES = (
-    "A builder's check, not an engineer's seal. Local code and the locating service decide. Call before you dig."
+    "A builder's check, not an engineer's seal. Local code and the locating service decide."
+    " Call before you dig."
 )
 NOT_TO_BE_BUILT = "NOT TO BE BUILT"
 
@@ -34,7 +35,7 @@ def sheet_units(design: Design) -> UnitSystem:
 
 
 def cautions(design: Design) -> tuple[str, ...]:
-    """What every sheet repeats: what the sheet is not, and each assumption that the design runs on."""
+    """Say what every sheet repeats: what the sheet is not, and each assumption that the design runs on."""
     assumed = [f.message for f in design.findings if f.code.startswith("assumed-")]
     return (CHECK_LINES, *(f"Assumed: {one_line(message)}" for message in dict.fromkeys(assumed)))
 
@@ -57,8 +58,10 @@ def text_lines(
     return items, top_m
 
 
-def foot(design: Design, left_m: float, right_m: float, low_m: float, note: str = "") -> tuple[list[Item], float]:
-    """Cautions along the foot of a page; the items, and the height at which the drawing may begin. [m]."""
+def foot(
+    design: Design, left_m: float, right_m: float, low_m: float, note: str = ""
+) -> tuple[list[Item], float]:
+    """Set the cautions along the foot of a page; the items, and where the drawing may begin. [m]."""
     said = [*([note] if note else []), *cautions(design)]
     room = (right_m - left_m) / SMALL_M
     lines = [line for caution in said for line in wrap(caution, room)]
@@ -67,8 +70,10 @@ def foot(design: Design, left_m: float, right_m: float, low_m: float, note: str 
     return [*items, line_of(((left_m, top + 0.001), (right_m, top + 0.001)), "rule")], top + 0.002
 
 
-def title(design: Design, sheet: str, left_m: float, top_m: float, width_m: float) -> tuple[list[Item], float]:
-    """Name of the job and of the sheet; the items, and where the next may begin. [m]."""
+def title(
+    design: Design, sheet: str, left_m: float, top_m: float, width_m: float
+) -> tuple[list[Item], float]:
+    """Set the name of the job and of the sheet; the items, and where the next may begin. [m]."""
     head = design.job.asked.job
     items, top = text_lines(
         wrap(head.name, width_m / 0.0046, 2), left_m, top_m, style="text-strong", height_m=0.0040
@@ -81,22 +86,28 @@ def title(design: Design, sheet: str, left_m: float, top_m: float, width_m: floa
 
 
 def stop_box(design: Design, left_m: float, top_m: float, width_m: float) -> tuple[list[Item], float]:
-    """The words that forbid building, boxed, where a finding does; else nothing. [m]."""
+    """Give the words that forbid building, boxed, where a finding does; else nothing. [m]."""
     if design.may_be_built:
         return [], top_m
     low = top_m - 0.0078
-    words = Text(left_m + width_m / 2, (low + top_m - 0.001) / 2, NOT_TO_BE_BUILT, "text-accent", 0.004, "middle")
+    words = Text(
+        left_m + width_m / 2, (low + top_m - 0.001) / 2, NOT_TO_BE_BUILT, "text-accent", 0.004, "middle"
+    )
     return [box_of(left_m, low, left_m + width_m, top_m - 0.001, "stop-box"), words], low - 0.001
 
 
 def stop_messages(design: Design, left_m: float, top_m: float, width_m: float, low_m: float) -> list[Item]:
-    """As many of the messages of stops as there is room for, and how many more there are. [m]."""
-    messages = [f"{f.where.id + ': ' if f.where.id else ''}{f.message}" for f in design.findings if f.level == STOP]
+    """Set as many of the messages of stops as there is room for, and how many more there are. [m]."""
+    messages = [
+        f"{f.where.id + ': ' if f.where.id else ''}{f.message}" for f in design.findings if f.level == STOP
+    ]
     items: list[Item] = []
     for k, message in enumerate(messages):
         lines = wrap(f"Stop: {message}", width_m / SMALL_M, 4)
         if top_m - (len(lines) + 1) * SMALL_M * _LEADING < low_m:
-            more, _ = text_lines([f"and {len(messages) - k} more stops"], left_m, top_m, style="text-accent")
+            rest = len(messages) - k
+            said = f"{rest} {'more ' if k else ''}stop{'' if rest == 1 else 's'}: see the findings"
+            more, _ = text_lines([said], left_m, top_m, style="text-accent")
             return [*items, *more]
         more, top_m = text_lines(lines, left_m, top_m)
         items += more
@@ -106,7 +117,7 @@ def stop_messages(design: Design, left_m: float, top_m: float, width_m: float, l
 def facts(
     rows: Sequence[tuple[str, str]], left_m: float, top_m: float, width_m: float
 ) -> tuple[list[Item], float]:
-    """Two columns of facts; long values are broken into lines. [m]."""
+    """Set two columns of facts; long values are broken into lines. [m]."""
     indent = 0.0175
     items: list[Item] = []
     for name, value in rows:
@@ -131,7 +142,7 @@ def common_facts(design: Design) -> list[tuple[str, str]]:
 
 
 def draw_scale_bar(bar: ScaleBar, scale: float, left_m: float, low_m: float) -> list[Item]:
-    """A scale bar of alternate parts, its numbers above; 5 mm high in all. [m]."""
+    """Draw a scale bar of alternate parts, its numbers above; 5 mm high in all. [m]."""
     items: list[Item] = []
     step = bar.step_m / scale
     for k in range(bar.steps):
@@ -143,7 +154,7 @@ def draw_scale_bar(bar: ScaleBar, scale: float, left_m: float, low_m: float) -> 
 
 
 def moved(item: Item, dx_m: float, dy_m: float) -> Item:
-    """The same primitive elsewhere. [m]."""
+    """Give the same primitive elsewhere. [m]."""
     if isinstance(item, Polyline):
         return replace(item, points=tuple((x + dx_m, y + dy_m) for x, y in item.points))
     if isinstance(item, Polygon):
@@ -151,8 +162,10 @@ def moved(item: Item, dx_m: float, dy_m: float) -> Item:
     return replace(item, x_m=item.x_m + dx_m, y_m=item.y_m + dy_m)
 
 
-def legend(entries: Sequence[LegendEntry], left_m: float, top_m: float, width_m: float) -> tuple[list[Item], float]:
-    """A legend, one entry a line; long texts take two. [m]."""
+def legend(
+    entries: Sequence[LegendEntry], left_m: float, top_m: float, width_m: float
+) -> tuple[list[Item], float]:
+    """Set a legend, one entry a line; long texts take two. [m]."""
     items: list[Item] = []
     for entry in entries:
         lines = wrap(entry.text, (width_m - 0.0105) / SMALL_M, 2)

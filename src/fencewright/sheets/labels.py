@@ -8,6 +8,7 @@ import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from fencewright.sheets.picture import XY, Item, Text, line_of
 
@@ -87,7 +88,7 @@ def overlap(a: Box, b: Box) -> bool:
 
 def line_boxes(points: Sequence[XY], half_width_m: float, *, is_soft: bool = False) -> Iterator[Box]:
     """Thin boxes along a line, none longer than a few cells of the search, so that labels keep off it."""
-    for (x0, y0), (x1, y1) in zip(points, points[1:], strict=False):
+    for (x0, y0), (x1, y1) in pairwise(points):
         length = math.hypot(x1 - x0, y1 - y0)
         parts = max(1, math.ceil(length / (2 * _CELL_M)))
         turn = math.atan2(y1 - y0, x1 - x0)
@@ -97,7 +98,7 @@ def line_boxes(points: Sequence[XY], half_width_m: float, *, is_soft: bool = Fal
 
 
 class Board:
-    """What is taken on a sheet; `frame` (left, low, right, high) holds every label. [m]"""
+    """What is taken on a sheet; `frame` (left, low, right, high) holds every label. [m]."""
 
     def __init__(self, frame: Frame) -> None:
         self.frame = frame
@@ -119,7 +120,7 @@ class Board:
             self._cells[cell].append(box)
 
     def is_free(self, box: Box, *, may_cross: bool = False) -> bool:
-        """Tell whether a box lies within the frame and touches nothing taken, soft boxes left out if asked."""
+        """Tell whether a box lies in the frame and touches nothing taken (soft boxes apart, if asked)."""
         left, low, right, high = self.frame
         rx, ry = box.reach_m
         if box.x_m - rx < left or box.x_m + rx > right or box.y_m - ry < low or box.y_m + ry > high:

@@ -105,6 +105,8 @@ class Picture:
         Lowest first.
     dropped_labels : int
         Labels for which there was no room; the sheet says so too.
+    phone : Picture, optional
+        The same drawn narrow and tall, for a small screen.
     """
 
     title: str
@@ -116,6 +118,7 @@ class Picture:
     scale: float
     layers: tuple[Layer, ...]
     dropped_labels: int = 0
+    phone: "Picture | None" = None
 
     @property
     def pages(self) -> int:
@@ -150,7 +153,7 @@ def arc_points(centre: XY, radius_m: float, from_rad: float, to_rad: float) -> t
 
 
 def readable(turn_rad: float) -> float:
-    """The same direction or its opposite, so that text along it reads from below or from the right [rad]."""
+    """Give a direction or its opposite, so that text along it reads from below or from the right [rad]."""
     turn_rad = math.remainder(turn_rad, 2 * math.pi)
     if turn_rad > math.pi / 2 + 1e-6:
         return turn_rad - math.pi

@@ -58,7 +58,7 @@ def _span_lines(layout: Layout, xy: np.ndarray) -> list[Polyline]:
 
 
 def _ticks(layout: Layout, xy: np.ndarray) -> list[Item]:
-    """A short tick at mid-span towards the rail, a centimetre or more apart."""
+    """Draw a short tick at mid-span towards the rail, a centimetre or more apart."""
     spans, posts = layout.spans, layout.posts
     items: list[Item] = []
     since = math.inf

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -35,7 +35,7 @@ class Words:
 
 
 @dataclass(frozen=True, slots=True)
-class _Leg:
+class Leg:
     """A straight part between two posts that a dimension names: ends on paper [m], true length [m]."""
 
     start: XY
@@ -43,9 +43,14 @@ class _Leg:
     length_m: float
     out: int  # +1: the outer side is on its left
 
+    @property
+    def readable_rad(self) -> float:
+        """Direction in which text runs along it. [rad]."""
+        return readable(math.atan2(self.end[1] - self.start[1], self.end[0] - self.start[0]))
+
 
 def gate_words(opening_m: float, leaf_m: float, units: UnitSystem) -> str:
-    """Opening and leaf as a builder says them."""
+    """Say opening and leaf as a builder says them."""
     write = show_feet_inches if units.name == "us" else units.small
     leaf = f", leaf {write(leaf_m)}" if math.isfinite(leaf_m) else ""
     return f"{write(opening_m)} opening{leaf}"
@@ -61,7 +66,7 @@ def outer_side(layout: Layout, line_index: int) -> int:
     return -line.stock_side or 1
 
 
-def _legs(layout: Layout, xy: np.ndarray) -> Iterator[_Leg]:
+def plan_legs(layout: Layout, xy: np.ndarray) -> Iterator[Leg]:
     """Parts between posts at which the fence turns, ends or opens, in drawing order."""
     spans, roles = layout.spans, layout.posts.role
     start, line, length = -1, -1, 0.0
@@ -73,7 +78,7 @@ def _legs(layout: Layout, xy: np.ndarray) -> Iterator[_Leg]:
         if roles[to] in _PASSED and k + 1 < len(spans) and spans.line_index[k + 1] == line:
             continue
         if spans.kind[k] == SpanKind.FENCE:
-            yield _Leg(tuple(xy[start]), tuple(xy[to]), length, outer_side(layout, line))
+            yield Leg(tuple(xy[start]), tuple(xy[to]), length, outer_side(layout, line))
         start, length = to, 0.0
 
 
@@ -85,9 +90,12 @@ class _Dimension:
     text: Text
 
     def boxes(self, end_m: float) -> list[Box]:
-        """What it covers; `end_m` at each outer end is left out. [m]."""
+        """List what it covers; `end_m` at each outer end is left out. [m]."""
         (p, q), (r, s) = self.parts
-        return [*line_boxes((_between(p, q, end_m), q), 0.0002), *line_boxes((r, _between(s, r, end_m)), 0.0002)]
+        return [
+            *line_boxes((_between(p, q, end_m), q), 0.0002),
+            *line_boxes((r, _between(s, r, end_m)), 0.0002),
+        ]
 
 
 def _between(start: XY, end: XY, way_m: float) -> XY:
@@ -95,7 +103,7 @@ def _between(start: XY, end: XY, way_m: float) -> XY:
     return start[0] + t * (end[0] - start[0]), start[1] + t * (end[1] - start[1])
 
 
-def _dimension_places(leg: _Leg, units: UnitSystem) -> Iterator[_Dimension]:
+def _dimension_places(leg: Leg, units: UnitSystem) -> Iterator[_Dimension]:
     """Where a leg's dimension may stand: outside, inside, further out; its text at or near the middle."""
     a, b = np.array(leg.start), np.array(leg.end)
     paper = math.dist(leg.start, leg.end)
@@ -104,7 +112,7 @@ def _dimension_places(leg: _Leg, units: UnitSystem) -> Iterator[_Dimension]:
     if paper < 2 * half + 0.004:
         return
     along = (b - a) / paper
-    turn = readable(math.atan2(along[1], along[0]))
+    turn = leg.readable_rad
     for far in _FAR_M:
         shift = np.array([-along[1], along[0]]) * leg.out * far
         for t in (0.5, 0.4, 0.6, 0.3, 0.7):
@@ -120,8 +128,8 @@ def _xy(point: np.ndarray) -> XY:
     return float(point[0]), float(point[1])
 
 
-def _dimension(leg: _Leg, board: Board, units: UnitSystem) -> tuple[list[Item], Box] | None:
-    """A dimension line beside a leg, where there is room for it; what is drawn and the text's box."""
+def _dimension(leg: Leg, board: Board, units: UnitSystem) -> tuple[list[Item], Box] | None:
+    """Draw a dimension line beside a leg, where there is room; what is drawn, and the text's box."""
     for found in _dimension_places(leg, units):
         if not board.is_free(text_box(found.text)):
             continue
@@ -135,12 +143,16 @@ def _dimension(leg: _Leg, board: Board, units: UnitSystem) -> tuple[list[Item], 
     along = (np.array(leg.end) - np.array(leg.start)) / math.dist(leg.start, leg.end)
     slash = (along + np.array([-along[1], along[0]])) * 0.0008
     ends = [line_of((tip - slash, tip + slash), "dimension") for tip in map(np.array, tips)]
-    hints = [line_of((c + shift * 0.4, c + shift * 1.12), "dimension") for c in map(np.array, (leg.start, leg.end))]
-    return [*(line_of(part, "dimension") for part in found.parts), *ends, *hints, found.text], text_box(found.text)
+    hints = [
+        line_of((c + shift * 0.4, c + shift * 1.12), "dimension") for c in map(np.array, (leg.start, leg.end))
+    ]
+    return [*(line_of(part, "dimension") for part in found.parts), *ends, *hints, found.text], text_box(
+        found.text
+    )
 
 
-def _beside(leg: _Leg, units: UnitSystem) -> Wanted:
-    """A leg too short or too crowded for a dimension line: its length written beside it."""
+def _beside(leg: Leg, units: UnitSystem) -> Wanted:
+    """Write the length beside a leg too short or too crowded for a dimension line."""
     middle = ((leg.start[0] + leg.end[0]) / 2, (leg.start[1] + leg.end[1]) / 2)
     towards = math.atan2(leg.end[1] - leg.start[1], leg.end[0] - leg.start[0]) + leg.out * math.pi / 2
     text = Text(0.0, 0.0, units.long(leg.length_m), "label", DIMENSION_M)
@@ -153,7 +165,7 @@ def every_nth(spacing_m: float) -> int:
 
 
 def _post_names(design: Design, xy: np.ndarray, every: int) -> Iterator[Wanted]:
-    """Fixed posts first, then line posts by their place in the run of ids."""
+    """List fixed posts first, then line posts by their place in the run of ids."""
     posts, layout = design.layout.posts, design.layout
     fixed = np.flatnonzero(posts.is_fixed)
     others = np.flatnonzero(~posts.is_fixed & (posts.role == Role.LINE)) if every else np.zeros(0, np.int64)
@@ -197,12 +209,16 @@ def _line_names(design: Design, view: View) -> Iterator[Wanted]:
         places = [
             place
             for spot in spots
-            for place in places_around((float(spot[0]), float(spot[1])), text, 0.008, towards_rad=inner, rings=1)
+            for place in places_around(
+                (float(spot[0]), float(spot[1])), text, 0.008, towards_rad=inner, rings=1
+            )
         ]
         yield Wanted(tuple(places), (float(spots[0][0]), float(spots[0][1])))
 
 
-def write_words(design: Design, view: View, board: Board, units: UnitSystem, site: tuple[Wanted, ...]) -> Words:
+def write_words(
+    design: Design, view: View, board: Board, units: UnitSystem, site: tuple[Wanted, ...]
+) -> Words:
     """Place every word of the plan, the most needed first.
 
     Parameters
@@ -232,7 +248,7 @@ def write_words(design: Design, view: View, board: Board, units: UnitSystem, sit
     boxes: list[Box] = []
     beside: list[Wanted] = []
     first = place_labels(names[:fixed], board)
-    for leg in _legs(layout, xy):
+    for leg in plan_legs(layout, xy):
         drawn = _dimension(leg, board, units)
         if drawn is None:
             beside.append(_beside(leg, units))

@@ -12,7 +12,18 @@ from fencewright.sheets.frame import LegendEntry
 from fencewright.sheets.labels import Box, Wanted, line_boxes, places_around
 from fencewright.sheets.letters import shorten
 from fencewright.sheets.look import obstacle_look, obstacle_style
-from fencewright.sheets.picture import XY, Circle, Item, Polygon, Polyline, Symbol, Text, box_of, line_of, readable
+from fencewright.sheets.picture import (
+    XY,
+    Circle,
+    Item,
+    Polygon,
+    Polyline,
+    Symbol,
+    Text,
+    box_of,
+    line_of,
+    readable,
+)
 from fencewright.sheets.plan_view import View
 from fencewright.site.features import SiteObstacle
 
@@ -50,7 +61,7 @@ def _polygons(shape: BaseGeometry, style: str) -> Iterator[Polygon]:
 def _lines(shape: BaseGeometry, style: str) -> Iterator[Polyline]:
     for part in shapely.get_parts(shape):
         if isinstance(part, shapely.LineString) and not part.is_empty:
-            yield line_of(part.coords, style)
+            yield line_of(((x, y) for x, y, *_ in part.coords), style)
 
 
 def _style(obstacle: SiteObstacle, part: str) -> str:
@@ -59,7 +70,7 @@ def _style(obstacle: SiteObstacle, part: str) -> str:
 
 
 def _letters(line: Polyline, letter: str, style: str) -> Iterator[Text]:
-    """The service's letter along its line, upright enough to read."""
+    """Write the service's letter along its line, upright enough to read."""
     path = shapely.LineString(line.points)
     count = max(1, round(path.length / _LETTER_EVERY_M))
     for k in range(count):
@@ -69,7 +80,7 @@ def _letters(line: Polyline, letter: str, style: str) -> Iterator[Text]:
         yield Text(spot.x, spot.y, letter, style, 0.0024, "middle", turn)
 
 
-def _point_marks(obstacle: SiteObstacle, shape: BaseGeometry, view: View) -> list[Item]:
+def _point_marks(obstacle: SiteObstacle, shape: shapely.Point, view: View) -> list[Item]:
     size = max(2 * obstacle.radius_m / view.scale, 0.0022)
     if obstacle.kind in ("tree", "rock"):
         return [Symbol(obstacle.kind, shape.x, shape.y, size)]

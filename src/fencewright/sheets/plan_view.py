@@ -14,6 +14,7 @@ from fencewright.sheets.scales import standard_scale
 from fencewright.tables.fence import Floats
 
 _EDGE_M = 0.013  # kept free around the fence for its labels and dimensions
+_PHONE_LOW_M, _PHONE_TALL_M = 0.050, 0.120  # bounds of the frame's height on a narrow screen
 _TURN_GAIN = 1.5  # a plan is turned on its side where that makes it this much larger
 
 
@@ -56,25 +57,42 @@ def _extent(design: Design) -> Floats:
     layout = design.layout
     parts = [np.column_stack([layout.posts.x_m, layout.posts.y_m])]
     parts.append(np.column_stack([layout.braces.x_m, layout.braces.y_m]))
-    parts += [leaf.tip_m[None, :] for row in range(len(layout.openings.name)) for leaf in open_leaves(layout, row)]
+    parts += [
+        leaf.tip_m[None, :] for row in range(len(layout.openings.name)) for leaf in open_leaves(layout, row)
+    ]
     return np.vstack(parts)
 
 
+def _fitted(design: Design, room_m: tuple[float, float]) -> tuple[Floats, Floats, float, bool]:
+    """Middle and size of the fence, the scale that just fits a room on paper [m], whether turned for it."""
+    points = _extent(design)
+    low, high = points.min(axis=0), points.max(axis=0)
+    size = np.maximum(high - low, 1.0)
+    room = np.array(room_m) - 2 * _EDGE_M
+    upright, turned = float(np.max(size / room)), float(np.max(size[::-1] / room))
+    is_turned = upright > _TURN_GAIN * turned
+    return (low + high) / 2, size, turned if is_turned else upright, is_turned
+
+
+def _view(scale: float, is_turned: bool, middle_m: Floats, frame: Frame) -> View:
+    centre = ((frame[0] + frame[2]) / 2, (frame[1] + frame[3]) / 2)
+    turn = math.pi / 2 if is_turned else 0.0
+    return View(scale, turn, (float(middle_m[0]), float(middle_m[1])), centre, frame)
+
+
 def fit_view(design: Design, frame: Frame, units: UnitSystem) -> View:
-    """Largest standard scale at which the whole fence fits a frame [m], north up where that costs little.
+    """Find the largest standard scale at which the whole fence fits a frame [m].
 
     Notes
     -----
     Turned a quarter to the left where the fence is so much taller than wide that this enlarges it by half.
     """
-    points = _extent(design)
-    low, high = points.min(axis=0), points.max(axis=0)
-    size = np.maximum(high - low, 1.0)
-    room = np.array([frame[2] - frame[0], frame[3] - frame[1]]) - 2 * _EDGE_M
-    upright, turned = float(np.max(size / room)), float(np.max(size[::-1] / room))
-    is_turned = upright > _TURN_GAIN * turned
-    scale = standard_scale(turned if is_turned else upright, units)
-    middle = (low + high) / 2
-    centre = ((frame[0] + frame[2]) / 2, (frame[1] + frame[3]) / 2)
-    turn = math.pi / 2 if is_turned else 0.0
-    return View(scale, turn, (float(middle[0]), float(middle[1])), centre, frame)
+    middle, _, scale, is_turned = _fitted(design, (frame[2] - frame[0], frame[3] - frame[1]))
+    return _view(standard_scale(scale, units), is_turned, middle, frame)
+
+
+def fit_width(design: Design, left_m: float, right_m: float, top_m: float) -> View:
+    """Find a view of a given width on a narrow screen, as tall as the fence asks [m]; any scale."""
+    middle, size, scale, is_turned = _fitted(design, (right_m - left_m, _PHONE_TALL_M))
+    tall = max(float(size[0 if is_turned else 1]) / scale + 2 * _EDGE_M, _PHONE_LOW_M)
+    return _view(scale, is_turned, middle, (left_m, top_m - tall, right_m, top_m))

@@ -20,6 +20,8 @@ class Paper:
     height_m: float
 
 
+PHONE_WIDTH_M = 0.090  # a narrow screen, at the letter sizes of the sheets
+PHONE_MARGIN_M = 0.003
 _LETTER = Paper("Letter", 11 * INCH_M, 8.5 * INCH_M)
 _A4 = Paper("A4", 0.297, 0.210)
 
@@ -104,4 +106,6 @@ def nice_step(least_m: float, units: UnitSystem) -> float:
     unit_m = units.long_factor
     least = least_m / unit_m
     decade = 10.0 ** math.floor(math.log10(least))
-    return next(step * decade for step in (1.0, 2.0, 5.0, 10.0) if step * decade >= least * (1 - 1e-9)) * unit_m
+    return (
+        next(step * decade for step in (1.0, 2.0, 5.0, 10.0) if step * decade >= least * (1 - 1e-9)) * unit_m
+    )

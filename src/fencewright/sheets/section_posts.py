@@ -18,18 +18,20 @@ _SIMPLE_M = 0.00004
 
 
 def _simple(points: list[XY]) -> tuple[XY, ...]:
-    """The same line on paper without points that nobody can see."""
+    """Give the same line on paper without points that nobody can see."""
     if len(points) < 3:
         return tuple(points)
     return tuple((x, y) for x, y in shapely.LineString(points).simplify(_SIMPLE_M).coords)
 
 
 def ground_items(view: StripView) -> list[Item]:
-    """Ground surface of a strip, with the soil below it tinted."""
+    """Draw the ground surface of a strip, with the soil below it tinted."""
     trace, strip = view.strip.trace, view.strip
     inside = (trace.ground_at_m >= strip.start_m - 1e-9) & (trace.ground_at_m <= strip.end_m + 1e-9)
     inside &= np.isfinite(trace.ground_m)
-    line = _simple([view.point(a, z) for a, z in zip(trace.ground_at_m[inside], trace.ground_m[inside], strict=True)])
+    line = _simple(
+        [view.point(a, z) for a, z in zip(trace.ground_at_m[inside], trace.ground_m[inside], strict=True)]
+    )
     if len(line) < 2:
         return []
     soil = Polygon(((*line, (line[-1][0], view.low_m), (line[0][0], view.low_m)),), "ground-fill")
@@ -46,7 +48,7 @@ def _fence_parts(design: Design, strip: Strip) -> Iterator[np.ndarray]:
 
 
 def rail_items(design: Design, view: StripView) -> list[Item]:
-    """Band allowed to the top, each rail, and the top line."""
+    """Draw the band allowed to the top, each rail, and the top line."""
     choice, height = design.job.settings.top_line, design.job.settings.top_height_m
     bands: list[Item] = []
     rails: list[Item] = []
@@ -59,7 +61,9 @@ def rail_items(design: Design, view: StripView) -> list[Item]:
             return _simple([view.point(a, z) for a, z in zip(at, ground + above_m, strict=True)])
 
         nominal = np.full(len(rows), height)
-        bands.append(Polygon(((*line(nominal + choice.high_m), *line(nominal - choice.low_m)[::-1]),), "band"))
+        bands.append(
+            Polygon(((*line(nominal + choice.high_m), *line(nominal - choice.low_m)[::-1]),), "band")
+        )
         for strand in range(design.rail_marks_m.shape[1]):
             rails.append(Polyline(line(design.rail_marks_m[posts, strand]), "rail"))
         tops.append(Polyline(line(design.top_line.height_m[posts]), "top"))
@@ -67,9 +71,15 @@ def rail_items(design: Design, view: StripView) -> list[Item]:
 
 
 def _hole_items(
-    design: Design, view: StripView, holes: Holes, row: int, at_m: float, ground_m: float, concrete_top_m: float
+    design: Design,
+    view: StripView,
+    holes: Holes,
+    row: int,
+    at_m: float,
+    ground_m: float,
+    concrete_top_m: float,
 ) -> list[Item]:
-    """A hole with its bell, and the concrete in it; widths are drawn no narrower than can be seen."""
+    """Draw a hole with its bell, and the concrete in it; widths are drawn no narrower than can be seen."""
     x, low = view.x(at_m), view.y(ground_m - holes.depth_m[row])
     if holes.set[row] == Setting.DRIVEN or not math.isfinite(low):
         return []
@@ -79,7 +89,14 @@ def _hole_items(
 
     def outline(top: float) -> tuple[XY, ...]:
         top = max(top, bell)
-        return (x - wide, low), (x + wide, low), (x + half, bell), (x + half, top), (x - half, top), (x - half, bell)
+        return (
+            (x - wide, low),
+            (x + wide, low),
+            (x + half, bell),
+            (x + half, top),
+            (x - half, top),
+            (x - half, bell),
+        )
 
     items: list[Item] = [Polygon((outline(view.y(ground_m)),), "hole")]
     if holes.set[row] == Setting.CONCRETE:
@@ -88,7 +105,7 @@ def _hole_items(
 
 
 def post_items(design: Design, view: StripView, rows: np.ndarray) -> list[Item]:
-    """Posts to their depth in their holes, at these rows of the trace."""
+    """Draw posts to their depth in their holes, at these rows of the trace."""
     recess = design.job.settings.holes.recess_m
     holes: list[Item] = []
     posts: list[Item] = []
@@ -103,7 +120,7 @@ def post_items(design: Design, view: StripView, rows: np.ndarray) -> list[Item]:
 
 
 def brace_items(design: Design, view: StripView) -> list[Item]:
-    """Braces of this line within the strip: the brace from the post to its footing, and the footing's hole."""
+    """Draw braces of this line in the strip, each from the post to its footing, with its hole."""
     layout, strip = design.layout, view.strip
     braces, trace = layout.braces, strip.trace
     length = layout.lines[trace.line_index].length_m
@@ -131,7 +148,7 @@ def brace_items(design: Design, view: StripView) -> list[Item]:
 
 
 def opening_items(design: Design, view: StripView) -> list[Item]:
-    """Gates as a framed leaf, crossings as dashes over water, each with its name."""
+    """Draw gates as a framed leaf, crossings as dashes over water, each with its name."""
     openings, strip = design.layout.openings, view.strip
     items: list[Item] = []
     for row in range(strip.first, strip.last):
@@ -146,7 +163,10 @@ def opening_items(design: Design, view: StripView) -> list[Item]:
         left, right = view.x(strip.trace.at_m[row]) + 0.0006, view.x(strip.trace.at_m[row + 1]) - 0.0006
         corners = ((left, view.y(low)), (right, view.y(low)), (right, view.y(top)), (left, view.y(top)))
         if openings.is_crossing[k]:
-            items += [line_of((corners[0], corners[1]), "crossing"), line_of((corners[3], corners[2]), "crossing")]
+            items += [
+                line_of((corners[0], corners[1]), "crossing"),
+                line_of((corners[3], corners[2]), "crossing"),
+            ]
         else:
             items += [line_of(corners, "gate", is_closed=True), line_of((corners[0], corners[2]), "gate-arc")]
         words = openings.name[k] or ("crossing" if openings.is_crossing[k] else "gate")

@@ -28,7 +28,7 @@ class Columns:
 
 
 def headings(units: UnitSystem) -> tuple[str, ...]:
-    """What each row of numbers is."""
+    """Name each row of numbers."""
     force = "lbf" if units.name == "us" else "N"
     small = units.small_unit
     return (
@@ -66,10 +66,12 @@ def _cells(design: Design, row_post: int, at_m: float, length_m: float, units: U
 
 
 def is_lifted(design: Design, row_post: int) -> bool:
-    """Tell whether a post's uplift is worth a mark: it needs concrete, or half of what a tamped post bears."""
+    """Tell whether uplift is worth a mark: it needs concrete, or is half of what a tamped post bears."""
     holes = design.job.settings.holes
     least = holes.tamped_lift_out_n / holes.uplift_factor / 2
-    return bool(design.top_line.needs_concrete[row_post]) or float(design.top_line.uplift_n[row_post]) >= least
+    return (
+        bool(design.top_line.needs_concrete[row_post]) or float(design.top_line.uplift_n[row_post]) >= least
+    )
 
 
 def _chosen(design: Design, view: StripView, fits: int) -> np.ndarray:
@@ -78,9 +80,10 @@ def _chosen(design: Design, view: StripView, fits: int) -> np.ndarray:
     rows = np.arange(strip.first, strip.last + 1)
     if len(rows) <= fits:
         return rows
-    fixed = rows[design.layout.posts.is_fixed[strip.trace.post_index[rows]]]
+    fixed: np.ndarray = rows[design.layout.posts.is_fixed[strip.trace.post_index[rows]]]
     if len(fixed) >= fits:
-        return fixed[np.linspace(0, len(fixed) - 1, max(fits, 1)).round().astype(int)]
+        some: np.ndarray = fixed[np.linspace(0, len(fixed) - 1, max(fits, 1)).round().astype(int)]
+        return some
     for every in (2, 5, 10, 20, 50, 100, 200, 500, 1000):
         some = np.union1d(fixed, rows[(strip.trace.post_index[rows] + 1) % every == 0])
         if len(some) <= fits:
@@ -89,11 +92,13 @@ def _chosen(design: Design, view: StripView, fits: int) -> np.ndarray:
 
 
 def choose_columns(design: Design, view: StripView, units: UnitSystem, right_m: float) -> Columns:
-    """Posts of a strip that get a column of numbers, as many as there is room for up to `right_m` [m]."""
+    """Choose the posts that get a column of numbers, as many as have room up to `right_m` [m]."""
     trace = view.strip.trace
     length = design.layout.lines[trace.line_index].length_m
     rows = np.arange(view.strip.first, view.strip.last + 1)
-    texts = {int(r): _cells(design, int(trace.post_index[r]), float(trace.at_m[r]), length, units) for r in rows}
+    texts = {
+        int(r): _cells(design, int(trace.post_index[r]), float(trace.at_m[r]), length, units) for r in rows
+    }
     fits = int((right_m - view.left_m) / column_width_m(list(texts.values()))) + 1
     chosen = tuple(int(r) for r in _chosen(design, view, fits))
     return Columns(chosen, tuple(texts[r] for r in chosen))
@@ -116,7 +121,9 @@ def column_items(
         items.append(line_of(((edges[0], y - ROW_M / 2), (edges[1], y - ROW_M / 2)), "grid"))
     wanted = [view.x(view.strip.trace.at_m[row]) for row in columns.rows]
     width = column_width_m(columns.texts)
-    places = spread(wanted, width, view.left_m, max(edges[1] - width / 2, view.left_m + width * (len(wanted) - 1)))
+    places = spread(
+        wanted, width, view.left_m, max(edges[1] - width / 2, view.left_m + width * (len(wanted) - 1))
+    )
     for x, place, cells in zip(wanted, places, columns.texts, strict=True):
         items.append(line_of(((x, top_m), (x, top_m - 0.001), (place, first_row + 0.0008)), "leader"))
         for line, cell in enumerate(cells):

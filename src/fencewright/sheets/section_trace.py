@@ -1,4 +1,4 @@
-"""A fence line drawn straight: each post at its station, the ground between, and how it is cut into strips."""
+"""A fence line drawn straight: posts at their stations, the ground between, cut into strips."""
 
 import math
 from collections.abc import Iterator
@@ -71,7 +71,11 @@ def _ground(layout: Layout, rows: Ints, posts: Ints, at_m: Floats) -> tuple[Floa
     start, profile = layout.profile.start, layout.profile
     counts = start[rows + 1] - start[rows]
     which = np.repeat(np.arange(len(rows)), counts)
-    sample = np.repeat(start[rows], counts) + np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts)
+    sample = (
+        np.repeat(start[rows], counts)
+        + np.arange(counts.sum())
+        - np.repeat(np.cumsum(counts) - counts, counts)
+    )
     between = at_m[which] + profile.fraction[sample] * np.diff(at_m)[which]
     at = np.concatenate([at_m, between])
     ground = np.concatenate([layout.posts.ground_m[posts], profile.ground_m[sample]])
@@ -100,7 +104,7 @@ def traces_of(layout: Layout) -> tuple[Trace, ...]:
 
 
 def cut_strips(trace: Trace, is_fixed: np.ndarray, most_m: float) -> Iterator[Strip]:
-    """Cut a trace into strips no longer than `most_m` [m], ending at posts, at a fixed one where one is near."""
+    """Cut a trace into strips of at most `most_m` [m], each ending at a post, a fixed one if near."""
     first = 0
     last_row = len(trace.at_m) - 1
     while first < last_row:
@@ -115,7 +119,9 @@ def cut_strips(trace: Trace, is_fixed: np.ndarray, most_m: float) -> Iterator[St
         first = last
 
 
-def choose_strips(layout: Layout, width_m: float, units: UnitSystem, strip_limit: int) -> tuple[float, list[Strip]]:
+def choose_strips(
+    layout: Layout, width_m: float, units: UnitSystem, strip_limit: int
+) -> tuple[float, list[Strip]]:
     """Scale along the line, and the strips that every line is cut into.
 
     Parameters
@@ -146,7 +152,9 @@ def choose_strips(layout: Layout, width_m: float, units: UnitSystem, strip_limit
     scale = max(scale, standard_scale(longest, units))
     limit = max(strip_limit, len(traces))
     while True:
-        strips = [strip for trace in traces for strip in cut_strips(trace, layout.posts.is_fixed, scale * width_m)]
+        strips = [
+            strip for trace in traces for strip in cut_strips(trace, layout.posts.is_fixed, scale * width_m)
+        ]
         if len(strips) <= limit:
             return scale, strips
         scale = standard_scale(scale * max(1.001, math.sqrt(len(strips) / limit)), units)

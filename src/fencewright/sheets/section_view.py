@@ -38,7 +38,7 @@ class StripView:
         return self.low_m + (float(elevation_m) - self.datum_m) / self.vertical_scale
 
     def point(self, at_m: float, elevation_m: float) -> XY:
-        """A station and elevation on paper. [m]."""
+        """Put a station and elevation on paper. [m]."""
         return self.x(at_m), self.y(elevation_m)
 
     @property

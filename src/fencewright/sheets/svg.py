@@ -2,10 +2,10 @@
 
 import math
 from collections.abc import Iterable
-from xml.sax.saxutils import escape
+from xml.sax.saxutils import escape, quoteattr
 
 from fencewright.sheets.look import Style, style_named
-from fencewright.sheets.picture import Circle, Item, Layer, Picture, Polygon, Polyline, Symbol, Text
+from fencewright.sheets.picture import Circle, Item, Picture, Polyline, Symbol, Text
 from fencewright.sheets.symbols import SYMBOLS, placed_shapes
 
 FONT_FAMILY = 'Arial, "Liberation Sans", Helvetica, "DejaVu Sans", sans-serif'
@@ -81,7 +81,7 @@ def _rule(name: str, style: Style, pattern: str) -> str:
         parts.append(f"opacity:{_number(style.opacity)}")
     if style.is_bold:
         parts.append("font-weight:bold")
-    return f".{name}{{{';'.join(parts)}}}"
+    return f".fw .{name}{{{';'.join(parts)}}}"
 
 
 def _pattern(pattern: str, style: Style) -> str:
@@ -94,29 +94,59 @@ def _pattern(pattern: str, style: Style) -> str:
     )
 
 
-def _styles_of(picture: Picture) -> list[str]:
+def _styles_of(picture: Picture) -> set[str]:
     marks = {item.name for item in picture.items() if isinstance(item, Symbol)}
     styles = {shape.style for name in marks for shape in SYMBOLS[name]}
-    return sorted(styles | {item.style for item in picture.items() if not isinstance(item, Symbol)})
+    return styles | {item.style for item in picture.items() if not isinstance(item, Symbol)}
 
 
-def _head(names: dict[str, str]) -> list[str]:
+def _narrow_rules(phone: Picture) -> list[str]:
+    """Rules that show the narrow drawing instead of the sheet on a small upright screen."""
+    tall = _number(100 * phone.height_m / phone.width_m, 2)
+    return [
+        ".fw>.phone{display:none}",
+        "@media screen and (max-width:600px) and (max-aspect-ratio:3/4){",
+        f"svg.fw{{width:100vw;height:{tall}vw;max-width:none}}",
+        ".fw>.phone{display:inline}.fw>.wide{display:none}}",
+    ]
+
+
+def _head(picture: Picture, names: dict[str, str]) -> list[str]:
     styles = {style: style_named(style) for style in names}
     rules = [
-        "svg{background:#fff}",
-        "path,circle{stroke-linejoin:round;fill-rule:evenodd}",
-        f"text{{font-family:{FONT_FAMILY}}}",
+        "svg.fw{background:#fff}",
+        ".fw path,.fw circle{stroke-linejoin:round;fill-rule:evenodd}",
+        f".fw text{{font-family:{FONT_FAMILY}}}",
         *(_rule(names[style], styles[style], f"h-{names[style]}") for style in names),
-        "@media screen{svg{max-width:100%;height:auto}}",
+        "@media screen{svg.fw{max-width:100%;height:auto}}",
+        *(_narrow_rules(picture.phone) if picture.phone else []),
     ]
-    patterns = [_pattern(f"h-{names[s]}", style) for s, style in styles.items() if style.hatch_rad is not None]
+    patterns = [
+        _pattern(f"h-{names[s]}", style) for s, style in styles.items() if style.hatch_rad is not None
+    ]
     return ["<style>", *rules, "</style>", "<defs>", *patterns, "</defs>"]
 
 
-def _layer(layer: Layer, pen: _Pen, names: dict[str, str]) -> list[str]:
-    lines = [f'<g id="layer-{layer.name}" data-title="{escape(layer.title, {chr(34): "&quot;"})}">']
-    lines += [_shape(item, pen, names) for item in layer.items]
-    return [*lines, "</g>"]
+def _layers(picture: Picture, names: dict[str, str]) -> list[str]:
+    pen = _Pen(picture.height_m, 1000.0)
+    lines: list[str] = []
+    for layer in picture.layers:
+        lines.append(f'<g class="layer-{layer.name}" data-title={quoteattr(layer.title)}>')
+        lines += [_shape(item, pen, names) for item in layer.items]
+        lines.append("</g>")
+    return lines
+
+
+def _narrow(picture: Picture, phone: Picture, names: dict[str, str]) -> list[str]:
+    """Write the drawing for a small screen, as wide as the sheet's own coordinates."""
+    width, height = _number(phone.width_m * 1000), _number(phone.height_m * 1000)
+    across = picture.width_m * 1000
+    tall = _number(across * phone.height_m / phone.width_m)
+    return [
+        f'<svg class="phone" width="{_number(across)}" height="{tall}" viewBox="0 0 {width} {height}">',
+        *_layers(phone, names),
+        "</svg>",
+    ]
 
 
 def write_svg(picture: Picture) -> str:
@@ -131,22 +161,26 @@ def write_svg(picture: Picture) -> str:
     -------
     str
         One `svg` element in millimetres, true to scale when printed at 100 %; it ends with a line break.
+        Where the picture has a `phone`, a small upright screen shows that instead of the sheet.
 
     Notes
     -----
     Coordinates are rounded to 0.001 mm on paper. Every text of the user's is escaped. O(primitives).
     """
-    pen = _Pen(picture.height_m, 1000.0)
-    names = {style: style if "|" not in style else f"ob{k}" for k, style in enumerate(_styles_of(picture))}
-    width, height = pen.x(picture.width_m), pen.x(picture.height_m)
+    used = _styles_of(picture) | (_styles_of(picture.phone) if picture.phone else set())
+    names = {style: style if "|" not in style else f"ob{k}" for k, style in enumerate(sorted(used))}
+    width, height = _number(picture.width_m * 1000), _number(picture.height_m * 1000)
     lines = [
         '<?xml version="1.0" encoding="UTF-8"?>',
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
-        f' viewBox="0 0 {width} {height}" role="img" aria-labelledby="title desc">',
+        f'<svg xmlns="http://www.w3.org/2000/svg" class="fw" width="{width}mm" height="{height}mm"'
+        f' viewBox="0 0 {width} {height}" preserveAspectRatio="xMinYMin" role="img"'
+        ' aria-labelledby="title desc">',
         f'<title id="title">{_plain(picture.title)}</title>',
         f'<desc id="desc">{_plain(picture.description)}</desc>',
-        *_head(names),
+        *_head(picture, names),
+        '<g class="wide">',
+        *_layers(picture, names),
+        "</g>",
+        *(_narrow(picture, picture.phone, names) if picture.phone else []),
     ]
-    for layer in picture.layers:
-        lines += _layer(layer, pen, names)
     return "\n".join([*lines, "</svg>"]) + "\n"

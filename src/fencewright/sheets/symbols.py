@@ -53,7 +53,10 @@ SYMBOLS: Mapping[str, tuple[Shape, ...]] = MappingProxyType(
             Polygon((((-0.22, 0.1), (0.22, 0.1), (0.0, 0.5)),), "accent-solid"),
         ),
         "tree": (Circle(0.0, 0.0, 0.45, "mark-line"), Circle(0.0, 0.0, 0.12, "mark-solid")),
-        "rock": (_regular(5, 0.45, 0.3, "mark-line"), Polyline(((-0.2, 0.05), (0.0, -0.15), (0.2, 0.1)), "mark-line")),
+        "rock": (
+            _regular(5, 0.45, 0.3, "mark-line"),
+            Polyline(((-0.2, 0.05), (0.0, -0.15), (0.2, 0.1)), "mark-line"),
+        ),
         "north": (
             Polygon((((0.0, 0.5), (-0.22, -0.5), (0.0, -0.28)),), "mark-solid"),
             Polygon((((0.0, 0.5), (0.22, -0.5), (0.0, -0.28)),), "mark"),

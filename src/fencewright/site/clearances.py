@@ -6,6 +6,7 @@ import numpy as np
 import shapely
 from numpy.typing import NDArray
 
+from fencewright.geometry.shapes import leg_shapes, line_shape, search_tree
 from fencewright.site.features import SiteObstacle
 
 Floats = NDArray[np.float64]
@@ -17,10 +18,10 @@ _QUARTER_STEPS = 32  # segments of a quarter circle; the shape is widened so tha
 def obstacle_shape(obstacle: SiteObstacle) -> shapely.Geometry:
     """Give the obstacle itself as a shape: point, line or area. [m]"""
     if obstacle.geometry == "point" or len(obstacle.xy_m) == 1:
-        return shapely.points(obstacle.xy_m[0])
+        return shapely.Point(obstacle.xy_m[0])
     if obstacle.geometry == "polygon" and len(obstacle.xy_m) > 2:
-        return shapely.make_valid(shapely.polygons(obstacle.xy_m))
-    return shapely.linestrings(obstacle.xy_m)
+        return shapely.make_valid(shapely.Polygon(obstacle.xy_m))
+    return line_shape(obstacle.xy_m)
 
 
 def kept_out_shape(obstacle: SiteObstacle, hole_radius_m: float) -> shapely.Geometry:
@@ -65,11 +66,13 @@ def kept_out_stretches(
     empty = np.zeros(0), np.zeros(0), np.zeros(0, np.int64)
     if not shapes or not len(start_m):
         return empty
-    legs = shapely.linestrings(np.stack([start_m, end_m], axis=1))
-    shape, leg = shapely.STRtree(legs).query(np.array(shapes, object), predicate="intersects")
+    legs = leg_shapes(start_m, end_m)
+    areas = np.empty(len(shapes), object)
+    areas[:] = shapes
+    shape, leg = search_tree(legs).query(shapes, predicate="intersects")
     if not len(leg):
         return empty
-    cut = shapely.intersection(legs[leg], np.array(shapes, object)[shape])
+    cut = shapely.intersection(legs[leg], areas[shape])
     parts, row = shapely.get_parts(cut, return_index=True)
     is_line = shapely.get_dimensions(parts) == 1
     parts, row = parts[is_line], row[is_line]

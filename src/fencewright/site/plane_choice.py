@@ -96,7 +96,7 @@ def _declared_plane(declared: str, sources: Sequence[PlaneSource]) -> Plane:
     flat = next((part for part in system.sub_crs_list if not part.is_vertical), system)
     reason = _refusal(flat, system)
     if reason:
-        what = f"{title} {reason}: name a projected one such as {_example(sources)}"
+        what = f"{title} {reason}: name a projected one such as {_example(sources)}, or leave crs out"
         raise InputError(what, item=_ITEM)
     return Plane(title, declared, float(flat.axis_info[0].unit_conversion_factor))
 

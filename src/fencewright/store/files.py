@@ -213,3 +213,25 @@ def _fault(folder: Path, error: OSError) -> Exception:
     return InternalFault(
         f"{place}: the disk refused it ({error.strerror or error}): earlier results stand as they were"
     )
+
+
+def write_files(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write files into a folder without a manifest, each whole under a temporary name first.
+
+    Raises
+    ------
+    InputError, InternalFault
+        As `write_whole`; a fault leaves no part behind.
+    """
+    staged: dict[str, Path] = {}
+    try:
+        _make_folder(folder)
+        for name, content in files.items():
+            staged[name] = _stage(folder, name, content)
+        for name, part in staged.items():
+            part.replace(folder / name)
+    except OSError as error:
+        raise _fault(folder, error) from error
+    finally:
+        for part in staged.values():
+            part.unlink(missing_ok=True)

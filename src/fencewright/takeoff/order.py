@@ -57,7 +57,9 @@ def order_lines(basis: Basis, settings: Settings, catalogue: Catalogue, sheets: 
 
 
 def _slug(*parts: str) -> str:
-    return "-".join("".join(c if c.isalnum() or c == "." else "-" for c in part).strip("-") for part in parts if part)
+    return "-".join(
+        "".join(c if c.isalnum() or c == "." else "-" for c in part).strip("-") for part in parts if part
+    )
 
 
 def _diameter(diameter_m: float, show: UnitSystem) -> str:
@@ -71,7 +73,17 @@ def _posts(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
     sizes, counts = np.unique(np.round(keys, 6), axis=0, return_counts=True)
     for (diameter, length), count in zip(sizes.tolist(), counts.tolist(), strict=True):
         size = f"{_diameter(diameter, show)} x {show.post(length)}"
-        yield OrderLine(_slug("post", size), "round post", size, "piece", count, 0.0, count, 1.0, "one a post, by stock length")
+        yield OrderLine(
+            _slug("post", size),
+            "round post",
+            size,
+            "piece",
+            count,
+            0.0,
+            count,
+            1.0,
+            "one a post, by stock length",
+        )
 
 
 def _braces(basis: Basis, settings: Settings, show: UnitSystem) -> Iterable[OrderLine]:
@@ -88,7 +100,17 @@ def _concrete(basis: Basis, settings: Settings) -> OrderLine:
     net = float(basis.holes.concrete_m3.sum() + basis.brace_holes.concrete_m3.sum()) / bag.yield_m3
     waste = net * settings.holes.waste
     why = f"{settings.holes.waste:.0%} waste; rounded up once for the whole job"
-    return OrderLine(_slug("concrete", bag.name), "bagged concrete", bag.name, "bag", net, waste, _packs(net + waste, 1.0), 1.0, why)
+    return OrderLine(
+        _slug("concrete", bag.name),
+        "bagged concrete",
+        bag.name,
+        "bag",
+        net,
+        waste,
+        _packs(net + waste, 1.0),
+        1.0,
+        why,
+    )
 
 
 def _rolls(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
@@ -99,7 +121,9 @@ def _rolls(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
         length = float(new[0])
         taken = float(cut.used_m[~cut.is_remainder].sum()) / length
         size = f"roll of {length / FOOT_M:,.0f} ft" if show.name == "us" else f"roll of {length:,.1f} m"
-        why = "net is rail taken off the rolls, tails and splice overlaps included; waste is what is left over"
+        why = (
+            "net is rail taken off the rolls, tails and splice overlaps included; waste is what is left over"
+        )
         yield OrderLine(_slug("roll", name), name, size, "roll", taken, len(new) - taken, len(new), 1.0, why)
 
 
@@ -142,7 +166,9 @@ def _hardware(basis: Basis, settings: Settings, catalogue: Catalogue) -> Iterabl
                 totals[row.item] = (row, before + row.count * counts[row.per])
     for item, (row, net) in totals.items():
         waste = net * settings.hardware_waste if row.pack > 1 else 0.0
-        yield OrderLine(_slug(item), item, "", row.unit, net, waste, _packs(net + waste, row.pack), row.pack, row.why)
+        yield OrderLine(
+            _slug(item), item, "", row.unit, net, waste, _packs(net + waste, row.pack), row.pack, row.why
+        )
 
 
 def _row_kind(rail: Rail) -> str:
@@ -165,5 +191,6 @@ def _leaves(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
     sizes, counts = np.unique(np.round(leaves, 6), return_counts=True)
     for leaf, count in zip(sizes.tolist(), counts.tolist(), strict=True):
         size = show.long(leaf)
-        yield OrderLine(_slug("gate-leaf", size), "gate leaf", size, "piece", count, 0.0, count, 1.0, "one a gate")
-
+        yield OrderLine(
+            _slug("gate-leaf", size), "gate leaf", size, "piece", count, 0.0, count, 1.0, "one a gate"
+        )

@@ -27,7 +27,7 @@ def rail_points(posts: Posts) -> Floats:
 def span_vectors(posts: Posts, spans: Spans, top_m: Floats) -> Floats:
     """Rail from post to post in space: (spans, 3), rails being parallel to the top line. [m]"""
     points = np.column_stack([rail_points(posts), top_m])
-    return points[spans.to_post] - points[spans.from_post]
+    return np.asarray(points[spans.to_post] - points[spans.from_post])
 
 
 def pull_table(layout: Layout, strands: Strands, top_m: Floats, tail_m: float) -> Pulls:
@@ -109,7 +109,11 @@ def roll_pieces(layout: Layout, pulls: Pulls, picked: Ints, top_m: Floats, rolls
     step = np.arange(start[-1]) - np.repeat(start[:-1], counts)
     knot = np.repeat(runs.from_span[run], counts) + step
     is_last = step == np.repeat(counts, counts) - 1
-    post = np.where(is_last, spans.to_post[np.maximum(knot - 1, 0)], spans.from_post[np.minimum(knot, len(spans) - 1)])
+    post = np.where(
+        is_last, spans.to_post[np.maximum(knot - 1, 0)], spans.from_post[np.minimum(knot, len(spans) - 1)]
+    )
     at = total[knot] - np.repeat(total[runs.from_span[run]], counts) + np.repeat(pulls.tail_m[picked], counts)
-    keep = np.where(is_held[post] | is_last | (step == 0), rolls.splice_from_fixed_m, rolls.splice_clearance_m)
+    keep = np.where(
+        is_held[post] | is_last | (step == 0), rolls.splice_from_fixed_m, rolls.splice_clearance_m
+    )
     return RollPieces(pulls.rail_m[picked], start, at - keep, at + keep)

@@ -5,7 +5,15 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.takeoff.roll_records import CutList, Flags, Floats, Indices, RollPieces, RollStock, SpliceRule
+from fencewright.takeoff.roll_records import (
+    CutList,
+    Flags,
+    Floats,
+    Indices,
+    RollPieces,
+    RollStock,
+    SpliceRule,
+)
 
 TOLERANCE_M = 2e-5  # lengths are rounded to a micrometre by the solver, some tens of them on one roll
 
@@ -58,11 +66,15 @@ def _check_rows(pieces: RollPieces, stock: RollStock, cut_list: CutList) -> list
     if not all(np.isfinite(c).all() for c in (*columns, cut_list.roll_length_m, cut_list.used_m)):
         return ["The cut list holds a value that is no number."]
     sentences = []
-    if fragments and not (0 <= cut_list.roll_index.min() and cut_list.roll_index.max() < rolls):
+    if fragments and not (cut_list.roll_index.min() >= 0 and cut_list.roll_index.max() < rolls):
         sentences.append("A fragment is cut from a roll that is not listed.")
-    if fragments and not (0 <= cut_list.pull_index.min() and cut_list.pull_index.max() < pieces.length_m.size):
+    if fragments and not (
+        cut_list.pull_index.min() >= 0 and cut_list.pull_index.max() < pieces.length_m.size
+    ):
         sentences.append("A fragment belongs to a pull that does not exist.")
-    if rolls and not (-1 <= cut_list.remainder_index.min() and cut_list.remainder_index.max() < stock.remainders_m.size):
+    if rolls and not (
+        cut_list.remainder_index.min() >= -1 and cut_list.remainder_index.max() < stock.remainders_m.size
+    ):
         sentences.append("A roll is a remainder that is not in the yard.")
     return sentences
 
@@ -99,7 +111,9 @@ def _check_splices(pieces: RollPieces, pull: Indices, at: Floats) -> list[str]:
     first, beyond = pieces.forbidden_start[pull], pieces.forbidden_start[pull + 1]
     counts = beyond - first
     splice = np.repeat(np.arange(pull.size), counts)
-    interval = np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts) + np.repeat(first, counts)
+    interval = (
+        np.arange(counts.sum()) - np.repeat(np.cumsum(counts) - counts, counts) + np.repeat(first, counts)
+    )
     after = at[splice] > pieces.forbidden_from_m[interval] + TOLERANCE_M
     before = at[splice] < pieces.forbidden_to_m[interval] - TOLERANCE_M
     wrong = np.unique(pull[splice[after & before]])
@@ -126,7 +140,9 @@ def _check_rolls(stock: RollStock, rule: SpliceRule, cut_list: CutList) -> list[
         *_some(np.flatnonzero(np.abs(length - cut_list.roll_length_m) > 0.0), "Roll {} has another length."),
         *_some(np.flatnonzero(taken > length + TOLERANCE_M), "Roll {} is too short for what is cut from it."),
         *_some(np.flatnonzero(taken <= 0.0), "Roll {} is listed and nothing is cut from it."),
-        *_some(np.flatnonzero(np.abs(taken - cut_list.used_m) > TOLERANCE_M), "Roll {} has another length used."),
+        *_some(
+            np.flatnonzero(np.abs(taken - cut_list.used_m) > TOLERANCE_M), "Roll {} has another length used."
+        ),
         *_some(np.flatnonzero(np.abs(left - cut_list.offcut_m) > TOLERANCE_M), "Roll {} has another offcut."),
         *_some(np.flatnonzero(np.abs(rail - cut_list.rail_m) > TOLERANCE_M), "Fragment {} takes other rail."),
         *_some(roll[1:][overlaps], "Roll {} has fragments that overlap."),
@@ -146,7 +162,9 @@ def _check_sums(pieces: RollPieces, stock: RollStock, rule: SpliceRule, cut_list
     longest = float(cut_list.offcut_m.max(initial=0.0))
     faults = {
         f"The list says {cut_list.splices} splices, its fragments {splices}.": cut_list.splices != splices,
-        f"The list says a cost of {cut_list.cost_m} m, its rolls and splices {cost} m.": abs(cut_list.cost_m - cost)
+        f"The list says a cost of {cut_list.cost_m} m, its rolls and splices {cost} m.": abs(
+            cut_list.cost_m - cost
+        )
         > slack,
         "The bound is above the cost.": cut_list.bound_m > cost + slack,
         "The list is called proven though cost and bound differ.": cut_list.is_proven

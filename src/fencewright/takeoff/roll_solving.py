@@ -2,29 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from fencewright.takeoff.roll_bounds import priced_bound, raised_to_sums, volume_bound
-from fencewright.takeoff.roll_chain import new_rolls, roll_rooms, walk_pull
+from fencewright.takeoff.roll_chain import new_rolls, walk_pull
 from fencewright.takeoff.roll_greedy import Chain, GreedyRule, break_even, greedy_chains
 from fencewright.takeoff.roll_instance import Instance
 from fencewright.takeoff.roll_placing import place_group
 from fencewright.takeoff.roll_records import UncuttablePullError
+from fencewright.takeoff.roll_refining import refine_exactly, refine_in_parts
+from fencewright.takeoff.roll_valuing import Solution, better, solution
 from fencewright.takeoff.roll_windows import UM_PER_M
 
-SMALL_GAP = 0.004  # a gap of a large list that isn't worth pricing
+SMALL_GAP = 0.004  # a gap that isn't worth pricing
+PART_ROUNDS = 150
 PRICING_ROUNDS = 60
-
-
-@dataclass(frozen=True)
-class Solution:
-    """Chains that take every pull, their cost and what is known of the best. [um]"""
-
-    chains: list[Chain]
-    cost: int
-    offcut: int
-    bound: int
-    is_offcut_proven: bool
 
 
 def solve(instance: Instance) -> Solution:
@@ -45,58 +35,17 @@ def solve(instance: Instance) -> Solution:
     UncuttablePullError
         A pull cannot be cut from any sequence of the rolls.
     """
-    chains = _first(instance)
-    found = solution(instance, chains, volume_bound(instance), False)
+    found = solution(instance, _first(instance), volume_bound(instance), False)
     if found.is_offcut_proven and found.cost == found.bound:
         return found
-    # Loaded here: a list that is plainly the best does not wait for the solvers.
-    from fencewright.takeoff.roll_refining import refine_all_groups, refine_small_groups
-
-    refined = refine_all_groups(instance, found) or refine_small_groups(instance, found)
-    if refined is not None:
-        return refined
-    bound = found.bound
-    if found.cost - bound > SMALL_GAP * found.cost:
-        bound = max(bound, raised_to_sums(instance, priced_bound(instance, PRICING_ROUNDS)))
-    return solution(instance, chains, bound, False)
-
-
-def solution(instance: Instance, chains: list[Chain], bound: int, is_offcut_proven: bool) -> Solution:
-    """Chains with their cost; an offcut that plainly could not be longer is called proven."""
-    cost, offcut = cost_of(instance, chains), offcut_of(instance, chains)
-    used = sum(len(roll_rooms(instance, *chain)) for chain in chains)
-    # As many rolls as pulls and no splice: the shortest pull lies alone whatever the list.
-    is_plain = used == instance.pulls == len(chains) and not any(last.splices for _, last in chains)
-    is_plain = is_plain and not instance.remainders and cost == bound
-    return Solution(chains, cost, offcut, min(bound, cost), is_offcut_proven or is_plain)
-
-
-def cost_of(instance: Instance, chains: list[Chain]) -> int:
-    """New rolls by their length, remainders and splices by their prices. [um]"""
-    cost = 0
-    for rolls, last in chains:
-        cost += last.splices * instance.price
-        for place in roll_rooms(instance, rolls, last) if rolls.rows else ():
-            row = rolls.rows[place] if place < len(rolls.rows) else -1
-            cost += instance.roll if row < 0 else instance.remainder_prices[row]
-        if not rolls.rows:
-            cost += last.rolls * instance.roll
-    return cost
-
-
-def offcut_of(instance: Instance, chains: list[Chain]) -> int:
-    """Longest rail left on any roll of the chains. [um]"""
-    return max((max(roll_rooms(instance, *chain).values()) for chain in chains), default=0)
-
-
-def better(instance: Instance, first: list[Chain], second: list[Chain] | None) -> list[Chain]:
-    """The cheaper of two lists, then the one with the longer offcut, then the first."""
-    if second is None:
-        return first
-    costs = cost_of(instance, first), cost_of(instance, second)
-    if costs[0] != costs[1]:
-        return second if costs[1] < costs[0] else first
-    return second if offcut_of(instance, second) > offcut_of(instance, first) else first
+    exact = refine_exactly(instance, found)
+    if exact is not None:
+        return exact
+    found = refine_in_parts(instance, found, PART_ROUNDS)
+    if found.cost - found.bound > SMALL_GAP * found.cost:
+        bound = raised_to_sums(instance, priced_bound(instance, PRICING_ROUNDS))
+        found = solution(instance, found.chains, max(found.bound, bound), False)
+    return found
 
 
 def _first(instance: Instance) -> list[Chain]:

@@ -14,7 +14,8 @@ from fencewright.takeoff.roll_records import (
     SpliceRule,
     UncuttablePullError,
 )
-from fencewright.takeoff.roll_solving import Solution, solve
+from fencewright.takeoff.roll_solving import solve
+from fencewright.takeoff.roll_valuing import Solution
 from fencewright.takeoff.roll_windows import UM_PER_M
 
 __all__ = [

@@ -15,6 +15,7 @@ from scipy.sparse import csr_array
 from fencewright.tables.top_line import FloatArray
 from fencewright.topline.certificate import objective_scale, ordered_dot
 from fencewright.topline.newton import NewtonMatrix, Solve
+from fencewright.topline.pairs import Pair, aimed, follow, move, paired, predict, stiffness
 from fencewright.topline.program import Program
 
 #: Part of the way to the nearest bound that a step goes.
@@ -23,11 +24,11 @@ STEP_SHARE = 0.99
 #: quicker at first, but leave a residual that the proof cannot bear at the end.
 ALIKE_BELOW = 1e-2
 #: Part of a bound's width that the first point keeps from it.
-START_MARGIN = 0.3
+START_MARGIN = 0.45
 #: Least distance of a row from its limit that the first prices reckon with. [m]
 START_ROOM_M = 0.1
 #: First products over the mean of gradient times width: with rows, and with bounds alone.
-ROWS_START, BOUNDS_START = 50.0, 0.5
+ROWS_START, BOUNDS_START = 200.0, 0.5
 #: First product where the gradient is 0. [m2]
 LEAST_PRODUCT_M2 = 1e-12
 #: The corrector aims at the predicted part of the products to this power, and not below this part.
@@ -38,21 +39,6 @@ PROOF_FROM = 1e4
 STALL_LIMIT = 3
 
 
-@dataclass
-class _Point:
-    """State of the iteration: the point, its distances to bounds, and all prices."""
-
-    x: FloatArray
-    above: FloatArray  # x - low
-    below: FloatArray  # high - x
-    low_price: FloatArray
-    high_price: FloatArray
-    room: FloatArray  # r
-    excess: FloatArray  # s
-    price: FloatArray  # z
-    spare_price: FloatArray  # q = p - z
-
-
 @dataclass(frozen=True)
 class _System:
     """The program with its transposed rows, and the matrix of its Newton steps."""
@@ -61,7 +47,27 @@ class _System:
     matrix: NewtonMatrix
     flow_across: csr_array
     rows_across: csr_array
-    pairs: int
+
+
+@dataclass(frozen=True)
+class _Point:
+    """State of the iteration; all arrays change in place.
+
+    Of a bound the distance drives (it moves with x) and its price follows; of a row the price drives,
+    and its room (b - A x + s) or excess (s) follows.
+    """
+
+    x: FloatArray
+    bounds: tuple[Pair, Pair]
+    rows: tuple[Pair, Pair]
+
+    @property
+    def pairs(self) -> tuple[Pair, ...]:
+        return self.bounds + self.rows
+
+    @property
+    def price(self) -> FloatArray:
+        return self.rows[0].driver
 
 
 @dataclass(frozen=True)
@@ -69,21 +75,9 @@ class _Slopes:
     """What the program says at a point."""
 
     objective: float
-    gradient: FloatArray  # of the Lagrangian, bounds left out
+    gradient: FloatArray  # of flow and heights
     over: FloatArray  # A x - b
     products: float  # sum over all pairs
-
-
-@dataclass(frozen=True)
-class _Predicted:
-    """The predictor: its matrix, and where the corrector shall go."""
-
-    solve: Solve
-    scale: FloatArray
-    low_rate: FloatArray
-    high_rate: FloatArray
-    second: tuple[FloatArray, FloatArray, FloatArray, FloatArray]
-    target: float
 
 
 def interior_point(
@@ -118,16 +112,14 @@ def interior_point(
     Mehrotra's predictor-corrector. It stops early where the proven gap no longer falls: the certificate
     then says what was reached.
     """
-    across = csr_array(program.flow.T), csr_array(program.rows.T)
-    pairs = 2 * (program.weight.size + program.limit_m.size)
-    system = _System(program, matrix, *across, pairs)
+    system = _System(program, matrix, csr_array(program.flow.T), csr_array(program.rows.T))
     point = _start(system, first_m)
     best, best_gap, stalled, iteration = (point.x, point.price), np.inf, 0, 0
     for iteration in range(iteration_limit + 1):
         at = _slopes(system, point)
         wanted = relative_gap * objective_scale(program, at.objective)
         if at.products <= PROOF_FROM * wanted:
-            gap = _proven_gap(program, point, at)
+            gap = _proven_gap(system, point, at)
             stalled += 1
             if gap < best_gap:
                 best, best_gap, stalled = (point.x.copy(), point.price.copy()), gap, 0
@@ -150,17 +142,12 @@ def _start(system: _System, first: FloatArray) -> _Point:
     spare = np.abs(program.limit_m - program.rows @ x)
     price = np.minimum(product / np.maximum(spare, START_ROOM_M), 0.5 * program.price_m)
     gradient += system.rows_across @ price
-    return _Point(
-        x=x,
-        above=above,
-        below=below,
-        low_price=np.maximum(gradient, 0.0) + product / above,
-        high_price=np.maximum(-gradient, 0.0) + product / below,
-        room=product / price,
-        excess=product / (program.price_m - price),
-        price=price,
-        spare_price=program.price_m - price,
-    )
+    spare_price = program.price_m - price
+    low_price = np.maximum(gradient, 0.0) + product / above
+    high_price = np.maximum(-gradient, 0.0) + product / below
+    bounds = (paired(above, low_price, 1.0), paired(below, high_price, -1.0))
+    rows = (paired(price, product / price, 1.0), paired(spare_price, product / spare_price, -1.0))
+    return _Point(x, bounds, rows)
 
 
 def _slopes(system: _System, point: _Point) -> _Slopes:
@@ -169,126 +156,79 @@ def _slopes(system: _System, point: _Point) -> _Slopes:
     bend += program.flow_offset_m
     weighted = program.weight * point.x
     objective = program.constant_m2 + 0.5 * (ordered_dot(bend, bend) + ordered_dot(weighted, point.x))
-    objective += ordered_dot(program.price_m, point.excess)
+    objective += ordered_dot(program.price_m, point.rows[1].follower)
     gradient = system.flow_across @ bend
     gradient += weighted
-    products = ordered_dot(point.above, point.low_price) + ordered_dot(point.below, point.high_price)
     over: FloatArray = np.zeros(0)
     if program.limit_m.size:
-        gradient += system.rows_across @ point.price
         over = program.rows @ point.x
         over -= program.limit_m
-        products += ordered_dot(point.room, point.price) + ordered_dot(point.excess, point.spare_price)
+    products = sum(ordered_dot(pair.driver, pair.follower) for pair in point.pairs)
     return _Slopes(objective, gradient, over, products)
 
 
-def _proven_gap(program: Program, point: _Point, at: _Slopes) -> float:
+def _proven_gap(system: _System, point: _Point, at: _Slopes) -> float:
     """Gap of the point and its prices, as `certificate.certify` finds it."""
-    gap = ordered_dot(np.maximum(at.gradient, 0.0), point.above) - ordered_dot(
-        np.minimum(at.gradient, 0.0), point.below
-    )
-    if program.limit_m.size:
-        gap += ordered_dot(program.price_m, np.maximum(at.over, 0.0)) - ordered_dot(point.price, at.over)
-    return gap
+    price_m, slope = system.program.price_m, at.gradient
+    if price_m.size:
+        slope = slope + system.rows_across @ point.price
+    low, high = point.bounds
+    gap = ordered_dot(np.maximum(slope, 0.0), low.driver) - ordered_dot(np.minimum(slope, 0.0), high.driver)
+    return gap + ordered_dot(price_m, np.maximum(at.over, 0.0)) - ordered_dot(point.price, at.over)
 
 
 def _advance(system: _System, point: _Point, at: _Slopes) -> bool:
     """One predictor and corrector step, in place; False where no step can be computed."""
-    predicted = _predict(system, point, at)
-    if predicted is None:
+    scale = 1.0 / stiffness(point.rows)
+    solve = system.matrix.factorise(scale, stiffness(point.bounds))
+    if solve is None:
         return False
-    dx, dz, changes = _correct(system, point, at, predicted)
-    u, v, k, m = changes
-    falls = (_fall(dx, point.above), _fall(-dx, point.below), _fall(k, point.room), _fall(m, point.excess))
-    step = min(1.0, STEP_SHARE / max(*falls, STEP_SHARE))
-    falls = (
-        _fall(u, point.low_price),
-        _fall(v, point.high_price),
-        _fall(dz, point.price),
-        _fall(-dz, point.spare_price),
-    )
-    price_step = min(1.0, STEP_SHARE / max(*falls, STEP_SHARE))
+    target = _predict(system, point, at, solve, scale)
+    dx, dz = _correct(system, point, at, solve, scale, target)
+    x_falls = [follow(pair, dx) for pair in point.bounds]
+    z_falls = [follow(pair, dz) for pair in point.rows]
+    most = max(fall for fall, _ in x_falls), max(fall for _, fall in z_falls)
+    step = min(1.0, STEP_SHARE / max(*most, STEP_SHARE))
+    most = max(fall for _, fall in x_falls), max(fall for fall, _ in z_falls)
+    price_step = min(1.0, STEP_SHARE / max(*most, STEP_SHARE))
     if at.products < ALIKE_BELOW * at.objective:
         step = price_step = min(step, price_step)
-    point.x += step * dx
-    point.above += step * dx
-    point.below -= step * dx
-    point.room += step * k
-    point.excess += step * m
-    point.low_price += price_step * u
-    point.high_price += price_step * v
-    point.price += price_step * dz
-    point.spare_price -= price_step * dz
+    for pair in point.bounds:
+        move(pair, dx, step, price_step)
+    for pair in point.rows:
+        move(pair, dz, price_step, step)
+    dx *= step
+    np.add(point.x, dx, out=point.x)
     return True
 
 
-def _predict(system: _System, point: _Point, at: _Slopes) -> _Predicted | None:
-    """Step to products of 0; its second-order terms, and the product that the corrector aims at."""
-    program, has_rows = system.program, system.program.limit_m.size > 0
-    low_rate, high_rate = point.low_price / point.above, point.high_price / point.below
-    scale = point.room / point.price
-    scale += point.excess / point.spare_price
-    np.reciprocal(scale, out=scale)
-    solve = system.matrix.factorise(scale, low_rate + high_rate)
-    if solve is None:
-        return None
+def _predict(system: _System, point: _Point, at: _Slopes, solve: Solve, scale: FloatArray) -> float:
+    """Step to products of 0: the product that the corrector aims at; its second order stays in the pairs."""
     right = -at.gradient
-    if has_rows:
-        right -= system.rows_across @ (scale * at.over)
+    if scale.size:
+        right -= system.rows_across @ (point.price + scale * at.over)
     dx = solve(right)
-    dz = scale * (program.rows @ dx + at.over) if has_rows else scale
-    rates = (dx / point.above, -dx / point.below, dz / point.price, -dz / point.spare_price)
-    step = 1.0 / max(1.0, *(_reach(rate) for rate in rates))
-    second = 0.0
-    factors = (point.low_price, point.high_price, point.room, point.excess)
-    others = (point.above, point.below, point.price, point.spare_price)
-    for rate, factor, other in zip(rates, factors, others, strict=True):
-        rate *= 1.0 + rate
-        rate *= factor
-        second += ordered_dot(rate, other)
-    after = (1.0 - step) * at.products - step * step * second
+    dz = scale * (system.program.rows @ dx + at.over) if scale.size else scale
+    ahead = [predict(pair, dx) for pair in point.bounds] + [predict(pair, dz) for pair in point.rows]
+    step = 1.0 / max(1.0, *(reach for reach, _ in ahead))
+    after = (1.0 - step) * at.products - step * step * sum(second for _, second in ahead)
     centring = min(1.0, max(after / at.products, LEAST_CENTRING)) ** CENTRING_POWER
-    target = centring * at.products / system.pairs
-    return _Predicted(solve, scale, low_rate, high_rate, rates, target)
+    return float(centring * at.products / (2 * (dx.size + dz.size)))
 
 
 def _correct(
-    system: _System, point: _Point, at: _Slopes, predicted: _Predicted
-) -> tuple[FloatArray, FloatArray, tuple[FloatArray, FloatArray, FloatArray, FloatArray]]:
-    """Find the changes of x, of the row prices, and of bound prices, room and excess."""
-    u, v, k, m = predicted.second
-    target, has_rows = predicted.target, system.program.limit_m.size > 0
-    u += target / point.above
-    v += target / point.below
-    right = u - v
+    system: _System, point: _Point, at: _Slopes, solve: Solve, scale: FloatArray, target: float
+) -> tuple[FloatArray, FloatArray]:
+    """Find the changes of x and of the row prices."""
+    right = aimed(point.bounds, target)
     right -= at.gradient
-    pull = at.over
-    if has_rows:
-        k += target / point.price
-        m += target / point.spare_price
-        pull = k - m
-        pull += at.over
-        right -= system.rows_across @ (predicted.scale * pull)
-    dx = predicted.solve(right)
-    dz = predicted.scale
-    if has_rows:
-        dz = predicted.scale * (system.program.rows @ dx + pull)
-        k -= point.room
-        k -= point.room * (dz / point.price)
-        m -= point.excess
-        m += point.excess * (dz / point.spare_price)
-    u -= point.low_price
-    u -= predicted.low_rate * dx
-    v -= point.high_price
-    v += predicted.high_rate * dx
-    return dx, dz, (u, v, k, m)
-
-
-def _reach(rate: FloatArray) -> float:
-    """Greatest of -rate and 1 + rate: one over the longest step."""
-    return max(-float(rate.min()), 1.0 + float(rate.max())) if rate.size else 0.0
-
-
-def _fall(change: FloatArray, value: FloatArray) -> float:
-    """Greatest part of itself that a value loses."""
-    return -float((change / value).min()) if value.size else 0.0
+    if scale.size == 0:
+        return solve(right), scale
+    pull = aimed(point.rows, target)
+    pull += at.over
+    right -= system.rows_across @ (point.price + scale * pull)
+    dx = solve(right)
+    dz = system.program.rows @ dx
+    dz += pull
+    dz *= scale
+    return dx, dz

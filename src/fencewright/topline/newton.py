@@ -37,6 +37,8 @@ class NewtonMatrix:
         H.
     spread : sparse array (entries, rows)
         Entries of A' diag(s) A for each s.
+    work : float array (entries,)
+        Room for a factor: the last one alone is good.
     """
 
     band: int
@@ -45,6 +47,7 @@ class NewtonMatrix:
     diagonal: IntArray | slice
     base: FloatArray
     spread: csr_array
+    work: FloatArray
 
     def factorise(self, scale: FloatArray, diagonal: FloatArray) -> Solve | None:
         """Factorise H + A' diag(scale) A + diag(diagonal).
@@ -62,7 +65,10 @@ class NewtonMatrix:
             Gives the solution for a right-hand side (unknowns,), which it may overwrite. None where
             the matrix is not positive definite in floating point.
         """
-        entries = self.base + self.spread @ scale if scale.size else self.base.copy()
+        entries = self.work
+        np.copyto(entries, self.base)
+        if scale.size:
+            entries += self.spread @ scale
         entries[self.diagonal] += diagonal
         if self.band < 0:
             return _factorise_sparse(entries, self.row, self.column, diagonal.size)
@@ -144,7 +150,7 @@ def newton_matrix(flow: csr_array, weight: FloatArray, rows: csr_array, band: in
     base = np.asarray(np.bincount(flow_at, flow_value, count), np.float64)
     base[diagonal] += weight
     spread = csr_array((row_value, (row_at, owner)), shape=(count, rows.shape[0]))
-    return NewtonMatrix(band, row, column, diagonal, base, spread)
+    return NewtonMatrix(band, row, column, diagonal, base, spread, np.empty_like(base))
 
 
 def row_products(matrix: csr_array) -> tuple[IntArray, IntArray, IntArray, FloatArray]:
@@ -164,7 +170,7 @@ def row_products(matrix: csr_array) -> tuple[IntArray, IntArray, IntArray, Float
     """
     length = np.diff(matrix.indptr)
     parts: list[tuple[IntArray, IntArray, IntArray, FloatArray]] = []
-    for size in np.flatnonzero(np.bincount(length)):
+    for size in np.flatnonzero(np.bincount(length)[1:]) + 1:
         rows = np.flatnonzero(length == size)
         column, value = _rectangle(matrix, rows, int(size))
         for first in range(size):
@@ -192,7 +198,7 @@ def _rectangle(matrix: csr_array, rows: IntArray, size: int) -> tuple[IntArray, 
 def _widest(matrix: csr_array) -> int:
     """Greatest distance between two columns of a row."""
     length, widest = np.diff(matrix.indptr), 0
-    for size in np.flatnonzero(np.bincount(length)):
+    for size in np.flatnonzero(np.bincount(length)[1:]) + 1:
         if size > 1:
             column, _ = _rectangle(matrix, np.flatnonzero(length == size), int(size))
             widest = max(widest, int(np.max(column.max(axis=0) - column.min(axis=0))))

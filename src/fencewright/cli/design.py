@@ -1,0 +1,69 @@
+"""The commands check, design and demo."""
+
+import sys
+import time
+from collections.abc import Iterable
+from pathlib import Path
+
+from fencewright.cli.report import findings_text, summary_text
+from fencewright.desk.reading import read_job
+from fencewright.desk.running import design
+from fencewright.findings import Finding, InternalFault, has_stop
+
+_QUIET_S = 1.0  # progress is shown once a run takes longer
+
+
+class _Progress:
+    """Stage names on stderr, once a run is long enough to wonder."""
+
+    def __init__(self) -> None:
+        self.start_s = time.monotonic()
+
+    def __call__(self, name: str) -> None:
+        """Tell that a stage is done."""
+        if time.monotonic() - self.start_s > _QUIET_S:
+            print(f"  {name} done", file=sys.stderr)
+
+
+def check_job(path: Path) -> int:
+    """Print a job's findings; 0 or 1 as its exit code."""
+    made = design(read_job(path), _Progress())
+    print(findings_text(made.findings, made.job.asked.job.sheets))
+    return _code(made.findings)
+
+
+def design_job(path: Path, out: Path) -> int:
+    """Design a job and write every output; 0 or 1 as its exit code."""
+    from fencewright.desk.writing import write_design
+
+    progress = _Progress()
+    made = design(read_job(path), progress)
+    write_design(made, out, progress)
+    print(findings_text(made.findings, made.job.asked.job.sheets))
+    print(summary_text(made))
+    print(f"Written to {out}/ (start with plan.svg, order.xlsx, posts.csv).")
+    if has_stop(made.findings):
+        print("NOT TO BE BUILT: mend the stops above first.")
+    return _code(made.findings)
+
+
+def _code(findings: Iterable[Finding]) -> int:
+    return 1 if has_stop(findings) else 0
+
+
+def demo_job() -> Path:
+    """Where the demo's job lies: in the installed package, or beside a source checkout.
+
+    Raises
+    ------
+    InternalFault
+        Neither is there.
+    """
+    from importlib.resources import files
+
+    packaged = Path(str(files("fencewright"))) / "data" / "demo" / "job.toml"
+    checkout = Path(__file__).parents[3] / "examples" / "rolling-pasture" / "job.toml"
+    found = next((path for path in (packaged, checkout) if path.is_file()), None)
+    if found is None:
+        raise InternalFault("the demo's job file is missing: install the program again")
+    return found

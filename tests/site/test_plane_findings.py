@@ -1,0 +1,61 @@
+"""Scale of the plane, and heights above the ellipsoid."""
+
+import numpy as np
+import pytest
+from geographiclib.geodesic import Geodesic
+
+from fencewright.site.plane import Plane, local_mercator, to_plane
+from fencewright.site.plane_choice import choose_plane
+from fencewright.site.plane_findings import grid_scale_finding, height_findings
+
+_PLACES = np.array([[-87.0, 46.0], [-86.999, 46.0005]])
+
+
+@pytest.mark.parametrize(
+    ("crs", "level"),
+    [("EPSG:26916", "note"), ("EPSG:26914", "stop"), ("EPSG:26915", "caution"), ("EPSG:3857", "stop")],
+)
+def test_the_scale_is_that_of_a_short_geodesic(crs: str, level: str) -> None:
+    """Independent: plane length over geographiclib's length, to 5e-5 (Pseudo-Mercator's scale turns with the way)."""
+    plane, _ = choose_plane(crs, [])
+    xy = to_plane(plane, _PLACES, "EPSG:4269")
+    (west, south), (east, north) = _PLACES
+    ground = Geodesic.WGS84.Inverse(south, west, north, east)["s12"]
+    scale = float(np.hypot(*(xy[1] - xy[0]))) / ground
+    finding = grid_scale_finding(plane, xy)
+    assert finding is not None
+    assert (finding.level, finding.code) == (level, "grid-scale")
+    told = float(finding.message.rpartition("scale ")[2].rstrip(")"))
+    assert told == pytest.approx(scale, abs=5e-5 if crs != "EPSG:3857" else 5e-3)
+
+
+def test_utm_on_its_central_meridian_is_40_mm_short_in_100_m() -> None:
+    """Scale 0.9996 of UTM: from memory."""
+    plane, _ = choose_plane("EPSG:26916", [])
+    finding = grid_scale_finding(plane, to_plane(plane, _PLACES, "EPSG:4269"))
+    assert finding is not None
+    assert "40 mm in 100 m shorter" in finding.message
+
+
+def test_silence_where_the_scale_is_true() -> None:
+    local = Plane("local", local_mercator(46.0, -87.0))
+    assert grid_scale_finding(local, to_plane(local, _PLACES, "EPSG:4326")) is None
+    assert grid_scale_finding(Plane(), np.zeros((3, 2))) is None
+    assert grid_scale_finding(local, np.zeros((0, 2))) is None
+
+
+@pytest.mark.parametrize(
+    ("crs", "count"),
+    [
+        ("", 0),
+        ("EPSG:4326", 0),
+        ("EPSG:26916", 0),
+        ("EPSG:26916+5703", 0),
+        ("EPSG:9518", 0),
+        ("EPSG:4979", 1),
+        ("EPSG:4978", 1),
+    ],
+)
+def test_ellipsoidal_heights_are_never_passed_in_silence(crs: str, count: int) -> None:
+    findings = height_findings(crs)
+    assert [(f.level, f.code) for f in findings] == [("caution", "ellipsoidal-heights")] * count
