@@ -11,11 +11,11 @@ from importlib import resources
 from pathlib import Path
 from typing import Any, get_args
 
-import click
 import typer.main
 
 from fencewright.catalogue.loading import shipped_catalogue
 from fencewright.cli.main import app
+from fencewright.exchange.design_schema import design_schema
 from fencewright.job import defaults, fields
 from fencewright.job.schema import JobFile, Section
 from fencewright.sources import all_sources
@@ -36,18 +36,21 @@ _KINDS = {
 
 def commands() -> str:
     """Give the help of every command as a page."""
-    root = typer.main.get_command(app)
     parts = [_MADE, "# Commands\n"]
-    for name, command in [("fencewright", root), *_children(root)]:
-        context = click.Context(command, info_name=name, terminal_width=100, max_content_width=100)
-        text = "\n".join(line.rstrip() for line in command.get_help(context).splitlines())
+    for name, context in command_contexts():
+        text = "\n".join(line.rstrip() for line in context.get_help().splitlines())
         parts.append(f"\n## `{name}`\n\n```text\n{text}\n```\n")
     return "".join(parts)
 
 
-def _children(root: Any) -> Iterator[tuple[str, Any]]:
+def command_contexts() -> Iterator[tuple[str, Any]]:
+    """Every command by its full name, ready to be asked for its help and options."""
+    root: Any = typer.main.get_command(app)
+    wide: dict[str, Any] = {"resilient_parsing": True, "terminal_width": 100, "max_content_width": 100}
+    top = root.make_context("fencewright", [], **wide)
+    yield "fencewright", top
     for name in sorted(root.commands):
-        yield f"fencewright {name}", root.commands[name]
+        yield f"fencewright {name}", root.commands[name].make_context(name, [], parent=top, **wide)
 
 
 def job_schema() -> str:
@@ -240,7 +243,8 @@ def _first_row(file: str) -> str:
 
 
 def _defaults_page() -> Iterator[str]:
-    yield "\n## Trade defaults\n\nWhat is left out of a job is taken from here. `source` is a key of [sources.md](sources.md).\n\n"
+    yield "\n## Trade defaults\n\nWhat is left out of a job is taken from here. "
+    yield "`source` is a key of [sources.md](sources.md).\n\n"
     yield "| default | value | source | how known | why |\n|---|---|---|---|---|\n"
     for name, row in shipped_catalogue().practice.items():
         value = row.written.strip("[]").replace("'", "")
@@ -288,6 +292,35 @@ def _tables(data: Any, path: tuple[str, ...]) -> Iterator[tuple[tuple[str, ...],
             yield from _tables(value, (*path, str(number + 1)))
 
 
+def outputs() -> str:
+    """Give the files that are written, and every column of design.json, as a page."""
+    schema = design_schema()["properties"]
+    parts = [_MADE, (HOME / "outputs.head.md").read_text("utf-8"), "\n## design.json\n"]
+    parts.append("\nLengths in metres, forces in newtons, angles in radians; `null`: not known.\n")
+    simple = {name: spec for name, spec in schema.items() if "properties" not in spec and "items" not in spec}
+    parts.append(_columns("At the top", simple))
+    for name, spec in schema.items():
+        row = spec.get("items", spec)
+        if "properties" in row:
+            parts.append(
+                _columns(f"`{name}`" + (", one a row" if "items" in spec else ""), row["properties"])
+            )
+    return "".join(parts)
+
+
+def _columns(title: str, columns: dict[str, Any]) -> str:
+    lines = [f"\n### {title}\n\n| name | what |\n|---|---|\n"]
+    for name, spec in columns.items():
+        words = spec.get("description") or (f"`{spec['const']}`" if "const" in spec else "")
+        if "enum" in spec:
+            words += " One of " + ", ".join(f"`{word}`" for word in spec["enum"]) + "."
+        inner = spec.get("items", spec).get("properties")
+        if inner:
+            words = f"{words} With ".lstrip() + ", ".join(f"`{key}`" for key in inner) + "."
+        lines.append(f"| `{name}` | {words or 'As named.'} |\n")
+    return "".join(lines)
+
+
 def pages() -> dict[str, str]:
     """Every generated page by its file name in docs/."""
     return {
@@ -295,6 +328,8 @@ def pages() -> dict[str, str]:
         "job-file.md": job_file(),
         "job.schema.json": job_schema(),
         "sources.md": sources_page(),
+        "outputs.md": outputs(),
+        "design.schema.json": json.dumps(design_schema(), indent=1, sort_keys=True) + "\n",
     }
 
 

@@ -14,6 +14,7 @@ import pytest
 from fencewright.exchange.design_json import design_json, design_record, record_digest, write_design_json
 from fencewright.exchange.design_schema import TABLES, design_schema
 from fencewright.pipeline.record import Design
+from fencewright.tables.fence import Pulls
 
 Make = Callable[..., Design]
 
@@ -195,12 +196,9 @@ def test_text_of_any_script_survives(made_design: Make) -> None:
 
 def test_a_design_without_pulls_or_order_is_written(made_design: Make) -> None:
     made = made_design()
-    none = np.zeros(0, np.int64)
-    pulls = replace(
-        made.pulls, run_index=none, strand=none, from_post=none, to_post=none, length_m=none * 1.0,
-        tail_m=none * 1.0, turning_rad=none * 1.0, turning_3d_rad=none * 1.0,
-    )  # fmt: skip
-    record = design_record(replace(made, pulls=pulls, length_sd_m=none * 1.0, cutting=(), order=()))
+    none, nothing = np.zeros(0, np.int64), np.zeros(0)
+    pulls = Pulls(none, none, nothing, nothing, nothing, nothing, none, none)
+    record = design_record(replace(made, pulls=pulls, length_sd_m=nothing, cutting=(), order=()))
     assert (record["pulls"], record["rolls"], record["order"]) == ([], [], [])
     jsonschema.Draft202012Validator(design_schema()).validate(record)
     assert json.loads(write_design_json(record)) == record

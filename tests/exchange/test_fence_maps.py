@@ -1,6 +1,5 @@
 """fence.geojson, fence.gpkg and stakes.gpx: read back by other programs' readers, in the right place."""
 
-import io
 import json
 import sqlite3
 import subprocess
@@ -62,6 +61,10 @@ def gpkg_of(design: Design, folder: Path) -> Path:
     reference, unit_m = map_reference(design.job), design.job.site.plane.unit_m
     path.write_bytes(write_gpkg(layers_of(design), reference, wkt_of(), "by hand", unit_m))
     return path
+
+
+def gpx_of(design: Design) -> Any:
+    return gpxpy.parse(write_gpx(design_record(design), way_to_degrees(design.job)).decode("utf-8"))
 
 
 def test_geojson_in_degrees_is_where_the_geodesic_says(placed: Make) -> None:
@@ -214,7 +217,7 @@ def test_layers_may_be_empty(placed: Make, tmp_path: Path) -> None:
 
 def test_gpx_has_a_waypoint_for_every_hole(placed: Make) -> None:
     design = placed(origin=ORIGIN)
-    gpx = gpxpy.parse(io.BytesIO(write_gpx(design_record(design), way_to_degrees(design.job))))
+    gpx = gpx_of(design)
     assert [point.name for point in gpx.waypoints] == ["P1", "P2", "P3", "P4", "P5", "P6", "P7", "B2"]
     corner = gpx.waypoints[4]
     assert corner.type == "corner"
@@ -226,7 +229,7 @@ def test_gpx_has_a_waypoint_for_every_hole(placed: Make) -> None:
 
 def test_gpx_without_a_place_says_how_to_give_one(placed: Make) -> None:
     design = placed(stopped=True)
-    gpx = gpxpy.parse(io.BytesIO(write_gpx(design_record(design), way_to_degrees(design.job))))
+    gpx = gpx_of(design)
     assert gpx.waypoints == []
     assert str(gpx.description).startswith("NOT TO BE BUILT. No waypoints")
     assert "[site] origin" in str(gpx.description)
@@ -241,7 +244,7 @@ def test_a_plane_with_a_place_has_no_such_finding(placed: Make) -> None:
 
 def test_gpx_takes_any_name(placed: Make) -> None:
     design = placed(origin=ORIGIN, name='<A> & "B"\x00\x0b\ufffe\U0001f40e', line="]]><wpt/>&amp;")
-    gpx = gpxpy.parse(io.BytesIO(write_gpx(design_record(design), way_to_degrees(design.job))))
+    gpx = gpx_of(design)
     assert gpx.name == '<A> & "B"\U0001f40e'
     assert len(gpx.waypoints) == 8
     assert str(gpx.waypoints[0].description).startswith("]]><wpt/>&amp;,")

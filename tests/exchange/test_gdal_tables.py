@@ -103,7 +103,7 @@ def test_cut_short(tmp_path: Path, suffix: str, share: float, capfd: pytest.Capt
     path = _write(tmp_path / f"site{suffix}", *[_WALK] * 20)
     data = path.read_bytes()
     path.write_bytes(data[: int(len(data) * share)])
-    with pytest.raises(InputError, match="cut short|empty|whatever its name"):
+    with pytest.raises(InputError, match=r"cut short|empty|whatever its name"):
         read_site_file(path)
     assert capfd.readouterr() == ("", "")
 
@@ -115,18 +115,18 @@ def test_scrambled_bytes_give_a_sentence_or_a_site(
     path = _write(tmp_path / f"site{suffix}", *[_WALK] * 20, names=["x"] * 20)
     data = path.read_bytes()
     rng = np.random.default_rng(5)
-    refused = 0
+    refused: list[str] = []
     for _ in range(30):
         damaged = bytearray(data)
         for place in rng.integers(100, len(data), 40):
             damaged[place] = rng.integers(256)
         path.write_bytes(damaged)
         try:
-            assert read_site_file(path).features
+            read_site_file(path)
         except InputError as error:
-            refused += 1
-            assert "\n" not in str(error)
+            refused.append(str(error))
     assert refused
+    assert all("\n" not in message for message in refused)
     assert capfd.readouterr() == ("", "")
 
 
@@ -150,7 +150,7 @@ def test_another_database_is_no_geopackage(tmp_path: Path) -> None:
     base.execute("create table t (a)")
     base.commit()
     base.close()
-    with pytest.raises(InputError, match="damaged|no layer|whatever its name"):
+    with pytest.raises(InputError, match=r"damaged|no layer|whatever its name"):
         read_geopackage(path)
 
 

@@ -7,8 +7,9 @@ from pathlib import Path
 import numpy as np
 import pytest
 from numpy.typing import NDArray
+from pyproj import Transformer
 
-from fencewright.exchange.gpx_heights import read_track_ground, smooth_heights
+from fencewright.exchange.gpx_heights import read_track_ground, read_track_points, smooth_heights
 from fencewright.exchange.ground_request import GroundRequest
 from fencewright.findings import InputError
 from fencewright.site.ground_precision import GroundPrecision
@@ -125,3 +126,20 @@ def test_tracks_without_real_heights_are_refused(tmp_path: Path, heights: list[f
     points = np.column_stack([0.001 * np.arange(len(heights)), np.zeros(len(heights)), heights])
     with pytest.raises(InputError, match=rf"w\.gpx: .*{words}"):
         read_track_ground(track(tmp_path / "w.gpx", points), GroundRequest(PRECISION, from_file=from_file))
+
+
+def test_real_walk_stays_near_its_own_heights() -> None:
+    """A real hill walk (tests/data/gpx-walks/ORIGIN.toml): 14.9 km, 722 to 1,051 m."""
+    walk = PRACTICE.parents[1] / "gpx-walks" / "korita.gpx"
+    to_plane = Transformer.from_crs("EPSG:4326", "EPSG:32633", always_xy=True)
+    raw = np.concatenate(read_track_points(walk))
+    place = np.column_stack(to_plane.transform(raw[:, 0], raw[:, 1]))
+    request = GroundRequest(
+        PRECISION, from_file=lambda degrees: np.column_stack(to_plane.transform(degrees[:, 0], degrees[:, 1]))
+    )
+    ground, _ = read_track_ground(walk, request)
+    heights = ground.elevation_m(place[:, 0], place[:, 1])
+    assert np.isfinite(heights).all()
+    assert 715.0 < heights.min() < heights.max() < 1055.0
+    assert 0.0 < np.std(heights - raw[:, 2]) < 8.0
+    assert ground.is_coarse

@@ -8,10 +8,14 @@ import numpy as np
 import pytest
 import rasterio
 from affine import Affine
+from pyproj import CRS
 
 from fencewright.exchange.ground_files import ground_crs, read_ground
+from fencewright.exchange.height_datum import plane_name
 from fencewright.findings import InputError
-from fencewright.site.ground import Ground, ProfileGround, SpotGround
+from fencewright.site.ground import Ground
+from fencewright.site.profile_ground import ProfileGround
+from fencewright.site.spot_ground import SpotGround
 from fencewright.site.ground_precision import GroundPrecision
 
 DATA = Path(__file__).parents[1] / "data"
@@ -57,9 +61,17 @@ def test_the_reader_follows_the_kind_of_file(tmp_path: Path) -> None:
     assert "1 m cells" in read(TERRAIN).source
     assert "ground points" in read(HILL).source
     assert [ground_crs(path) for path in (spots, notes, walk)] == [None, None, "EPSG:4326"]
-    assert "Lambert-93" in (ground_crs(HILL) or "")
-    assert "16N" in (ground_crs(TERRAIN) or "")
+    assert ground_crs(HILL) == "EPSG:2154"  # Lambert-93, EPSG registry
+    assert ground_crs(TERRAIN) == "EPSG:26916"
+    assert "Nebraska" in (ground_crs(FLAT) or "")
     assert ground_crs(put(tmp_path / "d.csv", "lon,lat,z_m\n1,1,1\n")) == "EPSG:4326"
+
+
+def test_the_plane_is_named_without_its_heights() -> None:
+    assert plane_name(CRS("EPSG:26916+5703").to_wkt()) == "EPSG:26916"
+    assert plane_name(CRS("EPSG:4979").to_wkt()) == "EPSG:4326"
+    assert plane_name(None) is None
+    assert plane_name("rubbish") == "rubbish"
 
 
 def test_notes_show_their_misclosure(tmp_path: Path) -> None:
@@ -184,8 +196,6 @@ def test_a_raster_stored_in_one_huge_block_is_refused(tmp_path: Path) -> None:
 
 
 def test_cloud_without_points_and_in_degrees(tmp_path: Path) -> None:
-    from pyproj import CRS
-
     empty = laspy.LasData(laspy.LasHeader(point_format=6, version="1.4"))
     empty.write(tmp_path / "e.las")
     assert "holds no points" in sentence(tmp_path / "e.las")

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from numpy.testing import assert_allclose
 
+from fencewright.layout import spacing_obstructed
 from fencewright.layout.spacing import Intervals, Points, Spacing, space_posts
 
 FOOT_M = 0.3048
@@ -167,6 +168,33 @@ def test_bay_runs_together_are_spaced_as_each_alone() -> None:
         )
         assert_allclose(bay(together, row), alone.station_m, rtol=1e-12)
         assert together.is_feasible[row] == alone.is_feasible[0]
+
+
+def test_rows_of_bounded_reach_drawn_taut_come_close(monkeypatch: pytest.MonkeyPatch) -> None:
+    rng = np.random.default_rng(4)
+    differing = 0
+    for _ in range(40):
+        low = rng.uniform(0.0, 200.0, 25)
+        width = rng.uniform(0.2, 2.0, 25)
+        forbidden = Intervals(np.zeros(25, dtype=np.int64), low, low + width)
+        monkeypatch.setattr(spacing_obstructed, "_MOST_CONTACTS", 10_000)
+        exact = space_posts([200.0], 4.0, forbidden)
+        monkeypatch.setattr(spacing_obstructed, "_MOST_CONTACTS", 0)
+        monkeypatch.setattr(spacing_obstructed, "_MOST_AHEAD", 12)
+        near = space_posts([200.0], 4.0, forbidden)
+        assert near.station_m.size == exact.station_m.size
+        if not exact.is_feasible[0]:
+            continue
+        spans = [np.diff([0.0, *s.station_m, 200.0]) for s in (exact, near)]
+        assert spans[1].max() <= 4.0 + 1e-7
+        assert not any(
+            ((near.station_m > a + 1e-7) & (near.station_m < b - 1e-7)).any()
+            for a, b in zip(low, low + width, strict=True)
+        )
+        squares = [float(np.sum(s**2)) for s in spans]
+        assert squares[0] - 1e-9 <= squares[1] <= squares[0] * 1.01
+        differing += not np.allclose(near.station_m, exact.station_m)
+    assert differing < 20
 
 
 def test_a_long_fence_is_spaced_in_one_go() -> None:

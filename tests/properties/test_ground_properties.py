@@ -10,7 +10,8 @@ from hypothesis import strategies as st
 from numpy.typing import NDArray
 
 from fencewright.exchange.gpx_heights import smooth_heights
-from fencewright.site.ground import GridGround, GridPlace, SpotGround
+from fencewright.site.grid_ground import GridGround, GridPlace
+from fencewright.site.spot_ground import SpotGround
 from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.level_adjustment import adjust_level_notes
 from fencewright.site.level_notes import Leg, LevelNotes

@@ -7,15 +7,10 @@ import pytest
 from numpy.typing import NDArray
 
 from fencewright.findings import STOP, InputError
-from fencewright.site.ground import (
-    FlatGround,
-    GridGround,
-    GridPlace,
-    Ground,
-    ProfileGround,
-    SpotGround,
-    missing_ground_findings,
-)
+from fencewright.site.grid_ground import GridGround, GridPlace
+from fencewright.site.ground import FlatGround, Ground, missing_ground_findings
+from fencewright.site.profile_ground import ProfileGround
+from fencewright.site.spot_ground import SpotGround
 
 FloatArray = NDArray[np.float64]
 

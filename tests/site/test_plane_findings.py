@@ -6,7 +6,7 @@ from geographiclib.geodesic import Geodesic
 
 from fencewright.site.plane import Plane, local_mercator, to_plane
 from fencewright.site.plane_choice import choose_plane
-from fencewright.site.plane_findings import grid_scale_finding, height_findings
+from fencewright.site.plane_findings import datum_findings, grid_scale_finding, height_findings
 
 _PLACES = np.array([[-87.0, 46.0], [-86.999, 46.0005]])
 
@@ -59,3 +59,14 @@ def test_silence_where_the_scale_is_true() -> None:
 def test_ellipsoidal_heights_are_never_passed_in_silence(crs: str, count: int) -> None:
     findings = height_findings(crs)
     assert [(f.level, f.code) for f in findings] == [("caution", "ellipsoidal-heights")] * count
+
+
+@pytest.mark.parametrize(
+    ("crs", "levels"),
+    [("", []), ("EPSG:4269", []), ("EPSG:26917", []), ("EPSG:4326", ["note"]), ("EPSG:4267", ["caution"])],
+)
+def test_another_datum_is_told_with_its_accuracy(crs: str, levels: list[str]) -> None:
+    """NAD 27 (EPSG:4267) needs a grid to reach NAD 83; there is none on disk (shared notes, pitfall 7)."""
+    findings = datum_findings(Plane("EPSG:26916", "EPSG:26916"), crs, "old.shp")
+    assert [finding.level for finding in findings] == levels
+    assert all("old.shp" in finding.message for finding in findings)

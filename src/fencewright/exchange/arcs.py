@@ -64,7 +64,9 @@ def flatten_bulges(points: Floats, bulges: Floats, is_closed: bool, sagitta: flo
         The first vertex of a closed one is repeated at the end only where the last segment is an arc.
     """
     legs = len(points) if is_closed else len(points) - 1
-    curved = np.flatnonzero(bulges[: max(legs, 0)])
+    chords = np.hypot(*(np.roll(points, -1, axis=0) - points)[: max(legs, 0)].T)
+    # The arc rises half its bulge times its chord; below the sagitta its chord is good enough.
+    curved = np.flatnonzero(~(np.abs(bulges[: max(legs, 0)]) * chords / 2 <= sagitta))
     pieces: list[Floats] = []
     done = 0
     for index in curved.tolist():

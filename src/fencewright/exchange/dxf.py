@@ -108,7 +108,7 @@ def _add_entity(collector: FeatureCollector, entity: Any, sagitta: float) -> Non
     if read is None:
         collector.leave_out("block" if kind == "INSERT" else kind.lower())
         return
-    with _quiet_ezdxf(collector.file):
+    with _quiet_ezdxf(collector.file), np.errstate(all="ignore"):  # what is not finite is told when added
         shape = read(entity, sagitta)
     if shape is None:
         collector.leave_out(f"{kind.lower()} that is a mesh, or has no size")

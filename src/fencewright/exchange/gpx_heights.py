@@ -10,7 +10,7 @@ from scipy.linalg import solveh_banded
 
 from fencewright.exchange.ground_request import LARGEST_TEXT_BYTES, GroundRequest, need_file
 from fencewright.findings import CAUTION, Finding, InputError, Place
-from fencewright.site.ground import ProfileGround
+from fencewright.site.profile_ground import ProfileGround
 
 FloatArray = NDArray[np.float64]
 

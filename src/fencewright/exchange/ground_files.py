@@ -2,8 +2,6 @@
 
 from pathlib import Path
 
-from fencewright.exchange.geotiff import raster_crs, read_raster_ground
-from fencewright.exchange.gpx_heights import read_track_ground
 from fencewright.exchange.ground_request import (
     Bounds,
     GroundRequest,
@@ -12,14 +10,10 @@ from fencewright.exchange.ground_request import (
     read_text,
     same_place,
 )
-from fencewright.exchange.las import las_crs, read_las_ground
-from fencewright.exchange.spots import read_spots, spots_in_degrees
+from fencewright.exchange.height_datum import plane_name
 from fencewright.findings import Finding, InputError
 from fencewright.site.ground import Ground
 from fencewright.site.ground_precision import GroundPrecision
-from fencewright.site.level_adjustment import adjust_level_notes
-from fencewright.site.level_ground import level_findings, level_ground
-from fencewright.site.level_notes import parse_level_notes
 from fencewright.site.survey_table import parse_survey_table
 
 _RASTER = (".tif", ".tiff", ".asc")
@@ -30,7 +24,17 @@ _DEGREES = "EPSG:4326"
 
 
 def ground_crs(path: Path) -> str | None:
-    """Coordinate system of a ground file: an EPSG code or well-known text; None where it has none.
+    """Coordinate system of a ground file's places, heights left out.
+
+    Parameters
+    ----------
+    path : Path
+        The file.
+
+    Returns
+    -------
+    str or None
+        An EPSG code where it is exactly one, else well-known text; None where the file names none.
 
     Raises
     ------
@@ -39,11 +43,17 @@ def ground_crs(path: Path) -> str | None:
     """
     kind = _kind(path)
     if kind in _RASTER:
-        return raster_crs(path)
+        from fencewright.exchange.geotiff import raster_crs
+
+        return plane_name(raster_crs(path))
     if kind in _CLOUD:
-        return las_crs(path)
+        from fencewright.exchange.las import las_crs
+
+        return plane_name(las_crs(path))
     if kind == ".gpx":
         return _DEGREES
+    from fencewright.exchange.spots import spots_in_degrees
+
     return _DEGREES if spots_in_degrees(path) else None
 
 
@@ -91,14 +101,31 @@ def read_ground(
     request = GroundRequest(precision, to_file, from_file, z_unit, bounds_m, source_sd_m)
     kind = _kind(path)
     if kind in _RASTER:
+        from fencewright.exchange.geotiff import read_raster_ground
+
         return read_raster_ground(path, request)
     if kind in _CLOUD:
+        from fencewright.exchange.las import read_las_ground
+
         return read_las_ground(path, request)
     if kind == ".gpx":
+        from fencewright.exchange.gpx_heights import read_track_ground
+
         return read_track_ground(path, request)
+    return _read_sheet(path, request, precision)
+
+
+def _read_sheet(path: Path, request: GroundRequest, precision: GroundPrecision) -> tuple[Ground, list[Finding]]:
+    """Spot heights or tape-and-level notes, by the sheet's own columns."""
     text = read_text(path)
     if "from" not in parse_survey_table(text, path.name).columns:
+        from fencewright.exchange.spots import read_spots
+
         return read_spots(path, request)
+    from fencewright.site.level_adjustment import adjust_level_notes
+    from fencewright.site.level_ground import level_findings, level_ground
+    from fencewright.site.level_notes import parse_level_notes
+
     adjusted = adjust_level_notes(parse_level_notes(text, path.name), precision)
     return level_ground(adjusted, precision), list(level_findings(adjusted))
 

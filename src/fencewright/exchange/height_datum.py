@@ -57,6 +57,33 @@ def heights_by_crs(wkt: str | None) -> tuple[float | None, float | None, bool, b
     )
 
 
+def plane_name(wkt: str | None) -> str | None:
+    """Name the plane (or the degrees) of a coordinate system, without its heights.
+
+    Parameters
+    ----------
+    wkt : str, optional
+        The coordinate system as well-known text.
+
+    Returns
+    -------
+    str or None
+        `EPSG:26916` where it is exactly that, else well-known text; None where there is none.
+    """
+    if not wkt:
+        return None
+    from pyproj import CRS
+    from pyproj.exceptions import CRSError
+
+    try:
+        crs = CRS.from_wkt(wkt)
+        flat = (crs.sub_crs_list[0] if crs.is_compound else crs).to_2d()
+        code = flat.to_epsg(min_confidence=100)
+        return f"EPSG:{code}" if code is not None else str(flat.to_wkt())
+    except CRSError:
+        return wkt
+
+
 def ellipsoidal_finding(file: str) -> Finding:
     """Warn that heights are above the ellipsoid (`ellipsoidal-heights`, caution)."""
     return Finding(

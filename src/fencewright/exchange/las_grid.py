@@ -4,7 +4,6 @@ import math
 
 import numpy as np
 from numpy.typing import NDArray
-from scipy.ndimage import distance_transform_edt, uniform_filter
 
 FloatArray = NDArray[np.float64]
 
@@ -116,6 +115,8 @@ def filled(height: FloatArray, most_cells: float) -> tuple[FloatArray, FloatArra
     empty = np.isnan(height)
     if not empty.any():
         return height, np.zeros_like(height)
+    from scipy.ndimage import distance_transform_edt, uniform_filter  # slow to import, needed for gaps alone
+
     distance, nearest = distance_transform_edt(empty, return_indices=True)
     fill = height[nearest[0], nearest[1]]
     for _ in range(_FILL_ROUNDS):

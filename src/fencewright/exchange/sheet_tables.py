@@ -3,6 +3,7 @@
 import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import partial
 from typing import Any
 
 from fencewright.quantity.parse import FOOT_M, INCH_M, POUND_FORCE_N
@@ -67,7 +68,8 @@ def _key(name: str, kind: str = "text", *, key: str = "", width: int = 10) -> _A
 
 def _table(title: str, system: str, asked: Sequence[_Asked], rows: Sequence[Row]) -> SheetTable:
     units = {**_UNITS[system], **_PLAIN}
-    headings, columns = [], []
+    headings: list[Heading] = []
+    columns: list[list[Cell]] = []
     for column in asked:
         unit, factor, decimals = units.get(column.kind, ("", 1.0, 0))
         name = f"{column.name}_{unit}" if unit else column.name
@@ -174,10 +176,7 @@ def posts_table(record: Row) -> SheetTable:
         _key("above_ground", "small", key="above_ground_m"),
         _Asked("set_long", "text", lambda post: not post["cut"]),
         _key("cut", "small", key="cut_m"),
-        *(
-            _Asked(f"rail_{rail + 1}", "small", lambda post, rail=rail: _mark(post, rail))
-            for rail in range(rails)
-        ),
+        *(_Asked(f"rail_{rail + 1}", "small", partial(_mark, rail=rail)) for rail in range(rails)),
         _key("control"),
         _key("uplift", "force", key="uplift_n"),
         _key("why", width=60),

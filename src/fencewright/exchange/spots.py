@@ -9,7 +9,9 @@ from numpy.typing import NDArray
 from fencewright.exchange.ground_request import GroundRequest, read_text
 from fencewright.exchange.height_datum import ellipsoidal_finding
 from fencewright.findings import CAUTION, Finding, InputError, Place
-from fencewright.site.ground import Ground, ProfileGround, SpotGround
+from fencewright.site.ground import Ground
+from fencewright.site.profile_ground import ProfileGround
+from fencewright.site.spot_ground import SpotGround
 from fencewright.site.survey_table import SurveyTable, parse_survey_table
 
 FloatArray = NDArray[np.float64]

@@ -54,6 +54,8 @@ def _cells(heading: Heading, cells: tuple[Cell, ...]) -> list[str]:
     if heading.kind == "text":
         guarded = {text: guarded_text(str(text)) for text in set(cells)}
         return [guarded[cell] for cell in cells]
+    if heading.kind == "amount":
+        return ["" if cell is None else f"{cell:.{heading.decimals}f}".rstrip("0").rstrip(".") for cell in cells]
     nought = f"{-0.0:.{heading.decimals}f}"
     texts = ["" if cell is None else f"{cell:.{heading.decimals}f}" for cell in cells]
     return [text[1:] if text == nought else text for text in texts]

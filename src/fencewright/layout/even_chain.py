@@ -106,6 +106,7 @@ def most_even_chain(
     windows: Windows,
     limit_m: float,
     row_is_clear: RowIsClear,
+    most_ahead: int | None = None,
 ) -> list[float] | None:
     """Stations between the ends with the least sum of squared spans.
 
@@ -120,6 +121,9 @@ def most_even_chain(
         Longest span, tolerance included. [m]
     row_is_clear : callable
         Judges an even row.
+    most_ahead : int, optional
+        How many contacts ahead an even row may end. Default: any, which
+        is what makes the answer exact.
 
     Returns
     -------
@@ -128,7 +132,8 @@ def most_even_chain(
 
     Notes
     -----
-    O(contacts²) arcs at worst; a row whose cone of slopes has closed is left, so usually far fewer.
+    O(contacts²) arcs at worst, O(contacts x most_ahead) if that is given; a row whose cone of slopes
+    has closed is left, so usually far fewer.
     """
     best = [math.inf] * len(contacts)
     best[0] = 0.0
@@ -138,7 +143,8 @@ def most_even_chain(
         if best[i] == math.inf:
             continue
         low_m, high_m = 0.0, limit_m
-        for j in range(i + 1, len(contacts)):
+        reach = len(contacts) if most_ahead is None else min(i + 1 + most_ahead, len(contacts))
+        for j in range(i + 1, reach):
             spans = contacts[j][0] - number
             if spans < 1:
                 continue

@@ -5,9 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.findings import STOP, Finding, InputError, Place
+from fencewright.findings import Finding, InputError
 from fencewright.geometry.polyline import headings, leg_at, places, with_closing
-from fencewright.site.ground import Ground
+from fencewright.site.ground import Ground, missing_ground_findings
 from fencewright.tables.fence import FenceLine
 
 Floats = NDArray[np.float64]
@@ -108,25 +108,9 @@ def lay_track(line: FenceLine, ground: Ground, step_m: float) -> tuple[Track, li
             "another ground file",
             item="site, ground",
         )
-    findings = _missing(line, sample, known, ground.source)
+    findings = list(missing_ground_findings(ground_m, sample, line.name, ground.source))
     if not known.all():
         ground_m = np.interp(sample, sample[known], ground_m[known])
     slope = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(sample), np.diff(ground_m)))])
     heading = headings(line.xy_m, line.is_closed)
     return Track(line, ring, heading, sample, ground_m, slope), findings
-
-
-def _missing(line: FenceLine, sample_m: Floats, known: NDArray[np.bool_], source: str) -> list[Finding]:
-    edge = np.diff(np.concatenate([[0], (~known).astype(np.int8), [0]]))
-    findings = []
-    for first, last in zip(np.flatnonzero(edge == 1), np.flatnonzero(edge == -1) - 1, strict=True):
-        start, end = float(sample_m[first]), float(sample_m[last])
-        message = (
-            f'The ground ({source}) gives no height under line "{line.name}" from station {start:.1f} m to {end:.1f} m; '
-            "it is drawn straight there."
-        )
-        remedy = "Measure spot heights there, or use a ground file that covers the line."
-        findings.append(
-            Finding(STOP, "ground-missing", Place("ground", "", line.name, start), message, remedy)
-        )
-    return findings

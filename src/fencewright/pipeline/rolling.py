@@ -8,8 +8,9 @@ from fencewright.pipeline.record import RailCutting, pull_id
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Layout, Pulls, Strands
 from fencewright.takeoff.pieces import roll_pieces
+from fencewright.takeoff.roll_near_misses import near_misses
 from fencewright.takeoff.roll_records import RollStock, SpliceRule, UncuttablePullError
-from fencewright.takeoff.rolls import cut_rolls, near_misses
+from fencewright.takeoff.rolls import cut_rolls
 
 
 def cut_all_rolls(

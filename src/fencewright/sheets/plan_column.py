@@ -119,7 +119,7 @@ def plan_head(design: Design, left_m: float, top_m: float, width_m: float) -> tu
 def _said(words: Words) -> list[str]:
     said = []
     if words.every > 1:
-        said.append(f"Ids: every fixed post, and each {words.every}th line post.")
+        said.append(f"Ids: every fixed post, and one line post in {words.every}.")
     elif words.every == 0:
         said.append("Ids: fixed posts; line posts are in posts.csv.")
     if words.dropped:

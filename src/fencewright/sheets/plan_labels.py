@@ -137,7 +137,6 @@ def _dimension(leg: Leg, board: Board, units: UnitSystem) -> tuple[list[Item], B
             break
     else:
         return None
-    board.take([*found.boxes(0.0), text_box(found.text)])
     tips = (found.parts[0][0], found.parts[1][1])
     shift = np.array(tips[0]) - np.array(leg.start)
     along = (np.array(leg.end) - np.array(leg.start)) / math.dist(leg.start, leg.end)
@@ -146,9 +145,10 @@ def _dimension(leg: Leg, board: Board, units: UnitSystem) -> tuple[list[Item], B
     hints = [
         line_of((c + shift * 0.4, c + shift * 1.12), "dimension") for c in map(np.array, (leg.start, leg.end))
     ]
-    return [*(line_of(part, "dimension") for part in found.parts), *ends, *hints, found.text], text_box(
-        found.text
-    )
+    box = text_box(found.text)
+    board.take([*found.boxes(0.0), box])
+    board.take(piece for hint in hints for piece in line_boxes(hint.points, 0.0002, is_soft=True))
+    return [*(line_of(part, "dimension") for part in found.parts), *ends, *hints, found.text], box
 
 
 def _beside(leg: Leg, units: UnitSystem) -> Wanted:
@@ -181,20 +181,28 @@ def _post_names(design: Design, xy: np.ndarray, every: int) -> Iterator[Wanted]:
 
 
 def _opening_names(design: Design, xy: np.ndarray, units: UnitSystem) -> Iterator[Wanted]:
+    """Name each opening with its size, in fewer words where there is less room."""
     openings = design.layout.openings
     for k, name in enumerate(openings.name):
         ends = xy[[openings.from_post[k], openings.to_post[k]]]
         middle = (float(ends[:, 0].mean()), float(ends[:, 1].mean()))
         kind = "crossing" if openings.is_crossing[k] else "gate"
         said = shorten(name or kind, 24.0)
+        choices: tuple[str, ...]
         if openings.is_crossing[k]:
-            words = f"{said}: {units.long(float(design.layout.spans.length_m[openings.span_index[k]]))}"
+            size = units.long(float(design.layout.spans.length_m[openings.span_index[k]]))
+            choices = (f"{said}: {size}", f"{kind} {size}")
         else:
-            words = f"{said}: {gate_words(float(openings.opening_m[k]), float(openings.leaf_m[k]), units)}"
-        text = Text(0.0, 0.0, words, "label", DIMENSION_M)
+            size = gate_words(float(openings.opening_m[k]), math.nan, units).removesuffix(" opening")
+            full = gate_words(float(openings.opening_m[k]), float(openings.leaf_m[k]), units)
+            choices = (f"{said}: {full}", f"{said}: {size}", f"{size} gate")
         towards = math.atan2(ends[1, 1] - ends[0, 1], ends[1, 0] - ends[0, 0])
         towards += outer_side(design.layout, int(openings.line_index[k])) * math.pi / 2
-        yield Wanted(places_around(middle, text, 0.005, towards_rad=towards, rings=6), middle, 0.002)
+        texts = [Text(0.0, 0.0, words, "label", DIMENSION_M) for words in choices]
+        places = [
+            place for text in texts for place in places_around(middle, text, 0.005, towards_rad=towards)
+        ]
+        yield Wanted(tuple(places), middle, 0.002)
 
 
 def _line_names(design: Design, view: View) -> Iterator[Wanted]:

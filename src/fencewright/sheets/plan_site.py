@@ -118,11 +118,14 @@ def _label_spots(seen: BaseGeometry) -> list[XY]:
 
 
 def _wanted(obstacle: SiteObstacle, seen: BaseGeometry, units: UnitSystem) -> Wanted:
-    text = Text(0.0, 0.0, obstacle_name(obstacle, units), _style(obstacle, "text"), _LABEL_M)
+    """Name an obstacle, by its bare name where there is no room for more."""
     spots = _label_spots(seen)
-    inside = [replace(text, x_m=x, y_m=y, anchor="middle") for x, y in spots if seen.area > 0]
-    around = [place for spot in spots for place in places_around(spot, text, 0.0022)]
-    return Wanted((*inside, *around), spots[0], 0.012 if len(spots) == 1 else math.inf)
+    places: list[Text] = []
+    for words in (obstacle_name(obstacle, units), shorten(obstacle.name or obstacle.kind, 20.0)):
+        text = Text(0.0, 0.0, words, _style(obstacle, "text"), _LABEL_M)
+        places += [replace(text, x_m=x, y_m=y, anchor="middle") for x, y in spots if seen.area > 0]
+        places += [place for spot in spots for place in places_around(spot, text, 0.0022)]
+    return Wanted(tuple(places), spots[0], 0.012 if len(spots) == 1 else math.inf)
 
 
 def draw_obstacles(obstacles: tuple[SiteObstacle, ...], view: View, units: UnitSystem) -> SiteMarks:

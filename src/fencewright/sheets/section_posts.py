@@ -64,8 +64,8 @@ def rail_items(design: Design, view: StripView) -> list[Item]:
         bands.append(
             Polygon(((*line(nominal + choice.high_m), *line(nominal - choice.low_m)[::-1]),), "band")
         )
-        for strand in range(design.rail_marks_m.shape[1]):
-            rails.append(Polyline(line(design.rail_marks_m[posts, strand]), "rail"))
+        for drop_m in design.strands.drop_m.tolist():
+            rails.append(Polyline(line(design.top_line.height_m[posts] - drop_m), "rail"))
         tops.append(Polyline(line(design.top_line.height_m[posts]), "top"))
     return [*bands, *rails, *tops]
 

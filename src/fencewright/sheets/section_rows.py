@@ -13,10 +13,10 @@ from fencewright.sheets.letters import text_width_em
 from fencewright.sheets.picture import Item, Text, line_of
 from fencewright.sheets.section_view import StripView
 
-ROW_M = 0.0031
+ROW_M = 0.0030
 _TEXT_M = 0.0020
 _GAP_M = 0.0011
-_ELBOW_M = 0.004
+_ELBOW_M = 0.0032
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,19 +8,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.findings import STOP, Finding, Place
-from fencewright.site.grid_ground import GridGround, GridPlace
-from fencewright.site.profile_ground import ProfileGround
-from fencewright.site.spot_ground import SpotGround
-
-__all__ = [
-    "FlatGround",
-    "GridGround",
-    "GridPlace",
-    "Ground",
-    "ProfileGround",
-    "SpotGround",
-    "missing_ground_findings",
-]
 
 FloatArray = NDArray[np.float64]
 

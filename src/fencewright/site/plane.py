@@ -1,6 +1,7 @@
 """The job's plane: metres east and north, and the way there from degrees or another plane, and back."""
 
 import math
+import warnings
 from dataclasses import dataclass
 from functools import lru_cache
 from typing import TYPE_CHECKING
@@ -140,9 +141,8 @@ def to_geographic(plane: Plane, xy_m: Floats, origin: Origin | None = None) -> F
 
 def local_mercator(lat_deg: float, lon_deg: float) -> str:
     """Transverse Mercator with scale 1 along its central meridian, as PROJ text, WGS 84, metres."""
-    return (
-        f"+proj=tmerc +lat_0={lat_deg!r} +lon_0={lon_deg!r} +k=1 +x_0=0 +y_0=0 +datum=WGS84 +units=m +no_defs"
-    )
+    place = f"+lat_0={float(lat_deg)!r} +lon_0={float(lon_deg)!r}"
+    return f"+proj=tmerc {place} +k=1 +x_0=0 +y_0=0 +datum=WGS84 +units=m +no_defs"
 
 
 def crs_title(crs: str) -> str:
@@ -172,9 +172,28 @@ def parse_crs(crs: str) -> "CRS":
 
 @lru_cache(maxsize=64)
 def _transformer(source: str, target: str) -> "Transformer":
-    import pyproj
+    """Give one operation for all points, the best that needs no grid on disk.
 
-    return pyproj.Transformer.from_crs(parse_crs(source).to_2d(), parse_crs(target).to_2d(), always_xy=True)
+    `Transformer.from_crs` chooses anew for each point, which can tear a line by a metre at a region's edge.
+    """
+    from pyproj import Transformer
+    from pyproj.transformer import TransformerGroup
+
+    ends = parse_crs(source).to_2d(), parse_crs(target).to_2d()
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # of grids that are not there: `datum_findings` says so
+        found = TransformerGroup(*ends, always_xy=True).transformers
+    known = [transformer for transformer in found if transformer.accuracy >= 0]
+    return (known or found or [Transformer.from_crs(*ends, always_xy=True)])[0]
+
+
+def shift_accuracy_m(source: str, target: str) -> float:
+    """Accuracy of the way from one system's datum to another's; 0 where they share it, NaN if unknown. [m]."""
+    base, other = (parse_crs(crs).to_2d().geodetic_crs for crs in (source, target))
+    if base is None or other is None or base.datum == other.datum:
+        return 0.0
+    accuracy = _transformer(source, target).accuracy
+    return float(accuracy) if accuracy >= 0 else math.nan
 
 
 def _moved(points: Floats, source: str, target: str, plane_name: str) -> Floats:

@@ -1,16 +1,19 @@
 """What is to be said of a plane and of heights: the projection's scale, heights above the ellipsoid."""
 
+import math
+
 import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
-from fencewright.site.plane import Plane, crs_title, parse_crs, to_geographic
+from fencewright.site.plane import Plane, crs_title, parse_crs, shift_accuracy_m, to_geographic
 
 Floats = NDArray[np.float64]
 
 _NOTE_ABOVE = 1e-4
 _CAUTION_ABOVE = 1e-3
 _STOP_ABOVE = 1e-2
+_ROUGH_ABOVE_M = 5.0
 _SAMPLES = 200
 _MM_PER_100_M = 1e5
 
@@ -55,6 +58,39 @@ def grid_scale_finding(plane: Plane, xy_m: Floats) -> Finding | None:
     )
     remedy = "leave crs out with geographic files, or name the EPSG code of the zone that the site lies in"
     return Finding(level, "grid-scale", Place(), message, "" if level == NOTE else remedy)
+
+
+def datum_findings(plane: Plane, crs: str, file: str = "") -> tuple[Finding, ...]:
+    """Tell how well a file of another datum fits onto the plane.
+
+    Parameters
+    ----------
+    plane : Plane
+        The job's plane.
+    crs : str
+        The file's system; empty gives nothing.
+    file : str
+        Its name, for the message.
+
+    Returns
+    -------
+    tuple of Finding
+        `datum-shift`: a note with the accuracy, a caution where it is worse than 5 m or not known (the grid for
+        it is not on this machine). Shapes within one file hold all the same; places against other files do not.
+    """
+    if not crs or not plane.crs:
+        return ()
+    accuracy_m = shift_accuracy_m(crs, plane.crs)
+    if accuracy_m == 0:
+        return ()
+    rough = math.isnan(accuracy_m) or accuracy_m > _ROUGH_ABOVE_M
+    told = "an unknown amount, maybe tens of metres" if math.isnan(accuracy_m) else f"up to {accuracy_m:g} m"
+    message = (
+        f"{file or 'a file'} is in {crs_title(crs)}, of another datum than {plane.name}: "
+        f"it may lie off against other files by {told}"
+    )
+    remedy = "give all files in one datum" if rough else ""
+    return (Finding(CAUTION if rough else NOTE, "datum-shift", Place("job", file), message, remedy),)
 
 
 def height_findings(crs: str) -> tuple[Finding, ...]:

@@ -172,7 +172,7 @@ class TopLineCertificate:
     lower_bound_m2 : float
         No line within the post bands costs less. [m2]
     relative_gap : float
-        Objective less bound, over the objective, or over 1e-10 m2 a post where that is more. [-]
+        Objective less bound, over the objective, or over 1e-6 m2 an unknown where that is more. [-]
     max_residual_m : float
         Furthest that an unknown would still move: |x - clip(x - gradient of the Lagrangian)|. [m]
     iterations : int

@@ -6,6 +6,8 @@ splices, so its rail, r - 1 losses included, must fit on its rolls. Every bound 
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -136,7 +138,7 @@ def _rows(instance: Instance) -> tuple[list[int], list[int]]:
     kinds = len(instance.residue)
     edges = sorted({round(i * kinds / min(kinds, MOST_ROWS)) for i in range(min(kinds, MOST_ROWS) + 1)})
     merged: dict[int, int] = {}
-    for low, high in zip(edges[:-1], edges[1:], strict=True):
+    for low, high in pairwise(edges):
         size = min(instance.residue[low:high])
         merged[size] = merged.get(size, 0) + sum(instance.count[low:high])
     sizes = sorted(merged, reverse=True)
@@ -145,10 +147,9 @@ def _rows(instance: Instance) -> tuple[list[int], list[int]]:
 
 def _dual(columns: Floats, cost: Floats, counts: Floats) -> Floats:
     """Price of each row at the optimum of the columns listed, 0 or more."""
-    from scipy.optimize import linprog
-    from scipy.sparse import csr_array
+    from scipy.optimize import linprog  # slow to import, and most lists do without
 
-    result = linprog(cost, A_ub=-csr_array(columns.T), b_ub=-counts, method="highs")
+    result = linprog(cost, A_ub=-columns.T, b_ub=-counts, method="highs")
     if result.status != 0:
         return np.zeros(counts.size)
     return np.maximum(0.0, -np.asarray(result.ineqlin.marginals, dtype=np.float64))

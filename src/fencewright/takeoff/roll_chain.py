@@ -7,6 +7,7 @@ more room on the roll is never worse, so the furthest allowed splice is exact fo
 from __future__ import annotations
 
 from bisect import bisect_left, bisect_right
+from itertools import pairwise
 from typing import NamedTuple
 
 from fencewright.takeoff.roll_instance import Instance
@@ -70,7 +71,7 @@ def roll_rooms(instance: Instance, rolls: Rolls, last: Step) -> dict[int, int]:
     rooms: dict[int, int] = {}
     for step in chain_steps(last):
         ends = [0, *step.walk, instance.length[step.kind]]
-        for part, (low, high) in enumerate(zip(ends[:-1], ends[1:], strict=True)):
+        for part, (low, high) in enumerate(pairwise(ends)):
             is_first = part == (len(step.walk) if step.is_reversed else 0)
             place = step.first_roll + part
             left = rooms.get(place, rolls.length(place))

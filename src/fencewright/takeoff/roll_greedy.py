@@ -54,7 +54,7 @@ def break_even(instance: Instance) -> int:
 
 def greedy_chains(
     instance: Instance, kinds: Sequence[int], remainders: Sequence[int], rule: GreedyRule
-) -> list[Chain] | None:
+) -> list[Chain]:
     """Cut all the pulls named, remainders first, then new rolls.
 
     Parameters
@@ -70,8 +70,13 @@ def greedy_chains(
 
     Returns
     -------
-    chains : list of Chain or None
-        Every pull in one chain; None if a pull cannot be laid even from a new roll.
+    chains : list of Chain
+        Every pull in one chain.
+
+    Raises
+    ------
+    RuntimeError
+        A pull cannot be laid from a new roll, which is to be seen to before.
     """
     pool = _Pool(instance, kinds)
     chains: list[Chain] = []
@@ -84,7 +89,7 @@ def greedy_chains(
     while pool.kind:
         start = _lay(instance, rolls, empty_chain(rolls), [pool.kind[-1]], None)
         if start is None:
-            return None
+            raise RuntimeError("a pull that lies on new rolls was not laid: a fault of the program")
         pool.take(start.kind, instance.residue[start.kind])
         chains.append((rolls, _grow(instance, rolls, pool, start, rule)))
     return chains

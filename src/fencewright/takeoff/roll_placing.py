@@ -86,7 +86,7 @@ def _grow_all(
     """Every state with one more pull, least lost first; states alike but for their order kept once."""
     best: dict[tuple[tuple[int, int], ...], list[tuple[int, Step, dict[int, int]]]] = {}
     for _, chain, left in states:
-        for kind, number in left.items():
+        for kind in left:
             rest = {k: n - (k == kind) for k, n in left.items() if n - (k == kind)}
             placed = sum(instance.length[k] * n for k, n in rest.items())
             for is_reversed in (False, True):

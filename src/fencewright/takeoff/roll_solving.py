@@ -1,6 +1,8 @@
-"""Find a cut list and its bound: greedy chains first, then groups by integer programming where it pays."""
+"""Find a cut list and its bound: greedy chains first, then exact groups as far as their tables reach."""
 
 from __future__ import annotations
+
+from collections.abc import Iterator
 
 from fencewright.takeoff.roll_bounds import priced_bound, raised_to_sums, volume_bound
 from fencewright.takeoff.roll_chain import new_rolls, walk_pull
@@ -12,9 +14,11 @@ from fencewright.takeoff.roll_refining import refine_exactly, refine_in_parts
 from fencewright.takeoff.roll_valuing import Solution, better, solution
 from fencewright.takeoff.roll_windows import UM_PER_M
 
-SMALL_GAP = 0.004  # a gap that isn't worth pricing
-PART_ROUNDS = 150
+SMALL_GAP = 0.005  # a gap that isn't worth pricing, or another greedy list of very many pulls
 PRICING_ROUNDS = 60
+PART_ROUNDS = 100
+MANY_PULLS = 2_000
+PAIR_SAMPLES = 16
 
 
 def solve(instance: Instance) -> Solution:
@@ -35,32 +39,56 @@ def solve(instance: Instance) -> Solution:
     UncuttablePullError
         A pull cannot be cut from any sequence of the rolls.
     """
-    found = solution(instance, _first(instance), volume_bound(instance), False)
+    lists = _greedy_lists(instance)
+    found = solution(instance, next(lists), volume_bound(instance), False)
     if found.is_offcut_proven and found.cost == found.bound:
         return found
+    if instance.pulls > MANY_PULLS:
+        return _until_small_gap(instance, found, lists)
+    found = _best_of(instance, found, lists)
     exact = refine_exactly(instance, found)
-    if exact is not None:
+    if exact is not None and exact.cost == exact.bound:
         return exact
-    found = refine_in_parts(instance, found, PART_ROUNDS)
-    if found.cost - found.bound > SMALL_GAP * found.cost:
-        bound = raised_to_sums(instance, priced_bound(instance, PRICING_ROUNDS))
-        found = solution(instance, found.chains, max(found.bound, bound), False)
+    return _priced(instance, refine_in_parts(instance, exact or found, PART_ROUNDS))
+
+
+def _gap_matters(found: Solution) -> bool:
+    return found.cost - found.bound > SMALL_GAP * found.cost
+
+
+def _priced(instance: Instance, found: Solution) -> Solution:
+    """The same list under a better bound, if that is worth its time."""
+    if not _gap_matters(found):
+        return found
+    bound = raised_to_sums(instance, priced_bound(instance, PRICING_ROUNDS))
+    return solution(instance, found.chains, max(found.bound, bound), found.is_offcut_proven)
+
+
+def _best_of(instance: Instance, found: Solution, lists: Iterator[list[Chain]]) -> Solution:
+    chains = found.chains
+    for more in lists:
+        chains = better(instance, chains, more)
+    return solution(instance, chains, found.bound, False)
+
+
+def _until_small_gap(instance: Instance, found: Solution, lists: Iterator[list[Chain]]) -> Solution:
+    """Price the list, then try the other greedy lists only while the gap matters."""
+    found = _priced(instance, found)
+    while _gap_matters(found):
+        more = next(lists, None)
+        if more is None:
+            break
+        found = solution(instance, better(instance, found.chains, more), found.bound, False)
     return found
 
 
-def _first(instance: Instance) -> list[Chain]:
-    """Best of the greedy lists: with and without remainders, with a tight and a loose finish."""
+def _greedy_lists(instance: Instance) -> Iterator[list[Chain]]:
+    """Greedy lists with a middling, a tight and a loose finish; with remainders, then without."""
     reserved, kinds, rows = _reserved(instance)
     even = break_even(instance)
-    best: list[Chain] | None = None
-    for owned in ([], rows) if rows else ([],):
-        for aim in (even // 16, even // 3, even):
-            found = greedy_chains(instance, kinds, owned, GreedyRule(aim, even, 24))
-            if found is not None:
-                best = found + reserved if best is None else better(instance, best, found + reserved)
-    if best is None:
-        raise RuntimeError("a pull that lies on new rolls was not laid: a fault of the program")
-    return best
+    for owned in (rows, []) if rows else ([],):
+        for aim in (even // 3, even // 16, even):
+            yield greedy_chains(instance, kinds, owned, GreedyRule(aim, even, PAIR_SAMPLES)) + reserved
 
 
 def _reserved(instance: Instance) -> tuple[list[Chain], list[int], list[int]]:

@@ -8,7 +8,6 @@ from fencewright.takeoff.roll_chain import chain_steps
 from fencewright.takeoff.roll_instance import Instance, build_instance
 from fencewright.takeoff.roll_records import (
     CutList,
-    NearMiss,
     RollPieces,
     RollStock,
     SpliceRule,
@@ -20,13 +19,11 @@ from fencewright.takeoff.roll_windows import UM_PER_M
 
 __all__ = [
     "CutList",
-    "NearMiss",
     "RollPieces",
     "RollStock",
     "SpliceRule",
     "UncuttablePullError",
     "cut_rolls",
-    "near_misses",
 ]
 
 
@@ -59,9 +56,9 @@ def cut_rolls(pieces: RollPieces, stock: RollStock, rule: SpliceRule) -> CutList
     Notes
     -----
     Lengths are whole micrometres inside. A group of r rolls has r - 1 splices at least, so the most
-    groups are sought. All groups are listed where they are few (24 pulls of 6 lengths): cost and offcut
-    are then exact, but for groups whose splices find no allowed place. Up to 130 kinds of pull, a program
-    over groups of up to four; beyond, greedy chains alone, O(n log n). The bound is valid for all.
+    groups are sought. Where all pulls fit one table of groups (24 pulls of 6 lengths do) cost and offcut
+    are exact, but for groups whose splices find no allowed place. Up to 500 pulls, tables better some
+    chains at a time; beyond, greedy chains alone, O(n log n). The bound is valid for all of them.
     """
     _check(pieces, stock, rule)
     instance = build_instance(pieces, stock, rule)
@@ -106,7 +103,7 @@ def _check_intervals(pieces: RollPieces) -> None:
 def _cut_list(
     instance: Instance, found: Solution, pieces: RollPieces, stock: RollStock, rule: SpliceRule
 ) -> CutList:
-    """Tables of a solution: rolls in the order of the chains, new rolls first, fragments along each roll."""
+    """Tables of a solution: rolls in the order of the chains, fragments along each roll."""
     fragments, rows = _fragments(instance, found)
     table = np.array(fragments, dtype=np.int64).reshape(-1, 5)
     roll, pull, low, high, at = table.T
@@ -116,7 +113,8 @@ def _cut_list(
     remainder = np.array(rows, dtype=np.int64)
     owned = np.append(np.asarray(stock.remainders_m, dtype=np.float64), stock.roll_length_m)
     roll_length_m = owned[remainder]
-    used_m = np.bincount(roll, weights=rail_m, minlength=remainder.size)
+    used_m = np.zeros(remainder.size)
+    np.add.at(used_m, roll, rail_m)
     offcut_m = np.maximum(0.0, roll_length_m - used_m)
     return CutList(
         roll_index=roll,
@@ -140,7 +138,7 @@ def _cut_list(
 
 
 def _fragments(instance: Instance, found: Solution) -> tuple[list[tuple[int, int, int, int, int]], list[int]]:
-    """Roll, pull, from, to (-1: its end) and place on the roll, in order; remainder of each roll, -1 if new."""
+    """Roll, pull, from, to (-1: its end) and place on the roll, in order; row of each roll's remainder or -1."""
     waiting = [list(reversed(members)) for members in instance.members]
     fragments: list[tuple[int, int, int, int, int]] = []
     rows: list[int] = []
@@ -163,10 +161,3 @@ def _fragments(instance: Instance, found: Solution) -> tuple[list[tuple[int, int
                 fragments.append((number[place], pull, low, -1 if high == length else high, at))
                 used[place] = at + high - low + (instance.loss if low else 0)
     return sorted(fragments, key=lambda fragment: (fragment[0], fragment[4])), rows
-
-
-def near_misses(
-    pieces: RollPieces, stock: RollStock, rule: SpliceRule, cut_list: CutList, near_m: float, most: int = 5
-) -> list[NearMiss]:
-    """Small shortenings that save a roll, each tried by cutting again."""
-    return []

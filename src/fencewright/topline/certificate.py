@@ -8,7 +8,7 @@ from fencewright.tables.top_line import FloatArray, TopLineCertificate
 from fencewright.topline.program import Program
 
 #: Where the objective is less than this for each unknown, the gap is measured against this. [m2]
-LEAST_OBJECTIVE_M2 = 1e-10
+LEAST_OBJECTIVE_M2 = 1e-6
 
 
 def certify(
@@ -93,6 +93,6 @@ def objective_scale(program: Program, objective_m2: float) -> float:
     Returns
     -------
     float
-        The objective, or 1e-10 m2 for each unknown (one at least) where that is more. [m2]
+        The objective, or 1e-6 m2 for each unknown (one at least) where that is more. [m2]
     """
     return max(objective_m2, LEAST_OBJECTIVE_M2 * max(program.weight.size, 1))

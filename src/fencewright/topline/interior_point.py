@@ -27,8 +27,9 @@ ALIKE_BELOW = 1e-2
 START_MARGIN = 0.45
 #: Least distance of a row from its limit that the first prices reckon with. [m]
 START_ROOM_M = 0.1
-#: First products over the mean of gradient times width: with rows, and with bounds alone.
-ROWS_START, BOUNDS_START = 200.0, 0.5
+#: First product over the mean of gradient times width, and what rows do to it; over the mean cost of
+#: the rows that are broken at first.
+BOUNDS_START, ROWS_START, BROKEN_START = 0.5, 40.0, 0.01
 #: First product where the gradient is 0. [m2]
 LEAST_PRODUCT_M2 = 1e-12
 #: The corrector aims at the predicted part of the products to this power, and not below this part.
@@ -113,7 +114,7 @@ def interior_point(
     then says what was reached.
     """
     system = _System(program, matrix, csr_array(program.flow.T), csr_array(program.rows.T))
-    point = _start(system, first_m)
+    point = _start(system, first_m, 1.0)
     best, best_gap, stalled, iteration = (point.x, point.price), np.inf, 0, 0
     for iteration in range(iteration_limit + 1):
         at = _slopes(system, point)
@@ -130,17 +131,25 @@ def interior_point(
     return (*best, iteration) if np.isfinite(best_gap) else (point.x, point.price, iteration)
 
 
-def _start(system: _System, first: FloatArray) -> _Point:
+def _first_product(program: Program, gradient: FloatArray, spare: FloatArray) -> float:
+    """Product to start from: of the size of what is at stake at bounds and at rows."""
+    product = BOUNDS_START * float(np.mean(np.abs(gradient) * (program.high_m - program.low_m)))
+    if spare.size:
+        product *= ROWS_START
+        product += BROKEN_START * float(np.mean(program.price_m * np.maximum(-spare, 0.0)))
+    return product + LEAST_PRODUCT_M2
+
+
+def _start(system: _System, first: FloatArray, boost: float) -> _Point:
     """Point inside the bounds, with every product alike; the rows need not be kept yet."""
     program = system.program
     width = program.high_m - program.low_m
     x = np.clip(first, program.low_m + START_MARGIN * width, program.high_m - START_MARGIN * width)
     above, below = x - program.low_m, program.high_m - x
     gradient = system.flow_across @ (program.flow @ x + program.flow_offset_m) + program.weight * x
-    product = float(np.mean(np.abs(gradient) * width)) + LEAST_PRODUCT_M2
-    product *= ROWS_START if program.limit_m.size else BOUNDS_START
-    spare = np.abs(program.limit_m - program.rows @ x)
-    price = np.minimum(product / np.maximum(spare, START_ROOM_M), 0.5 * program.price_m)
+    spare = program.limit_m - program.rows @ x
+    product = boost * _first_product(program, gradient, spare)
+    price = np.minimum(product / np.maximum(np.abs(spare), START_ROOM_M), 0.5 * program.price_m)
     gradient += system.rows_across @ price
     spare_price = program.price_m - price
     low_price = np.maximum(gradient, 0.0) + product / above

@@ -1,0 +1,116 @@
+"""A design to its files: every one of the issue, marked where it must not be built, the same bytes each time."""
+
+import json
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from fencewright.desk.running import design
+from fencewright.desk.writing import outputs, write_design
+from fencewright.exchange.design_json import design_json
+from fencewright.pipeline.record import Design
+from fencewright.store.files import check_manifest
+
+# Issue 3, item 11.
+FILES = [
+    "design.json", "posts.csv", "order.xlsx", "order.csv", "rolls.csv", "pulls.csv", "plan.svg", "section.svg",
+    "plan.dxf", "fence.geojson", "fence.gpkg", "stakes.gpx",
+]  # fmt: skip
+JOB = """
+[job]
+name = "Lane end"
+sheets = "us"
+[site]
+frost_depth = "36 in"
+soil = "sand"
+{site}
+[[line]]
+name = "lane"
+points = [["0 ft", "0 ft"], ["90 ft", "0 ft"], ["90 ft", "60 ft"]]
+[fence]
+rails = 3
+top_height = "{height}"
+[posts]
+line_lengths = ["8 ft"]
+"""
+
+
+@pytest.fixture(scope="module")
+def made(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Design]:
+    """Builder of a small design by the whole pipeline: `site` adds to [site], `height` of the top."""
+    from fencewright.desk.reading import job_from_text
+
+    folder = tmp_path_factory.mktemp("jobs")
+    kept: dict[tuple[str, str], Design] = {}
+
+    def build(site: str = "", height: str = "54 in") -> Design:
+        if (site, height) not in kept:
+            kept[site, height] = design(job_from_text(JOB.format(site=site, height=height), folder))
+        return kept[site, height]
+
+    return build
+
+
+def test_every_file_of_the_issue_is_written(made: Callable[..., Design], tmp_path: Path) -> None:
+    told: list[str] = []
+    manifest = write_design(made(), tmp_path, told.append)
+    assert {path.name for path in tmp_path.iterdir()} == {*FILES, "manifest.json"}
+    assert sorted(told) == sorted([*FILES, "manifest.json"])
+    assert check_manifest(tmp_path) == []
+    written = json.loads((tmp_path / "design.json").read_bytes())
+    assert (manifest["digest"], manifest["may_be_built"]) == (written["digest"], True)
+    assert json.loads((tmp_path / "manifest.json").read_bytes()) == manifest
+
+
+def test_outputs_are_what_is_written(made: Callable[..., Design], tmp_path: Path) -> None:
+    write_design(made(), tmp_path)
+    files = outputs(made())
+    assert {name: (tmp_path / name).read_bytes() for name in files} == files
+
+
+def test_a_second_process_gives_the_same_bytes(made: Callable[..., Design], tmp_path: Path) -> None:
+    write_design(made(), tmp_path / "one")
+    (tmp_path / "job.toml").write_text(JOB.format(site="", height="54 in"))
+    code = (
+        "from fencewright import design, read_job, write_design;"
+        f"write_design(design(read_job({str(tmp_path / 'job.toml')!r})), {str(tmp_path / 'two')!r})"
+    )
+    subprocess.run([sys.executable, "-c", code], check=True)
+    for name in [*FILES, "manifest.json"]:
+        assert (tmp_path / "one" / name).read_bytes() == (tmp_path / "two" / name).read_bytes(), name
+
+
+def test_a_stopped_design_is_marked_in_every_kind_of_file(made: Callable[..., Design]) -> None:
+    """Tops of 90 in cannot be had from posts of 8 ft."""
+    stopped = made(height="90 in")
+    assert not stopped.may_be_built
+    files = outputs(stopped)
+    assert json.loads(files["design.json"])["may_be_built"] is False
+    assert json.loads(files["fence.geojson"])["may_be_built"] is False
+    for name in ("plan.svg", "section.svg", "plan.dxf", "stakes.gpx", "fence.gpkg"):
+        assert b"NOT TO BE BUILT" in files[name], name
+    assert b"may_be_built" in files["posts.csv"]
+
+
+def test_a_job_without_a_place_says_so_once(made: Callable[..., Design]) -> None:
+    def codes(content: bytes) -> list[str]:
+        return [finding["code"] for finding in json.loads(content)["findings"]]
+
+    assert codes(outputs(made())["design.json"]).count("no-place") == 1
+    placed: Any = made(site="origin = [46.5, -87.4]")
+    files = outputs(placed)
+    assert codes(files["design.json"]).count("no-place") == 0
+    assert files["stakes.gpx"].count(b"<wpt ") == len(placed.layout.posts) + len(placed.layout.braces)
+
+
+def test_the_record_is_valid_by_its_schema(made: Callable[..., Design]) -> None:
+    import jsonschema
+
+    from fencewright.exchange.design_schema import design_schema
+
+    record, _ = design_json(made())
+    jsonschema.Draft202012Validator(design_schema()).validate(record)
