@@ -4,7 +4,7 @@
 PYTHON ?= $(shell for name in python3 python3.14 python3.13 python3.12 python3.11; do \
 	"$$name" -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null && { echo "$$name"; break; }; done)
 BIN := .venv/bin
-PIP := $(BIN)/python -m pip install --quiet --disable-pip-version-check
+PIP := $(BIN)/python -m pip install --quiet --no-compile --disable-pip-version-check
 RUN := .venv/run.stamp
 TEST := .venv/test.stamp
 OUT ?= out/demo

@@ -1,6 +1,7 @@
 """GPX: layers, heights, segments, and a walk whose length a geodesic library confirms."""
 
 import math
+import re
 from pathlib import Path
 
 import numpy as np
@@ -10,9 +11,11 @@ from geographiclib.geodesic import Geodesic
 from fencewright.exchange.gpx import read_gpx
 from fencewright.exchange.site_files import list_layers, read_site_file
 from fencewright.findings import InputError
+from fencewright.site.plane import to_plane
+from fencewright.site.plane_choice import PlaneSource, choose_plane
 
 _HEAD = '<gpx xmlns="http://www.topografix.com/GPX/1/1" version="1.1">'
-_WALK = Path(__file__).parent.parent / "data" / "gpx-walks" / "korita.gpx"
+_WALKS = Path(__file__).parent.parent / "data" / "gpx-walks"
 
 
 def _write(tmp_path: Path, body: str, name: str = "walk.gpx") -> Path:
@@ -80,18 +83,35 @@ def test_bad_points_are_told_with_their_place(tmp_path: Path, body: str, told: s
     assert told in str(caught.value)
 
 
-def test_a_real_walk_has_all_its_points_and_heights() -> None:
-    """Counts: a look at the trimmed file itself (see its ORIGIN.toml)."""
-    site = read_site_file(_WALK, "tracks")
-    text = _WALK.read_text(encoding="utf-8")
-    points = sum(len(feature.points) for feature in site.features)
-    doubled = sum("repeat" in finding.message for finding in site.findings)
-    assert doubled or points == text.count("<trkpt")
+@pytest.mark.parametrize("name", ["korita.gpx", "lake.gpx"])
+def test_a_real_walk_has_all_its_points_and_heights(name: str) -> None:
+    """Against a plain search of the file's text; lengths by geographiclib (see the set's ORIGIN.toml)."""
+    path = _WALKS / name
+    expected = []
+    for segment in path.read_text(encoding="utf-8").split("<trkseg>")[1:]:
+        rows = re.findall(r'<trkpt lat="([^"]+)" lon="([^"]+)"><ele>([^<]+)', segment)
+        fresh = [
+            row
+            for row, before in zip(rows, [None, *rows], strict=False)
+            if not before or row[:2] != before[:2]
+        ]
+        if len(fresh) > 1:
+            expected.append([(float(lon), float(lat), float(ele)) for lat, lon, ele in fresh])
+    features = read_site_file(path, "tracks").features
+    assert len(features) == len(expected)
+    for feature, rows_wanted in zip(features, expected, strict=True):
+        np.testing.assert_array_equal(np.column_stack([feature.points, feature.elevation]), rows_wanted)
+
+
+def test_a_real_walk_is_as_long_on_the_plane_as_on_the_earth() -> None:
+    """Independent: geographiclib. The walk lies within 10 km of its middle, so 1e-6 of the length holds."""
+    site = read_site_file(_WALKS / "lake.gpx", "tracks")
+    plane, _ = choose_plane(None, [PlaneSource(site.crs, True, site.bounds)])
     for feature in site.features:
-        assert np.isfinite(feature.elevation).all()
         longitude, latitude = feature.points.T
-        metres = sum(
+        ways = [
             Geodesic.WGS84.Inverse(latitude[i], longitude[i], latitude[i + 1], longitude[i + 1])["s12"]
             for i in range(len(latitude) - 1)
-        )
-        assert 100 < metres < 50_000
+        ]
+        legs_m = np.hypot(*np.diff(to_plane(plane, feature.points, site.crs), axis=0).T)
+        np.testing.assert_allclose(legs_m, ways, rtol=1e-6)

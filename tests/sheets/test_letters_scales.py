@@ -51,12 +51,12 @@ def test_a_word_longer_than_the_line_is_cut() -> None:
         (100.0, METRIC, 100.0),
         (101.0, METRIC, 200.0),
         (240.0, METRIC, 250.0),
-        (501.0, METRIC, 1000.0),
+        (501.0, METRIC, 750.0),
         (20_001.0, METRIC, 25_000.0),
     ],
 )
 def test_standard_scales(least: float, units: UnitSystem, scale: float) -> None:
-    """Engineer's scales 1 in = 10, 20, 30, 40, 50, 60 ft and 1:100, 200, 250, 500: common practice, no source."""
+    """Engineer's scales 1 in = 10, 20, 30, 40, 50, 60 ft and 1:100 to 1:750: common practice, no source."""
     assert standard_scale(least, units) == scale
 
 

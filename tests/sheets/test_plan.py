@@ -10,7 +10,7 @@ import pytest
 from fencewright.pipeline.record import Design, post_id
 from fencewright.quantity.show import UnitSystem
 from fencewright.sheets.frame import CHECK_LINES, NOT_TO_BE_BUILT
-from fencewright.sheets.labels import overlap, text_box
+from fencewright.sheets.labels import box_distance, overlap, text_box
 from fencewright.sheets.picture import Picture, Symbol, Text
 from fencewright.sheets.plan import draw_plan
 from fencewright.sheets.plan_labels import every_nth, gate_words
@@ -132,6 +132,28 @@ def test_a_long_fence_has_few_labels_and_counts_what_it_dropped(long_fence: Buil
         assert any(f"{picture.dropped_labels} labels" in text for text in picture.texts())
     for k in np.flatnonzero(design.layout.posts.is_fixed):
         assert post_id(int(k)) in picture.texts()
+
+
+def test_ids_of_neighbours_stand_on_their_own_sides(paddock: Builder) -> None:
+    """Each fixed post's id lies nearer to it than to any other fixed post."""
+    design = paddock()
+    picture = draw_plan(design)
+    fixed = np.flatnonzero(design.layout.posts.is_fixed)
+    marks = _post_marks(picture)[-len(fixed) :]
+    texts = {item.text: item for item in _layer(picture, "labels") if isinstance(item, Text)}
+    for k, own in zip(fixed, marks, strict=True):
+        box = text_box(texts[post_id(int(k))], 0.0)
+        away = [box_distance(box, (float(x), float(y))) for x, y in marks]
+        assert min(away) == pytest.approx(box_distance(box, (float(own[0]), float(own[1]))))
+
+
+def test_a_wide_fence_is_turned_on_a_narrow_screen_with_its_arrow(long_fence: Builder) -> None:
+    sheet = draw_plan(long_fence(300))
+    turns = []
+    for picture in (sheet, sheet.phone):
+        assert picture is not None
+        turns += [i.rotation_rad for i in picture.items() if isinstance(i, Symbol) and i.name == "north"]
+    assert turns == [0.0, pytest.approx(math.pi / 2)]
 
 
 def test_ids_thin_out_as_posts_crowd() -> None:

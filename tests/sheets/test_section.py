@@ -146,6 +146,22 @@ def test_everything_drawn_is_finite(paddock: Builder) -> None:
             assert all(math.isfinite(x) and math.isfinite(y) for x, y in item.points)
 
 
+def test_posts_on_unknown_ground_are_left_out_and_the_rest_is_drawn(paddock: Builder) -> None:
+    design = paddock()
+    posts, top = design.layout.posts, design.top_line
+    for column in (posts.ground_m, top.top_m, top.height_m):
+        column[5:8] = np.nan
+    picture = draw_section(design)
+    for item in picture.items():
+        if isinstance(item, Polyline):
+            assert np.all(np.isfinite(item.points))
+        elif isinstance(item, Polygon):
+            assert all(np.all(np.isfinite(ring)) for ring in item.rings)
+    drawn = [item for item in picture.items() if isinstance(item, Polygon) and item.style == "post"]
+    whole = [i for i in draw_section(paddock()).items() if isinstance(i, Polygon) and i.style == "post"]
+    assert len(drawn) == len(whole) - 3
+
+
 def test_a_thousand_posts_stay_small(long_fence: Builder) -> None:
     picture = draw_section(long_fence(1000))
     assert sum(1 for _ in picture.items()) < 12_000

@@ -59,3 +59,13 @@ def test_band_without_width_is_no_unknown(line_task: LineTask) -> None:
     unknowns = bound_unknowns(task.posts, task.spans)
     assert unknowns.unknown.tolist() == [0, -1, -1, 1]
     np.testing.assert_allclose(unknowns.reference_m[1:3], 1.45)
+
+
+def test_bands_that_do_not_meet_open_to_what_lies_between(line_task: LineTask) -> None:
+    """Tops up to 1.5 and from 1.8: anything from 1.5 to 1.8 is equally near, and the line chooses."""
+    task = line_task([0.0, 0.0, 0.5, 0.5], gates=(1,))
+    unknowns = bound_unknowns(task.posts, task.spans)
+    shared = unknowns.unknown[1]
+    assert shared == unknowns.unknown[2] == 1
+    np.testing.assert_allclose(unknowns.reference_m[1] + unknowns.low_m[shared], 1.5)
+    np.testing.assert_allclose(unknowns.reference_m[1] + unknowns.high_m[shared], 1.8)

@@ -41,6 +41,20 @@ def test_any_point_and_any_prices_give_a_bound_below_every_point(program: Progra
         assert proof.lower_bound_m2 <= least + program.constant_m2
 
 
+def test_bound_is_the_least_of_the_tangent_over_the_box(program: Program) -> None:
+    """Written out: each entry of x goes to the end of its band that lowers the Lagrangian's tangent."""
+    random = np.random.default_rng(8)
+    for _ in range(20):
+        x, z = random.uniform(program.low_m, program.high_m), random.uniform(0.0, program.price_m)
+        over = program.rows @ x - program.limit_m
+        bend = program.flow @ x + program.flow_offset_m
+        slope = program.flow.T @ bend + program.weight * x + program.rows.T @ z
+        smooth = 0.5 * bend @ bend + 0.5 * program.weight @ x**2 + program.constant_m2
+        fall = np.minimum(slope * (program.low_m - x), slope * (program.high_m - x))
+        least = float(smooth + z @ over + fall.sum())
+        assert certify(program, x, z, 0, 1e-10).lower_bound_m2 == pytest.approx(least, rel=1e-9)
+
+
 def test_solver_s_answer_is_proven(program: Program) -> None:
     x, proof = solve_program(program, SETTINGS)
     assert program.limit_m.size > 3

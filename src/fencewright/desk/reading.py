@@ -38,17 +38,17 @@ def job_from_text(text: str, folder: Path, file: str = "job.toml") -> Job:
     """Read a job from its text; other files are looked for in `folder`. See `read_job`."""
     asked = parse_job(text, file)
     try:
-        return _job(asked, text, folder)
+        return _job(asked, text, folder, file)
     except InputError as error:
         raise error.within(file=file) from error
 
 
-def _job(asked: JobFile, text: str, folder: Path) -> Job:
+def _job(asked: JobFile, text: str, folder: Path, file: str) -> Job:
     sheets = [(name, decode_job(_read_bytes(folder / name), name)) for name in asked.catalogue.files]
     catalogue = with_data_sheets(shipped_catalogue(), sheets)
     settings, findings = fill_defaults(asked, catalogue)
     site, said = read_site(asked, catalogue, folder)
-    return Job(asked, catalogue, settings, site, (*findings, *said), text)
+    return Job(asked, catalogue, settings, site, (*findings, *said), text, file)
 
 
 def _read_bytes(path: Path) -> bytes:

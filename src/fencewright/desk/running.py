@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from fencewright.findings import InputError
 from fencewright.job.record import Job
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.stages import stages
@@ -28,10 +29,13 @@ def design(job: Job, progress: Callable[[str], None] | None = None) -> Design:
         A job from which no design is possible.
     """
     made: Design | None = None
-    for stage in stages(job):
-        if progress:
-            progress(stage.name)
-        made = stage.tables.get("design")
+    try:
+        for stage in stages(job):
+            if progress:
+                progress(stage.name)
+            made = stage.tables.get("design")
+    except InputError as error:
+        raise error.within(file=job.file) from error
     if made is None:
         raise TypeError("the last stage gives no design")
     return made

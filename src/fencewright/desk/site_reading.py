@@ -1,7 +1,7 @@
 """The files that a job names to its site: plane, lines, obstacles, ground."""
 
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, fields, replace
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -42,10 +42,25 @@ class _Files:
         key = (name, layer)
         if key not in self.read:
             try:
-                self.read[key] = read_site_file(self.folder / name, layer)
+                self.read[key] = _named(
+                    read_site_file(self.folder / name, layer), str(self.folder / name), name
+                )
             except InputError as error:
                 raise error.within(file=name, item=item) from error
         return self.read[key]
+
+
+def _named(file: SiteFile, path: str, name: str) -> SiteFile:
+    """Call a file in its findings as the job does, so that a job moved to another folder says the same."""
+    said = tuple(
+        replace(
+            one,
+            where=replace(one.where, id=one.where.id.replace(path, name)),
+            message=one.message.replace(path, name),
+        )
+        for one in file.findings
+    )
+    return replace(file, findings=said)
 
 
 def read_site(asked: JobFile, catalogue: Catalogue, folder: Path) -> tuple[Site, tuple[Finding, ...]]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,7 @@ from fencewright.exchange.fence_gpkg import write_gpkg
 from fencewright.exchange.fence_layers import map_layers
 from fencewright.exchange.fence_place import map_reference, place_findings, way_to_degrees, wkt_of
 from fencewright.exchange.stakes_gpx import write_gpx
-from fencewright.exchange.tables_csv import csv_files
+from fencewright.exchange.tables_csv import CSV_TABLES, csv_file
 from fencewright.exchange.xlsx import order_xlsx
 from fencewright.pipeline.record import Design
 from fencewright.store.files import write_whole
@@ -82,8 +83,8 @@ def _with_place(design: Design) -> Design:
 
 
 def _tables(record: dict[str, Any]) -> Makers:
-    for name, content in csv_files(record).items():
-        yield name, lambda content=content: content  # type: ignore[misc]
+    for name in CSV_TABLES:
+        yield name, partial(csv_file, name, record)
     yield "order.xlsx", lambda: order_xlsx(record)
 
 

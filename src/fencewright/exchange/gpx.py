@@ -44,12 +44,15 @@ def read_gpx(path: Path) -> SiteFile:
         One sentence, for whatever is wrong with the file.
     """
     reading = _Reading(FeatureCollector(path, is_geographic=True))
-    walk_xml(read_bytes(path), str(path), "gpx", "GPX", reading, _TEXTS)
+    walk_xml(read_bytes(path), str(path), "gpx", "GPX", reading)
     return reading.collector.finish(crs=GPS.crs, elevation_unit_m=GPS.elevation_unit_m)
 
 
 class _Reading:
     """Points gathered so far, while the elements of a file open and close one after another."""
+
+    tags = frozenset({"trkpt", "rtept", "wpt", "trkseg", "trk", "rte"})
+    text_tags = _TEXTS
 
     def __init__(self, collector: FeatureCollector) -> None:
         self.collector = collector

@@ -1,6 +1,8 @@
 """Vector site files of every format, chosen by their extension."""
 
-from collections.abc import Callable
+import gc
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
@@ -58,7 +60,8 @@ def read_site_file(path: str | Path, layer: str | None = None) -> SiteFile:
     reader = _reader(path)
     if reader is read_geopackage:
         return read_geopackage(path, layer)
-    site_file = reader(path)
+    with _no_collection():
+        site_file = reader(path)
     if layer is None:
         return site_file
     name = pick_layer(layer, site_file.layers, str(path))
@@ -76,6 +79,18 @@ def list_layers(path: str | Path) -> tuple[str, ...]:
     path = Path(path)
     reader = _reader(path)
     return list_geopackage_layers(path) if reader is read_geopackage else reader(path).layers
+
+
+@contextmanager
+def _no_collection() -> Iterator[None]:
+    """Hold the collector of cycles back: a million rows make it search in vain for half of the time."""
+    was_on = gc.isenabled()
+    gc.disable()
+    try:
+        yield
+    finally:
+        if was_on:
+            gc.enable()
 
 
 def _reader(path: Path) -> Callable[[Path], SiteFile]:

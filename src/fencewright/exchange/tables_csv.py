@@ -3,6 +3,7 @@
 import csv
 import io
 import re
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from fencewright.exchange.sheet_tables import (
@@ -55,18 +56,27 @@ def _cells(heading: Heading, cells: tuple[Cell, ...]) -> list[str]:
         guarded = {text: guarded_text(str(text)) for text in set(cells)}
         return [guarded[cell] for cell in cells]
     if heading.kind == "amount":
-        return ["" if cell is None else f"{cell:.{heading.decimals}f}".rstrip("0").rstrip(".") for cell in cells]
+        return [
+            "" if cell is None else f"{cell:.{heading.decimals}f}".rstrip("0").rstrip(".") for cell in cells
+        ]
     nought = f"{-0.0:.{heading.decimals}f}"
     texts = ["" if cell is None else f"{cell:.{heading.decimals}f}" for cell in cells]
     return [text[1:] if text == nought else text for text in texts]
 
 
+CSV_TABLES: Mapping[str, Callable[[dict[str, Any]], SheetTable]] = {
+    "posts.csv": posts_table,
+    "order.csv": order_table,
+    "rolls.csv": rolls_table,
+    "pulls.csv": pulls_table,
+}
+
+
+def csv_file(name: str, record: dict[str, Any]) -> bytes:
+    """Give one of `CSV_TABLES` as bytes, from the record of design.json."""
+    return table_csv(CSV_TABLES[name](record))
+
+
 def csv_files(record: dict[str, Any]) -> dict[str, bytes]:
     """Give the CSV files of a design by name, from the record of design.json."""
-    tables = {
-        "posts.csv": posts_table,
-        "order.csv": order_table,
-        "rolls.csv": rolls_table,
-        "pulls.csv": pulls_table,
-    }
-    return {name: table_csv(make(record)) for name, make in tables.items()}
+    return {name: csv_file(name, record) for name in CSV_TABLES}

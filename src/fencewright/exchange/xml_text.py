@@ -30,7 +30,14 @@ def local_name(tag: str) -> str:
 
 
 class XmlWalker(Protocol):
-    """What `walk_xml` calls, element by element."""
+    """What `walk_xml` calls, element by element.
+
+    `tags` are the elements that it is called for as they open and close; `text_tags` those without children
+    that it is called for as they close, with their text.
+    """
+
+    tags: frozenset[str]
+    text_tags: frozenset[str]
 
     def start(self, tag: str, attributes: dict[str, str]) -> None:
         """Take an element that opens."""
@@ -71,9 +78,7 @@ def check_xml(data: bytes, file: str, root: str, wanted: str) -> None:
     _check_root(found[0], root, file, wanted)
 
 
-def walk_xml(
-    data: bytes, file: str, root: str, wanted: str, walker: XmlWalker, with_text: frozenset[str]
-) -> None:
+def walk_xml(data: bytes, file: str, root: str, wanted: str, walker: XmlWalker) -> None:
     """Walk through XML in one pass, holding none of it; refuse the same as `check_xml`.
 
     Parameters
@@ -82,8 +87,6 @@ def walk_xml(
         As for `check_xml`.
     walker : XmlWalker
         Called for each element, by its name without prefix.
-    with_text : frozenset of str
-        Elements without children whose text is wanted; others give empty text.
 
     Raises
     ------
@@ -92,6 +95,7 @@ def walk_xml(
     """
     refuse_foreign(data, file, wanted)
     parser = _safe_parser()
+    tags, text_tags = walker.tags, walker.text_tags
     pieces: list[str] = []
     is_first = True
 
@@ -102,18 +106,19 @@ def walk_xml(
         if is_first:
             _check_root(tag, root, file, wanted)
             is_first = False
-        if tag in with_text:
+        if tag in text_tags:
             pieces.clear()
             parser.CharacterDataHandler = pieces.append
-        walker.start(tag, attributes)
+        elif tag in tags:
+            walker.start(tag, attributes)
 
     def end(tag: str) -> None:
         if ":" in tag:
             tag = tag.rpartition(":")[2]
-        if tag in with_text:
+        if tag in text_tags:
             parser.CharacterDataHandler = None
             walker.end(tag, "".join(pieces))
-        else:
+        elif tag in tags:
             walker.end(tag, "")
 
     parser.StartElementHandler, parser.EndElementHandler = start, end

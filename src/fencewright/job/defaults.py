@@ -6,6 +6,7 @@ from typing import Any
 
 from fencewright.catalogue.rows import Catalogue, Kept, Rail, Soil
 from fencewright.findings import CAUTION, NOTE, Finding, InputError, Place
+from fencewright.job.limits import refuse_impossible
 from fencewright.job.schema import JobFile
 from fencewright.job.settings import (
     BraceSettings,
@@ -94,6 +95,8 @@ def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple
         soil=soil,
         unstable=asked.site.unstable,
     )
+    _check_zones(filling)
+    refuse_impossible(settings)
     return settings, tuple(filling.findings)
 
 
@@ -229,6 +232,16 @@ def _ground(filling: _Filling) -> tuple[Soil, float]:
         )
     _temperatures(filling)
     return soil, frost
+
+
+def _check_zones(filling: _Filling) -> None:
+    for number, zone in enumerate(filling.asked.soil_zone):
+        item = f"soil_zone {number + 1}"
+        pick(filling.catalogue.soils, zone.soil, "soil", f"{item}, soil")
+        if not zone.start < zone.end:
+            raise InputError(
+                "`from` is not before `to`: name two zones where one passes station 0", item=item
+            )
 
 
 def _temperatures(filling: _Filling) -> None:

@@ -2,7 +2,7 @@
 
 from typing import Annotated, Any
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, WithJsonSchema
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
 
 from fencewright.quantity.parse import parse_quantity
 
@@ -35,7 +35,8 @@ Force = _quantity("force", "250 lbf", "1.1 kN", low=0.0, high=1e7)
 Angle = _quantity("angle", "20 deg", low=-7.0, high=7.0)
 Temperature = _quantity("temperature", "-20 F", "-29 C", low=-90.0, high=90.0)
 Ratio = _quantity("ratio", "5 %", low=0.0, high=1000.0)
-Degrees = Annotated[float, WithJsonSchema({"type": "number"})]
+Latitude = Annotated[float, Field(ge=-90.0, le=90.0, allow_inf_nan=False)]
+Longitude = Annotated[float, Field(ge=-180.0, le=180.0, allow_inf_nan=False)]
 
 
 class Section(BaseModel):

@@ -27,6 +27,8 @@ class Job:
         What reading had to say.
     text : str
         The job file as read.
+    file : str
+        Its name, for messages.
     """
 
     asked: JobFile
@@ -35,3 +37,4 @@ class Job:
     site: Site
     findings: tuple[Finding, ...]
     text: str
+    file: str = "job.toml"

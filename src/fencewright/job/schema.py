@@ -7,9 +7,10 @@ from pydantic import Field
 from fencewright.job.fields import (
     Angle,
     Coordinate,
-    Degrees,
     Force,
+    Latitude,
     Length,
+    Longitude,
     Ratio,
     Section,
     SignedLength,
@@ -47,7 +48,7 @@ class Site(Section):
         None,
         description="`local` (a plane) or an EPSG code; left out with geographic files: chosen and named.",
     )
-    origin: tuple[Degrees, Degrees] | None = Field(
+    origin: tuple[Latitude, Longitude] | None = Field(
         None,
         description="Latitude and longitude of the plane's 0, 0 in degrees, so that a local plane has a place.",
     )

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from fencewright.findings import STOP, Finding, Place
 from fencewright.job.settings import Settings
+from fencewright.layout.kept_out import merged_where_touching
 from fencewright.layout.runs import Stretch
 from fencewright.layout.spacing import Intervals, Points, Spacing, space_posts
 from fencewright.layout.track import Track
@@ -109,7 +110,7 @@ def _forbidden(tracks: list[Track], bays: Bays, kept_out: list[Floats]) -> Inter
         if not len(own) or not len(mine):
             continue
         shifts = (-track.line.length_m, 0.0, track.line.length_m) if track.line.is_closed else (0.0,)
-        stretch = np.vstack([own + shift for shift in shifts])
+        stretch = merged_where_touching(np.vstack([own + shift for shift in shifts]))
         first = np.searchsorted(bays.to_m[mine], stretch[:, 0], side="right")
         last = np.searchsorted(bays.from_m[mine], stretch[:, 1], side="left")
         slope = track.slope_at(stretch)

@@ -116,6 +116,8 @@ def _place(
     heading = heading if forward else heading + math.pi
     post = track.at(np.array([base]))[0]
     reach = settings.brace.reach_m * (1 + _REACH_STEP * _offsets())
+    if settings.brace.kind == "horizontal":  # a second upright beyond its leg would stand in the next one
+        reach = np.minimum(reach, (stretch.to_m - stretch.from_m) / 2)
     way = np.array([math.cos(heading), math.sin(heading)])
     feet = post + reach[:, None] * way
     room = settings.holes.auger_m

@@ -116,6 +116,12 @@ def _refuse_overlap(line: FenceLine, openings: list[Opening]) -> None:
                 "move it or make it shorter",
                 item=one.item,
             )
+        if line.is_closed and one.to_m - one.from_m > line.length_m - SNAP_M:
+            raise InputError(
+                f'the opening of {one.to_m - one.from_m:.2f} m is longer than line "{line.name}" of '
+                f"{line.length_m:.2f} m: make it shorter",
+                item=one.item,
+            )
     ordered = sorted(openings, key=lambda one: one.from_m)
     for before, after in zip(ordered, ordered[1:] + ordered[:1], strict=True):
         wrap = line.length_m if after is ordered[0] else 0.0
@@ -140,7 +146,7 @@ def mark_openings(index: int, line: FenceLine, marks: list[Mark], openings: list
         if opening.line_index != index:
             continue
         role = Role.CROSSING if opening.is_crossing else Role.GATE
-        _refuse_inside(line, marks, opening)
+        refuse_inside(line, marks, opening)
         far = (
             opening.to_m - line.length_m
             if line.is_closed and opening.to_m >= line.length_m - 1e-9
@@ -154,15 +160,22 @@ def mark_openings(index: int, line: FenceLine, marks: list[Mark], openings: list
         add_mark(marks, far_mark, SNAP_M, line.length_m, line.is_closed)
 
 
-def _refuse_inside(line: FenceLine, marks: list[Mark], opening: Opening) -> None:
+def refuse_inside(line: FenceLine, marks: list[Mark], opening: Opening) -> None:
+    """Refuse an opening in which something else is fixed.
+
+    Raises
+    ------
+    InputError
+        A corner, a bend, a shared post or something that the job fixes stands between its two posts.
+    """
     for mark in marks:
         station = mark.station_m
         if line.is_closed and station < opening.from_m - SNAP_M:
             station += line.length_m
         if opening.from_m + SNAP_M < station < opening.to_m - SNAP_M:
             raise InputError(
-                f"it needs {opening.to_m - opening.from_m:.2f} m from station {opening.from_m:.2f} m, but {mark.why} "
-                f"at station {mark.station_m:.2f} m: move it or make it shorter",
+                f"it needs {opening.to_m - opening.from_m:.2f} m from station {opening.from_m:.2f} m, but a post must "
+                f"stand at station {mark.station_m:.2f} m ({mark.why}): move it or make it shorter",
                 item=opening.item,
             )
 
@@ -204,10 +217,11 @@ def swing_findings(
         if not over > 0:
             continue
         show = UnitSystem(sheets)
-        name = "left" if side > 0 else "right"
+        seen = side if opening.hinge_near else -side  # the job names sides as seen along the line
+        name = "left" if seen > 0 else "right"
         message = f"The leaf swinging {name} meets ground {show.small(over)} too high within a quarter turn."
         if len(sides) == 1 and not rises[-side] - allowed_m > 0:
-            other = "right" if side > 0 else "left"
+            other = "right" if seen > 0 else "left"
             remedy = f'Swing it {other}: swing = "{other}".'
             edits: tuple[dict[str, object], ...] = ({"path": ["gate", number, "swing"], "value": other},)
         else:

@@ -7,10 +7,36 @@ import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Iterable, Sequence
 
+import numpy as np
+from numpy.typing import NDArray
+
 Stretch = tuple[float, float]
+_TOUCH_M = 1e-6  # pieces of one clearance, one a leg, meet at the line's points but for rounding
 
 RELATIVE_TOLERANCE = 1e-9
 """What counts as equal, as a part of the spacing (or pull length) limit. [-]"""
+
+
+def merged_where_touching(stretches_m: NDArray[np.float64]) -> NDArray[np.float64]:
+    """Stretches joined where they overlap or touch, so that no post stands where two pieces of a clearance meet.
+
+    Parameters
+    ----------
+    stretches_m : float array (stretches, 2)
+        From and to of each, in any order. [m]
+
+    Returns
+    -------
+    float array (merged, 2)
+        Rising, apart from each other. [m]
+    """
+    if not len(stretches_m):
+        return stretches_m
+    ordered = stretches_m[np.argsort(stretches_m[:, 0], kind="stable")]
+    reach = np.maximum.accumulate(ordered[:, 1])
+    first = np.concatenate([[True], ordered[1:, 0] > reach[:-1] + _TOUCH_M])
+    last = np.append(first[1:], True)
+    return np.column_stack([ordered[first, 0], reach[last]])
 
 
 def joined_stretches(

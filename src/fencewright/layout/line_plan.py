@@ -10,7 +10,7 @@ from fencewright.findings import Finding
 from fencewright.job.record import Job
 from fencewright.layout.braces import PlannedBrace, brace_marks, plan_braces
 from fencewright.layout.fixed_posts import SNAP_M, mark_meetings, mark_wishes, turning_marks
-from fencewright.layout.gates import Opening, mark_openings
+from fencewright.layout.gates import Opening, mark_openings, refuse_inside
 from fencewright.layout.junctions import Meeting
 from fencewright.layout.marks import Mark, add_mark
 from fencewright.layout.rail_side import outer_side, side_findings
@@ -51,10 +51,11 @@ def kept_out_shapes(job: Job) -> KeptOut:
     bars = [one for one in job.site.obstacles if not one.is_overhead]
     line_radius = (holes.auger_m + (holes.bell_m if holes.line_set == "concrete" else 0.0)) / 2
     end_radius = (holes.auger_m + holes.bell_m) / 2
+    brace_radius = end_radius if job.settings.brace.kind == "horizontal" else holes.auger_m / 2
     return KeptOut(
         [kept_out_shape(one, line_radius) for one in bars],
         [kept_out_shape(one, end_radius) for one in bars],
-        [kept_out_shape(one, holes.auger_m / 2) for one in bars],
+        [kept_out_shape(one, brace_radius) for one in bars],
     )
 
 
@@ -75,6 +76,8 @@ def plan_line(
     mark_meetings(index, line, marks, meetings, names)
     mark_openings(index, line, marks, openings)
     mark_wishes(job, line, marks)
+    for opening in (one for one in openings if one.line_index == index):
+        refuse_inside(line, marks, opening)
     choose_start(track, marks)
     legs = track.ring_m[:-1], track.ring_m[1:], line.station_m
     ends_out = np.column_stack(kept_out_stretches(*legs, out.end_hole)[:2])
@@ -108,6 +111,11 @@ def _renumbered(
     return stretches, moved
 
 
+def _may_be_unstable(job: Job, line: str) -> bool:
+    """Whether line posts of a line may stand in unstable ground, where they are concreted in belled holes."""
+    return job.settings.unstable or any(zone.unstable and zone.line == line for zone in job.asked.soil_zone)
+
+
 def line_post_shift_m(job: Job, line: FenceLine, outer: int) -> float:
     """How far left of the reference line the line posts of a run stand, so that their faces meet the string. [m]
 
@@ -132,11 +140,12 @@ def _line_posts_kept_out(
 ) -> Floats:
     """Stations where no line post may stand: clearances at the posts' true centres, and brace feet."""
     found = [np.zeros((0, 2))]
+    shapes = out.end_hole if _may_be_unstable(job, track.line.name) else out.line_hole
     for side in sorted(set(sides)):
         shift = line_post_shift_m(job, track.line, side)
         normal = np.column_stack([-np.sin(track.heading_rad), np.cos(track.heading_rad)]) * shift
         start, end, _ = kept_out_stretches(
-            track.ring_m[:-1] + normal, track.ring_m[1:] + normal, track.line.station_m, out.line_hole
+            track.ring_m[:-1] + normal, track.ring_m[1:] + normal, track.line.station_m, shapes
         )
         found.append(np.column_stack([start, end]))
     room = job.settings.holes.auger_m

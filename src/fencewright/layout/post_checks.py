@@ -31,7 +31,7 @@ def _place(layout: Layout, post: int) -> Place:
 def _clearances(job: Job, layout: Layout) -> list[Finding]:
     posts, holes = layout.posts, job.settings.holes
     show = UnitSystem(job.asked.job.sheets)
-    concreted = posts.is_fixed | (holes.line_set == "concrete")
+    concreted = posts.is_fixed | (posts.role == int(Role.BRACE)) | (holes.line_set == "concrete")
     radius = np.where(concreted, holes.auger_m + holes.bell_m, holes.auger_m) / 2
     findings = []
     for obstacle in (one for one in job.site.obstacles if not one.is_overhead):
@@ -50,22 +50,24 @@ def _clearances(job: Job, layout: Layout) -> list[Finding]:
 
 
 def _touching(job: Job, layout: Layout) -> list[Finding]:
-    """Posts of any line whose holes would break into each other."""
-    posts = layout.posts
+    """Posts and brace footings of any line whose holes would break into each other."""
+    posts, braces = layout.posts, layout.braces
     show = UnitSystem(job.asked.job.sheets)
-    points = point_shapes(posts.x_m, posts.y_m)
+    feet = np.flatnonzero(~braces.is_horizontal)
+    names = [f"P{row + 1}" for row in range(len(posts))] + [f"B{row + 1}" for row in feet.tolist()]
+    x, y = np.concatenate([posts.x_m, braces.x_m[feet]]), np.concatenate([posts.y_m, braces.y_m[feet]])
+    points = point_shapes(x, y)
     room = job.settings.holes.auger_m
     one, other = search_tree(points).query(list(points), predicate="dwithin", distance=room * (1 - 1e-9))
     findings = []
     for a, b in zip(one.tolist(), other.tolist(), strict=True):
         if a >= b:
             continue
-        apart = float(np.hypot(posts.x_m[a] - posts.x_m[b], posts.y_m[a] - posts.y_m[b]))
-        message = (
-            f"The holes of P{a + 1} and P{b + 1} stand {show.small(apart)} apart and break into each other."
-        )
+        apart = float(np.hypot(x[a] - x[b], y[a] - y[b]))
+        message = f"The holes of {names[a]} and {names[b]} stand {show.small(apart)} apart and break into each other."
         remedy = "Move one of them, or let the two lines share one post by ending the later on the earlier."
-        findings.append(Finding(CAUTION, "holes-touch", _place(layout, a), message, remedy))
+        post = a if a < len(posts) else int(braces.post_index[feet[a - len(posts)]])
+        findings.append(Finding(CAUTION, "holes-touch", _place(layout, post), message, remedy))
     return findings
 
 

@@ -7,6 +7,7 @@ from fencewright.findings import NOTE, Finding, InputError, Place
 from fencewright.geometry.polyline import offset_points, self_crossing, signed_area, stations, straightened
 from fencewright.job.record import Job
 from fencewright.job.schema import Line
+from fencewright.job.settings import PostSettings
 from fencewright.site.features import DrawnLine
 from fencewright.tables.fence import FenceLine
 
@@ -33,13 +34,13 @@ def reference_lines(job: Job) -> tuple[tuple[FenceLine, ...], tuple[Finding, ...
     lines: list[FenceLine] = []
     findings: list[Finding] = []
     for asked, drawn in zip(job.asked.line, job.site.lines, strict=True):
-        line, said = _reference_line(asked, drawn, job.settings.posts.end_diameter_m / 2)
+        line, said = _reference_line(asked, drawn, job.settings.posts)
         lines.append(line)
         findings.extend(said)
     return tuple(lines), tuple(findings)
 
 
-def _reference_line(asked: Line, drawn: DrawnLine, radius_m: float) -> tuple[FenceLine, list[Finding]]:
+def _reference_line(asked: Line, drawn: DrawnLine, posts: PostSettings) -> tuple[FenceLine, list[Finding]]:
     item = f'line "{asked.name}"'
     findings: list[Finding] = []
     xy = _distinct(drawn.xy_m, drawn.is_closed)
@@ -61,13 +62,13 @@ def _reference_line(asked: Line, drawn: DrawnLine, radius_m: float) -> tuple[Fen
         findings.append(Finding(NOTE, "points-left-out", Place("line", asked.name, asked.name), message))
     _refuse_crossing(kept, drawn.is_closed, item)
     inside = _inside(asked, kept, drawn.is_closed)
-    left_m, why = _offset(asked, inside, radius_m)
+    stock = _stock_side(asked, inside)
+    rail = stock if asked.rail_side in (None, "stock") else _SIDES[asked.rail_side]
+    left_m, why = _offset(asked, inside, rail, posts)
     if left_m:
         kept = offset_points(kept, drawn.is_closed, left_m)
         _refuse_crossing(kept, drawn.is_closed, item)
         findings.append(Finding(NOTE, "line-offset", Place("line", asked.name, asked.name), why))
-    stock = _stock_side(asked, inside)
-    rail = stock if asked.rail_side in (None, "stock") else _SIDES[asked.rail_side]
     return FenceLine(
         asked.name, kept, stations(kept, drawn.is_closed), drawn.is_closed, rail, stock
     ), findings
@@ -99,8 +100,12 @@ def _inside(asked: Line, xy_m: Floats, is_closed: bool) -> int:
     return (1 if signed_area(xy_m) > 0 else -1) if is_closed else 0
 
 
-def _offset(asked: Line, inside: int, radius_m: float) -> tuple[float, str]:
-    """How far left the post centres stand from the drawn line, and the sentence that says so."""
+def _offset(asked: Line, inside: int, rail: int, posts: PostSettings) -> tuple[float, str]:
+    """How far left the post centres stand from the drawn line, and the sentence that says so.
+
+    Line posts whose rail is inside stand outside the string, a whole diameter nearer to a boundary.
+    """
+    radius_m = posts.end_diameter_m / 2
     if asked.drawn == "post centres":
         return 0.0, ""
     if asked.drawn == "boundary":
@@ -109,8 +114,8 @@ def _offset(asked: Line, inside: int, radius_m: float) -> tuple[float, str]:
                 'an open boundary needs inside = "left" or "right", as seen along the line',
                 item=f'line "{asked.name}"',
             )
-        away = asked.set_back + radius_m
-        return inside * away, f"The boundary was drawn: post centres stand {away:.3f} m inside it."
+        away = asked.set_back + radius_m + (posts.line_diameter_m if rail == inside else 0.0)
+        return inside * away, f"The boundary was drawn: centres of fixed posts stand {away:.3f} m inside it."
     outer = -inside if inside else _SIDES.get(asked.rail_side or "left", 1)
     return (
         -outer * radius_m,

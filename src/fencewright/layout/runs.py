@@ -8,6 +8,7 @@ import numpy as np
 
 from fencewright.findings import STOP, Finding, Place
 from fencewright.job.settings import LayoutSettings
+from fencewright.layout.kept_out import merged_where_touching
 from fencewright.layout.marks import Mark
 from fencewright.layout.strain_posts import divide_run
 from fencewright.layout.track import Track
@@ -38,9 +39,14 @@ def turning_limit_rad(settings: LayoutSettings) -> float:
 
 
 def choose_start(track: Track, marks: list[Mark]) -> None:
-    """Start and finish the rail of a closed line without an end at the post that turns most."""
-    if any(mark.ends_rail for mark in marks) or not marks:
+    """Start and finish the rail of a closed line without an end at the post that turns most.
+
+    A closed line that nowhere turns enough for a post of its own starts at its first point.
+    """
+    if any(mark.ends_rail for mark in marks):
         return
+    if not marks:
+        marks.append(Mark(0.0, Role.STRAIN, ""))
     best = max(marks, key=lambda mark: (round(abs(mark.turning_rad), 9), -mark.station_m))
     best.ends_rail = True
     if best.role not in (Role.CORNER, Role.TEE):
@@ -150,9 +156,10 @@ def _barred(
     room_m: float,
 ) -> np.ndarray:
     """Stretches along the slope where no new post may stand."""
-    spans = [kept_out] if len(kept_out) else []
-    if track.line.is_closed and len(kept_out):
-        spans.append(kept_out + track.line.length_m)
+    shifts = (0.0, track.line.length_m) if track.line.is_closed else (0.0,)
+    spans = (
+        [merged_where_touching(np.vstack([kept_out + shift for shift in shifts]))] if len(kept_out) else []
+    )
     near = [(at - room_m, at + room_m) for at, _ in inner] + [(start, start + room_m), (end - room_m, end)]
     spans.append(np.array(near))
     stretch = np.vstack(spans)

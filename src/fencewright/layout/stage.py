@@ -9,7 +9,9 @@ from fencewright.layout.junctions import join_lines
 from fencewright.layout.line_plan import kept_out_shapes, plan_line
 from fencewright.layout.post_checks import check_posts
 from fencewright.layout.reference_lines import reference_lines
-from fencewright.tables.fence import Layout
+from fencewright.tables.fence import FenceLine, Layout
+
+_MOST_POSTS = 5_000_000  # 18,000 km at 12 ft; its tables would take more memory than a builder's computer has
 
 
 def lay_out(job: Job) -> tuple[Layout, list[Finding]]:
@@ -41,6 +43,7 @@ def lay_out(job: Job) -> tuple[Layout, list[Finding]]:
     _refuse_unknown_lines(job)
     lines, said = reference_lines(job)
     findings = list(said)
+    _refuse_endless(lines, job.settings.layout.spacing_limit_m)
     lines, meetings, said = join_lines(lines, job.settings.layout.join_distance_m)
     findings += said
     openings, more = find_openings(job, lines)
@@ -62,6 +65,19 @@ def lay_out(job: Job) -> tuple[Layout, list[Finding]]:
     layout = assemble(job, plans, bays, posts, openings, meetings)
     findings += check_posts(job, layout)
     return layout, findings
+
+
+def _refuse_endless(lines: tuple[FenceLine, ...], limit_m: float) -> None:
+    """Refuse lines so long that the slip of a unit is likelier than the fence."""
+    length = sum(line.length_m for line in lines)
+    count = length / limit_m
+    if count > _MOST_POSTS:
+        longest = max(lines, key=lambda line: line.length_m)
+        raise InputError(
+            f"{length / 1000:,.0f} km of fence would take {count:,.0f} posts, more than {_MOST_POSTS:,} in one job: "
+            f'check the unit of its points (the longest is "{longest.name}"), or divide the job',
+            item="line",
+        )
 
 
 def _refuse_unknown_lines(job: Job) -> None:

@@ -3,6 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from fencewright.catalogue.rows import Soil
 from fencewright.job.record import Job
 from fencewright.job.settings import Settings
 from fencewright.tables.fence import Holes, Layout, Role, Setting, SpanKind, Spans, Strands
@@ -48,6 +49,18 @@ def unstable_posts(job: Job, layout: Layout) -> Flags:
         inside &= posts.line_index == names[zone.line]
         unstable = np.where(inside, zone.unstable, unstable)
     return unstable
+
+
+def soils_of(job: Job, layout: Layout) -> tuple[Soil, ...]:
+    """Soil under each post: the site's, or that of the last soil zone that holds it. (posts,)"""
+    posts = layout.posts
+    soils = [job.settings.soil] * len(posts)
+    names = {line.name: index for index, line in enumerate(layout.lines)}
+    for zone in job.asked.soil_zone:
+        inside = (posts.station_m >= zone.start) & (posts.station_m <= zone.end)
+        for row in np.flatnonzero(inside & (posts.line_index == names[zone.line])).tolist():
+            soils[row] = job.catalogue.soils[zone.soil]
+    return tuple(soils)
 
 
 def flows_of(spans: Spans) -> TopLineFlows:

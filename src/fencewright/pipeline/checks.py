@@ -4,8 +4,10 @@ import numpy as np
 
 from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
 from fencewright.mechanics.uplift import footing_hold_down_n
+from fencewright.pipeline.bridges import soils_of
 from fencewright.pipeline.record import Design, post_id
 from fencewright.quantity.show import UnitSystem
+from fencewright.site.clearances import trespass_m
 from fencewright.tables.fence import Role, Setting
 
 _LEAST_MISS_M = 0.005  # nearer than a tape reads, it is a wobble of the ground and no saving
@@ -24,8 +26,10 @@ def design_findings(design: Design) -> list[Finding]:
     return [
         *_clashes(design, show),
         *_stock(design, show),
+        *_brace_stock(design, show),
         *_uplift(design, show),
         *_heave(design, show),
+        *_bells(design, show),
         *_rock(design, show),
         *_uncertain(design, show),
         *_bays(design, show),
@@ -108,16 +112,37 @@ def _stock(design: Design, show: UnitSystem) -> list[Finding]:
             f"{show.small(float(spare[row]))} to saw off; the longest stock of {show.post(longest)} is "
             f"{show.small(float(need[row]) - longest)} short."
         )
-        remedy = f"Add a longer post to [posts] {key}, or dig {show.small(depth - float(need[row]) + longest)} at most."
+        deepest = depth - float(need[row]) + longest
+        remedy = f"Add a longer post to [posts] {key}" + (
+            f", or dig {show.small(deepest)} at most." if deepest > 0 else "."
+        )
         findings.append(Finding(STOP, "no-stock-length", place_of(design, row), message, remedy))
     return findings
+
+
+def _brace_stock(design: Design, show: UnitSystem) -> list[Finding]:
+    """Braces of which no stock is long enough, in one finding."""
+    braces, longest = design.layout.braces, max(design.job.settings.brace.lengths_m)
+    over = np.flatnonzero(braces.length_m > longest + 1e-9)
+    if not len(over):
+        return []
+    worst = float(braces.length_m[over].max())
+    message = (
+        f"{len(over)} braces need up to {show.small(worst)}; the longest stock of {show.post(longest)} is "
+        f"{show.small(worst - longest)} short."
+    )
+    remedy = "Add a longer one to [brace] lengths, or shorten [brace] reach."
+    return [
+        Finding(STOP, "no-stock-length", place_of(design, int(braces.post_index[over[0]])), message, remedy)
+    ]
 
 
 def _uplift(design: Design, show: UnitSystem) -> list[Finding]:
     posts, holes, settings = design.layout.posts, design.holes, design.job.settings
     height = np.maximum(holes.depth_m - settings.holes.recess_m, 0.0)
+    bearing = np.array([soil.bearing_pa for soil in soils_of(design.job, design.layout)])
     hold = footing_hold_down_n(
-        holes.diameter_m, height, holes.concrete_m3, settings.soil.bearing_pa, settings.holes.uplift_factor
+        holes.diameter_m, height, holes.concrete_m3, bearing, settings.holes.uplift_factor
     )
     concrete = holes.set == int(Setting.CONCRETE)
     over = design.top_line.uplift_n - hold
@@ -139,15 +164,36 @@ def _uplift(design: Design, show: UnitSystem) -> list[Finding]:
     return findings
 
 
+def _bells(design: Design, show: UnitSystem) -> list[Finding]:
+    """Line posts concreted in belled holes after the layout, whose bell reaches into a clearance."""
+    posts, holes = design.layout.posts, design.holes
+    later = ~posts.is_fixed & (holes.set == int(Setting.CONCRETE)) & ~posts.is_built
+    later &= design.job.settings.holes.line_set != "concrete"
+    rows = np.flatnonzero(later & (posts.role == int(Role.LINE)))
+    findings = []
+    for obstacle in (one for one in design.job.site.obstacles if not one.is_overhead and len(rows)):
+        over = trespass_m(obstacle, posts.x_m[rows], posts.y_m[rows], 0.0) + holes.bell_m[rows] / 2
+        for row, by in zip(rows[over > 1e-3].tolist(), over[over > 1e-3].tolist(), strict=True):
+            message = (
+                f"The belled hole of {post_id(row)}, which is concreted, reaches {show.small(by)} into the clearance "
+                f"of {obstacle.name}."
+            )
+            remedy = f"Pin it as far away, or have the {obstacle.kind} located and its clearance made smaller."
+            findings.append(Finding(STOP, "post-in-clearance", place_of(design, row), message, remedy))
+    return findings
+
+
 def _heave(design: Design, show: UnitSystem) -> list[Finding]:
-    holes, soil = design.holes, design.job.settings.soil
-    tamped = (holes.set != int(Setting.CONCRETE)) & (holes.depth_m < design.job.settings.frost_m)
-    if not soil.heaves or not tamped.any():
+    holes, soils = design.holes, soils_of(design.job, design.layout)
+    heaves = np.array([soil.heaves for soil in soils], bool)
+    tamped = heaves & (holes.set != int(Setting.CONCRETE)) & (holes.depth_m < design.job.settings.frost_m)
+    if not tamped.any():
         return []
     first = int(np.flatnonzero(tamped)[0])
+    names = " and ".join(dict.fromkeys(soils[row].name for row in np.flatnonzero(tamped).tolist()))
     message = (
         f"{int(tamped.sum())} tamped posts end above the frost line at {show.small(design.job.settings.frost_m)} in "
-        f"{soil.name}: frost may lift them."
+        f"{names}: frost may lift them."
     )
     remedy = "Dig them below frost, backfill with gravel, or plan to re-set them in spring."
     return [Finding(CAUTION, "frost-heave", place_of(design, first), message, remedy)]
@@ -188,7 +234,9 @@ def _bays(design: Design, show: UnitSystem) -> list[Finding]:
     """Bays that miss one post fewer by a little."""
     spans, limit = design.layout.spans, design.job.settings.layout.spacing_limit_m
     near = design.job.settings.rolls.near_m
-    fixed = design.layout.posts.is_fixed
+    posts = design.layout.posts
+    given = np.isfinite(posts.pinned_height_m) | np.isfinite(posts.rock_depth_m) | posts.is_built
+    fixed = posts.is_fixed | given | (posts.role == int(Role.BRACE))
     findings = []
     start = 0
     rows = np.flatnonzero(spans.kind == 0)

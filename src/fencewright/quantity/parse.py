@@ -3,6 +3,7 @@
 import math
 import re
 from fractions import Fraction
+from itertools import pairwise
 
 INCH_M = 0.0254  # exact, international inch
 FOOT_M = 0.3048  # exact, international foot
@@ -98,9 +99,11 @@ class QuantityError(ValueError):
 
 
 def _number(text: str) -> float:
-    """Read `6`, `6.5`, `1/2`, `6 1/2` or `6-1/2`."""
-    parts = re.split(r"\s+|(?<=\d)-(?=\d)", text.strip())
-    return float(sum(float(Fraction(part)) if "/" in part else float(part) for part in parts))
+    """Read `6`, `6.5`, `1/2`, `6 1/2` or `6-1/2`; a sign is that of the whole."""
+    written = text.strip()
+    parts = re.split(r"\s+|(?<=\d)-(?=\d)", written.lstrip("+-"))
+    size = float(sum(float(Fraction(part)) if "/" in part else float(part) for part in parts))
+    return -size if written.startswith("-") else size
 
 
 def _refuse(text: str, kind: str) -> QuantityError:
@@ -171,6 +174,9 @@ def _parse_text(text: str, kind: str) -> float:
         raise _refuse(text, kind) from error
     if len(terms) > 1 and (kind != "length" or any(value < 0 for value, _ in terms[1:])):
         raise _refuse(text, kind)
+    sizes = [UNITS[kind][unit] for _, unit in terms]
+    if any(after >= before for before, after in pairwise(sizes)):  # feet then inches, never inches then feet
+        raise _refuse(text, kind)
     sign = -1.0 if text.strip().startswith("-") else 1.0
-    first, *others = [value * UNITS[kind][unit] for value, unit in terms]
+    first, *others = [value * size for (value, _), size in zip(terms, sizes, strict=True)]
     return first + sign * sum(others)

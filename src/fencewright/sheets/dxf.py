@@ -1,7 +1,7 @@
 """The plan as a DXF drawing: true coordinates in metres, layers in the trade's words."""
 
 import math
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from importlib import import_module
 from io import StringIO
 from typing import Any
@@ -20,10 +20,11 @@ from fencewright.sheets.plan_labels import gate_words, plan_legs
 from fencewright.sheets.plan_site import obstacle_name
 from fencewright.sheets.section_trace import traces_of
 from fencewright.site.features import SiteObstacle
-from fencewright.tables.fence import Role, SpanKind
+from fencewright.tables.fence import Layout, Role, SpanKind
 
 _TEXT_M = 0.0022  # letter size on paper at the plan's scale
 _METRES = 6
+_GROUND_M = 0.01  # points of the ground line that change it less than this are left out
 
 
 def _clean(text: str) -> str:
@@ -70,22 +71,27 @@ def _draw_posts(design: Design, pen: _Drafter) -> None:
 def _draw_spans(design: Design, pen: _Drafter) -> None:
     layout = design.layout
     xy = np.column_stack([layout.posts.x_m, layout.posts.y_m])
-    for a, b, kind in zip(layout.spans.from_post, layout.spans.to_post, layout.spans.kind, strict=True):
-        if kind != SpanKind.GATE:
-            pen.line((xy[a], xy[b]), "FENCE" if kind == SpanKind.FENCE else "CROSSINGS")
+    left = layout.posts.heading_rad + math.pi / 2
+    reach = layout.posts.rail_face * layout.posts.diameter_m / 2
+    faces = xy + reach[:, None] * np.column_stack([np.cos(left), np.sin(left)])
+    for posts in _fence_parts(layout):
+        pen.line(xy[posts], "FENCE")
+        pen.line(faces[posts], "RAIL")
+    for k in np.flatnonzero(layout.spans.kind == SpanKind.CROSSING):
+        pen.line(xy[[layout.spans.from_post[k], layout.spans.to_post[k]]], "CROSSINGS")
     for leg in plan_legs(layout, xy):
         middle = ((leg.start[0] + leg.end[0]) / 2, (leg.start[1] + leg.end[1]) / 2)
         pen.text(sheet_units(design).long(leg.length_m), middle, "DIMENSIONS", leg.readable_rad)
 
 
-def _draw_rail_side(design: Design, pen: _Drafter) -> None:
-    posts = design.layout.posts
-    for k in np.flatnonzero(posts.rail_face != 0):
-        left = float(posts.heading_rad[k]) + math.pi / 2
-        away = float(posts.rail_face[k]) * np.array([math.cos(left), math.sin(left)])
-        at = np.array([posts.x_m[k], posts.y_m[k]])
-        reach = float(posts.diameter_m[k]) / 2
-        pen.line((at + reach * away, at + (reach + 0.25 * pen.text_m) * away), "RAIL-SIDE")
+def _fence_parts(layout: Layout) -> Iterator[np.ndarray]:
+    """Rows of the posts of each part of the fence between openings."""
+    spans = layout.spans
+    for trace in traces_of(layout):
+        is_fence = spans.kind[trace.span_index] == SpanKind.FENCE
+        edges = np.flatnonzero(np.diff(np.concatenate([[False], is_fence, [False]]).astype(int)))
+        for start, end in zip(edges[::2], edges[1::2], strict=True):
+            yield trace.post_index[start : end + 1]
 
 
 def _draw_braces(design: Design, pen: _Drafter) -> None:
@@ -138,9 +144,14 @@ def _draw_lines_3d(design: Design, pen: _Drafter) -> None:
     for trace in traces_of(design.layout):
         rows = trace.post_index
         pen.line_3d(np.column_stack([posts.x_m[rows], posts.y_m[rows], top[rows]]), "TOP-LINE")
-        x = np.interp(trace.ground_at_m, trace.at_m, posts.x_m[rows])
-        y = np.interp(trace.ground_at_m, trace.at_m, posts.y_m[rows])
-        pen.line_3d(np.column_stack([x, y, trace.ground_m]), "GROUND-LINE")
+        seen = np.isfinite(trace.ground_m)
+        if np.count_nonzero(seen) < 2:
+            continue
+        ground = shapely.LineString(np.column_stack([trace.ground_at_m[seen], trace.ground_m[seen]]))
+        at, height = np.array(ground.simplify(_GROUND_M).coords).T
+        x = np.interp(at, trace.at_m, posts.x_m[rows])
+        y = np.interp(at, trace.at_m, posts.y_m[rows])
+        pen.line_3d(np.column_stack([x, y, height]), "GROUND-LINE")
 
 
 def _draw_notes(design: Design, pen: _Drafter) -> None:
@@ -198,7 +209,7 @@ def plan_dxf(design: Design) -> bytes:
         pen = _Drafter(document.modelspace(), plan_view(design).scale)
         for obstacle in design.job.site.obstacles:
             _draw_obstacle(obstacle, pen, obstacle_name(obstacle, sheet_units(design)))
-        for draw in (_draw_spans, _draw_rail_side, _draw_posts, _draw_braces, _draw_openings):
+        for draw in (_draw_spans, _draw_posts, _draw_braces, _draw_openings):
             draw(design, pen)
         _draw_lines_3d(design, pen)
         _draw_notes(design, pen)

@@ -38,7 +38,7 @@ _DASHED = ("BURIED-", "SEPTIC", "OVERHEAD", "BOUNDARY")
 LAYERS: Mapping[str, DxfLayer] = MappingProxyType(
     {
         "FENCE": DxfLayer(7, "CONTINUOUS", "fence from post to post"),
-        "RAIL-SIDE": DxfLayer(8, "CONTINUOUS", "ticks on the side of the rail"),
+        "RAIL": DxfLayer(8, "CONTINUOUS", "rail along the faces of its posts"),
         **{
             f"POSTS-{role.name}": DxfLayer(7, "CONTINUOUS", f"{role.label} posts at their diameter")
             for role in Role

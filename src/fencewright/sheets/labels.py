@@ -14,7 +14,8 @@ from fencewright.sheets.picture import XY, Item, Text, line_of
 
 Frame = tuple[float, float, float, float]
 
-_CELL_M = 0.012
+_CELL_M = 0.008
+_AT_POINT_M = 0.0028  # a leader may touch what stands this near to its point
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,6 +76,9 @@ def text_box(text: Text, margin_m: float = 0.0004) -> Box:
 def overlap(a: Box, b: Box) -> bool:
     """Tell whether two turned rectangles share any area (separating axes)."""
     dx, dy = b.x_m - a.x_m, b.y_m - a.y_m
+    reach = a.half_width_m + a.half_height_m + b.half_width_m + b.half_height_m
+    if abs(dx) >= reach or abs(dy) >= reach:
+        return False
     for first, second in ((a, b), (b, a)):
         c, s = math.cos(first.rotation_rad), math.sin(first.rotation_rad)
         turned = second.rotation_rad - first.rotation_rad
@@ -129,16 +133,40 @@ class Board:
         return not any(overlap(box, other) for other in near if not (may_cross and other.is_soft))
 
 
-def _leader(text: Text, wanted: Wanted) -> tuple[XY, XY] | None:
-    box = text_box(text, 0.0)
-    dx, dy = wanted.point[0] - box.x_m, wanted.point[1] - box.y_m
+def _nearest(box: Box, point: XY) -> XY:
+    """Point of a box that is nearest to another point. [m]."""
+    dx, dy = point[0] - box.x_m, point[1] - box.y_m
     c, s = math.cos(box.rotation_rad), math.sin(box.rotation_rad)
     along = min(max(c * dx + s * dy, -box.half_width_m), box.half_width_m)
     across = min(max(c * dy - s * dx, -box.half_height_m), box.half_height_m)
-    near = (box.x_m + c * along - s * across, box.y_m + s * along + c * across)
+    return box.x_m + c * along - s * across, box.y_m + s * along + c * across
+
+
+def box_distance(box: Box, point: XY) -> float:
+    """Distance of a point from a box, 0 within it. [m]."""
+    return math.dist(_nearest(box, point), point)
+
+
+def _leader(text: Text, wanted: Wanted) -> tuple[XY, XY] | None:
+    near = _nearest(text_box(text, 0.0), wanted.point)
     if math.dist(near, wanted.point) <= wanted.leader_from_m:
         return None
     return near, wanted.point
+
+
+def _free_places(wanted: Wanted, board: Board) -> Iterator[tuple[Text, tuple[XY, XY] | None]]:
+    """Find places that are free, with a leader that runs over nothing but what it points at."""
+    for place in wanted.places:
+        if not board.is_free(text_box(place)):
+            continue
+        leader = _leader(place, wanted)
+        if leader is not None:
+            (x0, y0), (x1, y1) = leader
+            part = max(0.0, 1.0 - _AT_POINT_M / max(math.dist(*leader), 1e-9))
+            short = ((x0, y0), (x0 + part * (x1 - x0), y0 + part * (y1 - y0)))
+            if not all(board.is_free(box, may_cross=True) for box in line_boxes(short, 0.0001)):
+                continue
+        yield place, leader
 
 
 def place_labels(wanted: Iterable[Wanted], board: Board) -> Placed:
@@ -164,11 +192,11 @@ def place_labels(wanted: Iterable[Wanted], board: Board) -> Placed:
     boxes: list[Box] = []
     dropped: list[str] = []
     for want in wanted:
-        text = next((place for place in want.places if board.is_free(text_box(place))), None)
-        if text is None:
+        found = next(_free_places(want, board), None)
+        if found is None:
             dropped += [place.text for place in want.places[:1]]
             continue
-        leader = _leader(text, want)
+        text, leader = found
         if leader is not None:
             items.append(line_of(leader, "leader"))
             board.take(line_boxes(leader, 0.0001))
@@ -190,7 +218,7 @@ def places_around(
             c, s = math.cos(angle), math.sin(angle)
             reach = first_m * (1 + 1.6 * ring)
             anchor = "start" if c > 0.38 else "end" if c < -0.38 else "middle"
-            lift = text.height_m * 0.5 * s
+            lift = text.height_m * (0.5 if anchor == "middle" else 0.85) * s  # clear of the mark when aslant
             texts.append(
                 Text(
                     point[0] + reach * c,

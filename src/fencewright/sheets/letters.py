@@ -1,5 +1,7 @@
 """How long a text is on paper, how it is broken into lines, and how it is kept to one line."""
 
+from functools import lru_cache
+
 _WIDTHS_EM = {
     0.28: "'",
     0.35: " ,.IJijl·’-/:;\\f|",
@@ -16,6 +18,7 @@ _WIDTH_EM = {letter: width for width, letters in _WIDTHS_EM.items() for letter i
 _OTHER_EM = 1.0  # a letter of another script may be as wide as it is high
 
 
+@lru_cache(maxsize=8192)
 def text_width_em(text: str) -> float:
     """Length of a text in units of its letter size.
 

@@ -111,7 +111,7 @@ _FIXED: Mapping[str, Style] = MappingProxyType(
         "label-accent": Style(fill=ACCENT, is_bold=True, has_halo=True),
         "leader": Style(GREY, 0.13),
         "fence": Style(INK, 0.45),
-        "fence-fine": Style(INK, 0.3),
+        "fence-fine": Style(INK, 0.2),
         "tick": Style(INK, 0.25),
         "mark": Style(INK, 0.25, fill=PAPER),
         "mark-solid": Style(INK, 0.2, fill=INK),

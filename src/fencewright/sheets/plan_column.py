@@ -21,12 +21,11 @@ from fencewright.sheets.frame import (
 )
 from fencewright.sheets.labels import Board, Box
 from fencewright.sheets.picture import Item, Layer, Symbol, Text, line_of
-from fencewright.sheets.plan_fence import FenceMarks, draw_fence
+from fencewright.sheets.plan_fence import FenceMarks, draw_fence, post_mark
 from fencewright.sheets.plan_labels import Words, write_words
 from fencewright.sheets.plan_site import SiteMarks, draw_obstacles, obstacle_legend
 from fencewright.sheets.plan_view import View
 from fencewright.sheets.scales import scale_bar
-from fencewright.sheets.symbols import LINE_POST_SIZE_M, POST_SIZE_M, post_symbol
 from fencewright.tables.fence import Role
 
 
@@ -73,11 +72,13 @@ def _role_entries(design: Design, fence: FenceMarks) -> list[LegendEntry]:
         count = int(np.count_nonzero(design.layout.posts.role == role))
         if not count:
             continue
-        is_small = role in (Role.LINE, Role.BRACE)
-        size = LINE_POST_SIZE_M if is_small else POST_SIZE_M
-        unseen = " (not drawn at this scale)" if is_small and not fence.has_line_posts else ""
-        mark = Symbol(post_symbol(role), 0.0, 0.0, size)
-        entries.append(LegendEntry((mark,), f"{role.label} post{'' if count == 1 else 's'}: {count}{unseen}"))
+        mark = post_mark(role, fence.spacing_m)
+        unseen = "" if mark else " (not drawn at this scale)"
+        entries.append(
+            LegendEntry(
+                (mark,) if mark else (), f"{role.label} post{'' if count == 1 else 's'}: {count}{unseen}"
+            )
+        )
     return entries
 
 

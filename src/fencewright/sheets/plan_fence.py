@@ -1,7 +1,7 @@
 """The plan's fence: spans, rail side, posts by role, braces, gates, crossings."""
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -13,14 +13,16 @@ from fencewright.sheets.plan_view import View
 from fencewright.sheets.symbols import LINE_POST_SIZE_M, POST_SIZE_M, post_symbol
 from fencewright.tables.fence import Layout, Role, SpanKind
 
-_MARK_LEAST_M = 0.0016  # line posts nearer than this on paper are not drawn one by one
+_MARK_LEAST_M = 0.0016  # line posts nearer than this on paper are small dots
+_DOT_LEAST_M = 0.0007  # and nearer than this they are not drawn one by one
+_DOT_M = 0.0005
 _TICK_EVERY_M = 0.012
 _TICK_M = 0.0015
 
 
 @dataclass(frozen=True, slots=True)
 class FenceMarks:
-    """The fence on paper, and what labels keep off. `has_line_posts`: they are drawn one by one."""
+    """The fence on paper, and what labels keep off. `spacing_m` of line posts on paper [m]."""
 
     lines: tuple[Item, ...]
     ticks: tuple[Item, ...]
@@ -28,7 +30,7 @@ class FenceMarks:
     braces: tuple[Item, ...]
     posts: tuple[Item, ...]
     taken: tuple[Box, ...]
-    has_line_posts: bool
+    spacing_m: float
 
 
 def span_spacing_m(layout: Layout, scale: float) -> float:
@@ -36,25 +38,24 @@ def span_spacing_m(layout: Layout, scale: float) -> float:
     return float(np.median(layout.spans.length_m)) / scale if len(layout.spans) else math.inf
 
 
-def _span_lines(layout: Layout, xy: np.ndarray) -> list[Polyline]:
-    """Fence between openings as few long lines; crossings dashed; gates left open."""
-    spans = layout.spans
+def _span_lines(layout: Layout, xy: np.ndarray, style: str) -> list[Polyline]:
+    """Fence between openings as few long lines from fixed post to fixed post; crossings dashed; gates open."""
+    spans, fixed = layout.spans, layout.posts.is_fixed
+    is_fence = (spans.kind == SpanKind.FENCE).tolist()
     lines: list[Polyline] = []
     points: list[XY] = []
     last = (-1, -1)
-    for k in range(len(spans)):
-        a, b, kind = int(spans.from_post[k]), int(spans.to_post[k]), spans.kind[k]
-        if points and (kind != SpanKind.FENCE or last != (a, int(spans.line_index[k]))):
-            lines.append(line_of(points, "fence"))
+    rows = zip(spans.from_post.tolist(), spans.to_post.tolist(), spans.line_index.tolist(), strict=True)
+    for k, (a, b, line) in enumerate(rows):
+        if points and (not is_fence[k] or last != (a, line)):
+            lines.append(line_of([*points, xy[last[0]]], style))
             points = []
-        if kind == SpanKind.FENCE:
-            if not points:
-                points.append(tuple(xy[a]))
-            points.append(tuple(xy[b]))
-        elif kind == SpanKind.CROSSING:
+        if is_fence[k]:
+            points += [xy[a]] if not points or fixed[a] else []
+        elif spans.kind[k] == SpanKind.CROSSING:
             lines.append(line_of((xy[a], xy[b]), "crossing"))
-        last = (b, int(spans.line_index[k]))
-    return [*lines, *([line_of(points, "fence")] if points else [])]
+        last = (b, line)
+    return [*lines, *([line_of([*points, xy[last[0]]], style)] if points else [])]
 
 
 def _ticks(layout: Layout, xy: np.ndarray) -> list[Item]:
@@ -98,17 +99,20 @@ def _braces(design: Design, view: View, xy: np.ndarray) -> list[Item]:
     return items
 
 
-def _posts(layout: Layout, xy: np.ndarray, has_line_posts: bool) -> list[Symbol]:
+def post_mark(role: Role, spacing_m: float) -> Symbol | None:
+    """Mark of a role at the sheet's origin; line posts as dots, then not at all, as they crowd [m]."""
+    if role not in (Role.LINE, Role.BRACE):
+        return Symbol(post_symbol(role), 0.0, 0.0, POST_SIZE_M)
+    if spacing_m >= _MARK_LEAST_M:
+        return Symbol(post_symbol(role), 0.0, 0.0, LINE_POST_SIZE_M)
+    return Symbol("post-dot", 0.0, 0.0, _DOT_M) if spacing_m >= _DOT_LEAST_M else None
+
+
+def _posts(layout: Layout, xy: np.ndarray, spacing_m: float) -> list[Symbol]:
+    marks = {int(role): post_mark(role, spacing_m) for role in Role}
     order = np.argsort(layout.posts.is_fixed, kind="stable")  # fixed posts on top
-    marks = []
-    for k in order:
-        role = int(layout.posts.role[k])
-        is_small = role in (Role.LINE, Role.BRACE)
-        if is_small and not has_line_posts:
-            continue
-        size = LINE_POST_SIZE_M if is_small else POST_SIZE_M
-        marks.append(Symbol(post_symbol(role), float(xy[k, 0]), float(xy[k, 1]), size))
-    return marks
+    found = ((marks[int(layout.posts.role[k])], xy[k]) for k in order)
+    return [replace(mark, x_m=float(x), y_m=float(y)) for mark, (x, y) in found if mark is not None]
 
 
 def draw_fence(design: Design, view: View) -> FenceMarks:
@@ -128,17 +132,18 @@ def draw_fence(design: Design, view: View) -> FenceMarks:
     """
     layout = design.layout
     xy = view.points(np.column_stack([layout.posts.x_m, layout.posts.y_m]))
-    has_line_posts = span_spacing_m(layout, view.scale) >= _MARK_LEAST_M
-    lines = _span_lines(layout, xy)
+    spacing = span_spacing_m(layout, view.scale)
+    is_open = spacing >= _MARK_LEAST_M
+    lines = _span_lines(layout, xy, "fence" if is_open else "fence-fine")
     gates: list[Item] = []
     for row in range(len(layout.openings.name)):
         gates += _gate(layout, row, view)
-    posts = _posts(layout, xy, has_line_posts)
+    posts = _posts(layout, xy, spacing)
     taken = [Box(mark.x_m, mark.y_m, mark.size_m / 2, mark.size_m / 2) for mark in posts]
     for item in (*lines, *gates):
         if isinstance(item, Polyline):
             taken += line_boxes(item.points, 0.0003)
-    braces = _braces(design, view, xy) if has_line_posts else []
+    braces = _braces(design, view, xy) if is_open else []
     return FenceMarks(
         tuple(lines),
         tuple(_ticks(layout, xy)),
@@ -146,5 +151,5 @@ def draw_fence(design: Design, view: View) -> FenceMarks:
         tuple(braces),
         tuple(posts),
         tuple(taken),
-        has_line_posts,
+        spacing,
     )

@@ -8,7 +8,16 @@ import numpy as np
 
 from fencewright.pipeline.record import Design, post_id
 from fencewright.quantity.show import UnitSystem, show_feet_inches
-from fencewright.sheets.labels import Board, Box, Wanted, line_boxes, place_labels, places_around, text_box
+from fencewright.sheets.labels import (
+    Board,
+    Box,
+    Wanted,
+    box_distance,
+    line_boxes,
+    place_labels,
+    places_around,
+    text_box,
+)
 from fencewright.sheets.letters import shorten, text_width_em
 from fencewright.sheets.picture import XY, Item, Text, line_of, readable
 from fencewright.sheets.plan_fence import span_spacing_m
@@ -17,6 +26,7 @@ from fencewright.tables.fence import Layout, Role, SpanKind
 
 ID_M = 0.0020
 DIMENSION_M = 0.0022
+_CONFUSED_M = 0.008  # fixed posts nearer to each other than this have their ids on their own sides
 _ID_ROOM_M = 0.0062  # on paper along the fence, for one post id
 _EVERY = (1, 2, 5, 10, 20, 50, 100)
 _FAR_M = (0.0075, -0.0075, 0.011, -0.011)
@@ -164,6 +174,18 @@ def every_nth(spacing_m: float) -> int:
     return next((n for n in _EVERY if n * spacing_m >= _ID_ROOM_M), 0)
 
 
+def _own_side(places: tuple[Text, ...], point: XY, others: np.ndarray) -> tuple[Text, ...]:
+    """Give the same places, those last that lie nearer to another fixed post than to their own."""
+    near = [tuple(q) for q in others if 1e-6 < math.dist(point, q) < _CONFUSED_M]
+
+    def is_confusing(place: Text) -> bool:
+        box = text_box(place, 0.0)
+        own = box_distance(box, point)
+        return any(box_distance(box, q) < own + min(0.0005, math.dist(point, q) / 4) for q in near)
+
+    return tuple(sorted(places, key=is_confusing)) if near else places
+
+
 def _post_names(design: Design, xy: np.ndarray, every: int) -> Iterator[Wanted]:
     """List fixed posts first, then line posts by their place in the run of ids."""
     posts, layout = design.layout.posts, design.layout
@@ -174,10 +196,11 @@ def _post_names(design: Design, xy: np.ndarray, every: int) -> Iterator[Wanted]:
         point = (float(xy[k, 0]), float(xy[k, 1]))
         if posts.is_fixed[k]:
             text = Text(0.0, 0.0, post_id(int(k)), "label-strong", 0.0023)
-            yield Wanted(places_around(point, text, 0.0021, towards_rad=out, rings=6), point, 0.0035)
+            places = places_around(point, text, 0.0021, towards_rad=out, rings=6)
+            yield Wanted(_own_side(places, point, xy[fixed]), point, 0.0035)
         else:
             text = Text(0.0, 0.0, post_id(int(k)), "label-quiet", ID_M)
-            yield Wanted(places_around(point, text, 0.0016, towards_rad=out, rings=1), point)
+            yield Wanted(places_around(point, text, 0.0017, towards_rad=out, rings=1), point)
 
 
 def _opening_names(design: Design, xy: np.ndarray, units: UnitSystem) -> Iterator[Wanted]:

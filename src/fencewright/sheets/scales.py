@@ -7,7 +7,7 @@ from fencewright.quantity.parse import FOOT_M, INCH_M
 from fencewright.quantity.show import UnitSystem
 
 _US_FEET_PER_INCH = (10, 20, 30, 40, 50, 60, 100)
-_METRIC_RATIOS = (1.0, 2.0, 2.5, 5.0)
+_METRIC_RATIOS = (1.0, 2.0, 2.5, 3.0, 4.0, 5.0, 7.5)
 _BAR_STEPS = (1.0, 2.0, 2.5, 5.0)
 
 
@@ -50,8 +50,8 @@ def standard_scale(least: float, units: UnitSystem) -> float:
     Returns
     -------
     float
-        US: 1 in = 10, 20, 30, 40, 50, 60 or 100 ft, times a power of ten; metric: 1:100, 200, 250, 500,
-        times a power of ten; never larger than 1 in = 10 ft or 1:100. [-]
+        US: 1 in = 10, 20, 30, 40, 50, 60 or 100 ft, times a power of ten; metric: 1:100, 200, 250, 300,
+        400, 500, 750, times a power of ten; never larger than 1 in = 10 ft or 1:100. [-]
 
     Notes
     -----

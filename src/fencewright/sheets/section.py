@@ -12,7 +12,7 @@ from fencewright.sheets.section_strip import SectionSheet, draw_strip, strip_hei
 from fencewright.sheets.section_trace import Strip, choose_strips
 from fencewright.sheets.section_view import exaggeration
 
-STRIP_LIMIT = 36
+STRIP_LIMIT, PHONE_STRIP_LIMIT = 36, 100
 _GUTTER_M, _GUTTER_PHONE_M = 0.021, 0.018
 _RIGHT_M = 0.005
 _HEAD_NEXT_M = 0.007
@@ -31,11 +31,11 @@ _Items = dict[str, list[Item]]
 
 
 def _lay_out(
-    design: Design, width_m: float, margin_m: float, gutter_m: float
+    design: Design, width_m: float, margin_m: float, gutter_m: float, strip_limit: int
 ) -> tuple[SectionSheet, list[Strip]]:
     units = sheet_units(design)
     room = width_m - 2 * margin_m - gutter_m - _RIGHT_M
-    scale, strips = choose_strips(design.layout, room, units, STRIP_LIMIT)
+    scale, strips = choose_strips(design.layout, room, units, strip_limit)
     times = exaggeration(design, strips, scale)
     return SectionSheet(design, units, width_m, margin_m, gutter_m, scale, times), strips
 
@@ -129,7 +129,7 @@ def draw_section(design: Design) -> Picture:
     O(posts + profile samples).
     """
     paper = paper_for(sheet_units(design))
-    sheet, strips = _lay_out(design, paper.width_m, MARGIN_M, _GUTTER_M)
+    sheet, strips = _lay_out(design, paper.width_m, MARGIN_M, _GUTTER_M, STRIP_LIMIT)
     items, dropped, pages = _draw_pages(sheet, strips, paper)
     lead = "" if design.may_be_built else f"{NOT_TO_BE_BUILT}. "
     return Picture(
@@ -149,7 +149,7 @@ def draw_section(design: Design) -> Picture:
 
 def _draw_for_phone(design: Design) -> Picture:
     """Draw head, strips and cautions narrow and tall, from the top down."""
-    sheet, strips = _lay_out(design, PHONE_WIDTH_M, PHONE_MARGIN_M, _GUTTER_PHONE_M)
+    sheet, strips = _lay_out(design, PHONE_WIDTH_M, PHONE_MARGIN_M, _GUTTER_PHONE_M, PHONE_STRIP_LIMIT)
     start = narrow_head(sheet, -sheet.margin_m, 0)[1]
     items, dropped, low = _draw_strips(sheet, strips, start)
     feet, high = foot(design, sheet.margin_m, sheet.right_m, 0.0)

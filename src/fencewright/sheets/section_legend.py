@@ -5,7 +5,7 @@ import numpy as np
 from fencewright.pipeline.record import Design
 from fencewright.sheets.frame import LegendEntry
 from fencewright.sheets.picture import Symbol, box_of, line_of
-from fencewright.sheets.section_rows import is_lifted
+from fencewright.sheets.section_rows import any_lifted
 from fencewright.tables.fence import Setting
 
 
@@ -25,7 +25,7 @@ def section_legend(design: Design) -> list[LegendEntry]:
         entries.append(LegendEntry((box_of(*hole, "hole"), post), "post tamped"))
     if np.any(design.holes.set == Setting.DRIVEN):
         entries.append(LegendEntry((post,), "post driven"))
-    if any(is_lifted(design, k) for k in range(len(design.layout.posts))):
+    if any_lifted(design):
         entries.append(LegendEntry((Symbol("uplift", 0.0, 0.0, 0.0032),), "rail lifts the post"))
     if np.any(design.is_control):
         entries.append(

@@ -6,7 +6,7 @@ import numpy as np
 
 from fencewright.pipeline.record import Design
 from fencewright.quantity.show import UnitSystem
-from fencewright.sheets.labels import Board, Box, Placed, Wanted, line_boxes, place_labels, places_around
+from fencewright.sheets.labels import Board, Box, Placed, Wanted, place_labels, places_around
 from fencewright.sheets.picture import Item, Symbol, Text, line_of
 from fencewright.sheets.scales import nice_step
 from fencewright.sheets.section_rows import is_lifted
@@ -33,6 +33,8 @@ def mark_items(design: Design, view: StripView, rows: np.ndarray) -> list[Item]:
         k = int(view.strip.trace.post_index[row])
         x = view.x(view.strip.trace.at_m[row])
         top = view.y(design.layout.posts.ground_m[k] + design.top_line.height_m[k]) + 0.0006
+        if not math.isfinite(top):
+            continue
         if design.is_control[k]:
             items.append(Symbol("control", x, top + _MARK_M / 2, _MARK_M))
             top += _MARK_M
@@ -71,38 +73,28 @@ def clash_words(kind: str, by_m: float, units: UnitSystem) -> str:
     return _CLASH_WORDS.get(kind, "off by {}").format(units.small(abs(by_m)))
 
 
-def clash_items(
-    design: Design, view: StripView, units: UnitSystem, obstacles: list[Box]
-) -> tuple[list[Item], Placed]:
-    """Mark a ringed cross at each clash, and its amount where there is room."""
+def clash_items(design: Design, view: StripView, units: UnitSystem) -> tuple[list[Item], list[Wanted]]:
+    """Mark a ringed cross at each clash; and its amount, to be placed near it."""
     marks: list[Item] = []
     wanted: list[Wanted] = []
     for clash, kind in enumerate(design.top_line.clashes.kind):
         place = _clash_place(design, view, clash)
-        if place is None:
+        if place is None or not math.isfinite(place[1]):
             continue
         x, y = view.point(*place)
         marks.append(Symbol("clash", x, y, _MARK_M))
         words = clash_words(kind, float(design.top_line.clashes.by_m[clash]), units)
         text = Text(0.0, 0.0, words, "label-accent", 0.002)
-        wanted.append(
-            Wanted(places_around((x, y), text, 0.0022, towards_rad=math.pi / 2, rings=6), (x, y), 0.004)
-        )
-    board = Board((view.left_m - 0.004, view.low_m, view.right_m + 0.012, view.top_m))
-    board.take(obstacles)
-    board.take(Box(m.x_m, m.y_m, 0.001, 0.001) for m in marks if isinstance(m, Symbol))
-    return marks, place_labels(wanted, board)
+        places = places_around((x, y), text, 0.0022, towards_rad=math.pi / 2, rings=6)
+        wanted.append(Wanted(places, (x, y), 0.004))
+    return marks, wanted
 
 
-def kept_clear(view: StripView, items: list[Item]) -> list[Box]:
-    """Boxes of marks and texts above the tops, which the words of clashes keep off."""
-    boxes = []
-    for item in items:
-        if isinstance(item, Symbol):
-            boxes.append(Box(item.x_m, item.y_m, item.size_m / 2, item.size_m / 2))
-        elif isinstance(item, Text):
-            boxes.append(Box(item.x_m, item.y_m, item.width_m / 2, item.height_m / 2))
-    return [*boxes, *line_boxes(((view.left_m, view.low_m), (view.right_m, view.low_m)), 0.0002)]
+def place_words(view: StripView, marks: list[Item], wanted: list[Wanted]) -> Placed:
+    """Place names and amounts of a strip clear of its marks."""
+    board = Board((view.left_m - 0.004, view.low_m, view.right_m + 0.012, view.top_m + 0.0006))
+    board.take(Box(m.x_m, m.y_m, m.size_m * 0.4, m.size_m * 0.4) for m in marks if isinstance(m, Symbol))
+    return place_labels(wanted, board)
 
 
 def axis_items(view: StripView, units: UnitSystem, heading_m: float, name: str) -> list[Item]:

@@ -7,6 +7,8 @@ import numpy as np
 import shapely
 
 from fencewright.pipeline.record import Design
+from fencewright.sheets.labels import Wanted
+from fencewright.sheets.letters import shorten
 from fencewright.sheets.picture import XY, Item, Polygon, Polyline, Text, box_of, line_of
 from fencewright.sheets.section_trace import Strip
 from fencewright.sheets.section_view import StripView
@@ -54,6 +56,9 @@ def rail_items(design: Design, view: StripView) -> list[Item]:
     rails: list[Item] = []
     tops: list[Item] = []
     for rows in _fence_parts(design, view.strip):
+        rows = rows[np.isfinite(design.layout.posts.ground_m[view.strip.trace.post_index[rows]])]
+        if len(rows) < 2:
+            continue
         posts, at = view.strip.trace.post_index[rows], view.strip.trace.at_m[rows]
         ground = design.layout.posts.ground_m[posts]
 
@@ -112,6 +117,8 @@ def post_items(design: Design, view: StripView, rows: np.ndarray) -> list[Item]:
     for row in rows:
         k, at = int(view.strip.trace.post_index[row]), float(view.strip.trace.at_m[row])
         ground = float(design.layout.posts.ground_m[k])
+        if not math.isfinite(ground + design.top_line.height_m[k]):
+            continue
         holes += _hole_items(design, view, design.holes, k, at, ground, recess)
         half = max(float(design.layout.posts.diameter_m[k]) / view.scale, _POST_LEAST_M) / 2
         low, top = view.y(ground - design.holes.depth_m[k]), view.y(ground + design.top_line.height_m[k])
@@ -133,7 +140,9 @@ def brace_items(design: Design, view: StripView) -> list[Item]:
         if layout.lines[trace.line_index].is_closed:
             at += length * math.ceil((first - at - 1e-6) / length)
         rows = np.flatnonzero(trace.post_index == braces.post_index[k])
-        if not len(rows) or not max(strip.start_m, first) - 1e-6 <= at <= min(strip.end_m, last) + 1e-6:
+        if not len(rows) or not math.isfinite(braces.ground_m[k]):
+            continue
+        if not max(strip.start_m, first) - 1e-6 <= at <= min(strip.end_m, last) + 1e-6:
             continue
         row = rows[np.argmin(np.abs(trace.at_m[rows] - at))]
         post_ground = float(layout.posts.ground_m[braces.post_index[k]])
@@ -147,10 +156,11 @@ def brace_items(design: Design, view: StripView) -> list[Item]:
     return [*holes, *items]
 
 
-def opening_items(design: Design, view: StripView) -> list[Item]:
-    """Draw gates as a framed leaf, crossings as dashes over water, each with its name."""
+def opening_items(design: Design, view: StripView) -> tuple[list[Item], list[Wanted]]:
+    """Draw gates as a framed leaf, crossings as dashes over water; and their names, to be placed above."""
     openings, strip = design.layout.openings, view.strip
     items: list[Item] = []
+    names: list[Wanted] = []
     for row in range(strip.first, strip.last):
         found = np.flatnonzero(openings.span_index == strip.trace.span_index[row])
         if not len(found):
@@ -161,7 +171,10 @@ def opening_items(design: Design, view: StripView) -> list[Item]:
         top = float(np.min(ground + design.top_line.height_m[[a, b]]))
         low = float(np.max(ground)) + 0.25 * (top - float(np.max(ground)))
         left, right = view.x(strip.trace.at_m[row]) + 0.0006, view.x(strip.trace.at_m[row + 1]) - 0.0006
-        corners = ((left, view.y(low)), (right, view.y(low)), (right, view.y(top)), (left, view.y(top)))
+        high = view.y(top)
+        if not math.isfinite(high):
+            continue
+        corners = ((left, view.y(low)), (right, view.y(low)), (right, high), (left, high))
         if openings.is_crossing[k]:
             items += [
                 line_of((corners[0], corners[1]), "crossing"),
@@ -169,6 +182,8 @@ def opening_items(design: Design, view: StripView) -> list[Item]:
             ]
         else:
             items += [line_of(corners, "gate", is_closed=True), line_of((corners[0], corners[2]), "gate-arc")]
-        words = openings.name[k] or ("crossing" if openings.is_crossing[k] else "gate")
-        items.append(Text((left + right) / 2, view.y(top) + 0.0022, words, "label", 0.002, "middle"))
-    return items
+        words = shorten(openings.name[k] or ("crossing" if openings.is_crossing[k] else "gate"), 24.0)
+        middle = (left + right) / 2
+        places = (Text(middle, high + up, words, "label", 0.002, "middle") for up in (0.0022, 0.0048, 0.0078))
+        names.append(Wanted(tuple(places), (middle, high)))
+    return items, names

@@ -27,23 +27,23 @@ class Columns:
     texts: tuple[tuple[str, ...], ...]
 
 
-def headings(units: UnitSystem) -> tuple[str, ...]:
-    """Name each row of numbers."""
+def headings(design: Design, units: UnitSystem) -> tuple[str, ...]:
+    """Name each row of numbers; uplift only where some post has any worth a mark."""
     force = "lbf" if units.name == "us" else "N"
     small = units.small_unit
     return (
         "Post",
         f"Station, {units.long_unit}",
         f"Cut off, {small}",
-        f"Top up, {small}",
+        f"Height, {small}",
         f"Hole, {small}",
-        f"Uplift, {force}",
+        *([f"Uplift, {force}"] if any_lifted(design) else []),
     )
 
 
-def rows_height_m(units: UnitSystem) -> float:
+def rows_height_m(design: Design, units: UnitSystem) -> float:
     """Height of the columns with the elbows above them. [m]."""
-    return _ELBOW_M + ROW_M * len(headings(units))
+    return _ELBOW_M + ROW_M * len(headings(design, units))
 
 
 def _bare(text: str, unit: str) -> str:
@@ -65,13 +65,21 @@ def _cells(design: Design, row_post: int, at_m: float, length_m: float, units: U
     )
 
 
+def _least_uplift_n(design: Design) -> float:
+    holes = design.job.settings.holes
+    return holes.tamped_lift_out_n / holes.uplift_factor / 2
+
+
 def is_lifted(design: Design, row_post: int) -> bool:
     """Tell whether uplift is worth a mark: it needs concrete, or is half of what a tamped post bears."""
-    holes = design.job.settings.holes
-    least = holes.tamped_lift_out_n / holes.uplift_factor / 2
-    return (
-        bool(design.top_line.needs_concrete[row_post]) or float(design.top_line.uplift_n[row_post]) >= least
-    )
+    top = design.top_line
+    return bool(top.needs_concrete[row_post]) or float(top.uplift_n[row_post]) >= _least_uplift_n(design)
+
+
+def any_lifted(design: Design) -> bool:
+    """Tell whether any post's uplift is worth a mark."""
+    top = design.top_line
+    return bool(np.any(top.needs_concrete) or np.any(top.uplift_n >= _least_uplift_n(design)))
 
 
 def _chosen(design: Design, view: StripView, fits: int) -> np.ndarray:
@@ -110,12 +118,12 @@ def column_width_m(texts: Sequence[tuple[str, ...]]) -> float:
 
 
 def column_items(
-    view: StripView, columns: Columns, units: UnitSystem, edges: tuple[float, float], top_m: float
+    view: StripView, columns: Columns, names: tuple[str, ...], edges: tuple[float, float], top_m: float
 ) -> list[Item]:
-    """Draw the columns below `top_m`, between the page's `edges` (left of the headings, right) [m]."""
+    """Draw the columns under their `names` below `top_m`, between the page's `edges` (left of the headings, right) [m]."""
     items: list[Item] = []
     first_row = top_m - _ELBOW_M
-    for line, heading in enumerate(headings(units)):
+    for line, heading in enumerate(names):
         y = first_row - (line + 0.5) * ROW_M
         items.append(Text(edges[0], y, heading, "text-quiet", _TEXT_M))
         items.append(line_of(((edges[0], y - ROW_M / 2), (edges[1], y - ROW_M / 2)), "grid"))
@@ -126,7 +134,7 @@ def column_items(
     )
     for x, place, cells in zip(wanted, places, columns.texts, strict=True):
         items.append(line_of(((x, top_m), (x, top_m - 0.001), (place, first_row + 0.0008)), "leader"))
-        for line, cell in enumerate(cells):
+        for line, cell in enumerate(cells[: len(names)]):
             style = "text-strong" if line == 0 else "text-accent" if cell == "long" or line == 5 else "text"
             items.append(Text(place, first_row - (line + 0.5) * ROW_M, cell, style, _TEXT_M, "middle"))
     return items

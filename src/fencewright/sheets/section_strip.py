@@ -8,14 +8,14 @@ from fencewright.pipeline.record import Design
 from fencewright.quantity.show import UnitSystem
 from fencewright.sheets.letters import shorten
 from fencewright.sheets.picture import Item
-from fencewright.sheets.section_marks import axis_items, clash_items, kept_clear, mark_items
+from fencewright.sheets.section_marks import axis_items, clash_items, mark_items, place_words
 from fencewright.sheets.section_posts import brace_items, ground_items, opening_items, post_items, rail_items
-from fencewright.sheets.section_rows import choose_columns, column_items, rows_height_m
+from fencewright.sheets.section_rows import choose_columns, column_items, headings, rows_height_m
 from fencewright.sheets.section_trace import Strip
 from fencewright.sheets.section_view import StripView, strip_range_m
 
-_ABOVE_M = 0.011  # over the highest top: heading, marks
-_BETWEEN_M = 0.004
+_ABOVE_M = 0.010  # over the highest top: heading, marks
+_BETWEEN_M = 0.0035
 _DRAWN_LEAST_M = 0.0014  # posts nearer than this on paper are not drawn one by one
 
 
@@ -49,7 +49,13 @@ class SectionSheet:
 def strip_height_m(sheet: SectionSheet, strip: Strip) -> float:
     """Height that a strip takes on paper, heading and numbers included. [m]."""
     low, high = strip_range_m(sheet.design, strip)
-    return _ABOVE_M + (high - low) / sheet.vertical_scale + 0.002 + rows_height_m(sheet.units) + _BETWEEN_M
+    return (
+        _ABOVE_M
+        + (high - low) / sheet.vertical_scale
+        + 0.002
+        + rows_height_m(sheet.design, sheet.units)
+        + _BETWEEN_M
+    )
 
 
 def _strip_name(sheet: SectionSheet, strip: Strip) -> str:
@@ -84,8 +90,9 @@ def draw_strip(sheet: SectionSheet, strip: Strip, top_m: float) -> tuple[dict[st
     columns = choose_columns(design, view, units, edges[1] - 0.003)
     rows = _drawn_rows(sheet, strip)
     marks = mark_items(design, view, rows)
-    openings = opening_items(design, view)
-    clashes, words = clash_items(design, view, units, kept_clear(view, [*marks, *openings]))
+    openings, names = opening_items(design, view)
+    clashes, amounts = clash_items(design, view, units)
+    words = place_words(view, [*marks, *clashes], [*names, *amounts])
     is_close = len(rows) < strip.last - strip.first + 1
     layers = {
         "ground": ground_items(view),
@@ -94,6 +101,6 @@ def draw_strip(sheet: SectionSheet, strip: Strip, top_m: float) -> tuple[dict[st
         "rails": rail_items(design, view),
         "openings": openings,
         "marks": [*marks, *clashes, *words.items],
-        "numbers": column_items(view, columns, units, edges, view.low_m),
+        "numbers": column_items(view, columns, headings(design, units), edges, view.low_m),
     }
     return layers, len(words.dropped)

@@ -10,8 +10,9 @@ from fencewright.sheets.picture import XY
 from fencewright.sheets.section_trace import Strip
 
 _EXAGGERATIONS = (10.0, 8.0, 5.0, 4.0, 3.0, 2.0, 1.0, 0.5, 0.2, 0.1, 0.05)
-_POST_ON_PAPER_M = 0.032  # a post, hole included, need not be drawn taller than this
-_TALLEST_M = 0.085
+_POST_ON_PAPER_M = 0.027  # a post, hole included, need not be drawn taller than this
+_UNKNOWN_M = 3.0  # height of a strip of which no elevation is known
+_TALLEST_M, _TALLEST_TRUE_M = 0.070, 0.098  # of a strip drawn taller than long, and of one drawn true
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,14 +49,16 @@ class StripView:
 
 
 def strip_range_m(design: Design, strip: Strip) -> tuple[float, float]:
-    """Lowest hole bottom or ground, and highest top or ground, of a strip. [m]."""
+    """Lowest hole bottom or ground, and highest top or ground, of a strip; unknown ground left out. [m]."""
     rows = strip.trace.post_index[strip.first : strip.last + 1]
     ground = design.layout.posts.ground_m[rows]
-    low = float(np.min(ground - design.holes.depth_m[rows]))
-    high = float(np.max(ground + np.maximum(design.top_line.height_m[rows], 0.0)))
     inside = (strip.trace.ground_at_m >= strip.start_m) & (strip.trace.ground_at_m <= strip.end_m)
-    between = strip.trace.ground_m[inside]
-    return min(low, float(np.nanmin(between))), max(high, float(np.nanmax(between)))
+    low = np.concatenate([ground - design.holes.depth_m[rows], strip.trace.ground_m[inside]])
+    high = np.concatenate([ground + design.top_line.height_m[rows], strip.trace.ground_m[inside]])
+    low, high = low[np.isfinite(low)], high[np.isfinite(high)]
+    if not len(low) or not len(high):
+        return 0.0, _UNKNOWN_M
+    return float(np.min(low)), float(np.max(high))
 
 
 def exaggeration(design: Design, strips: Sequence[Strip], scale: float) -> float:
@@ -65,8 +68,10 @@ def exaggeration(design: Design, strips: Sequence[Strip], scale: float) -> float
     taller than it need be.
     """
     tallest = max((high - low for low, high in (strip_range_m(design, s) for s in strips)), default=1.0)
-    post = float(np.max(design.holes.depth_m + design.top_line.height_m)) if len(design.layout.posts) else 1.0
+    posts = design.holes.depth_m + design.top_line.height_m
+    post = float(np.max(posts[np.isfinite(posts)], initial=1.0))
     for times in _EXAGGERATIONS:
-        if post * times / scale <= _POST_ON_PAPER_M and tallest * times / scale <= _TALLEST_M:
+        most = _TALLEST_M if times > 1 else _TALLEST_TRUE_M
+        if post * times / scale <= _POST_ON_PAPER_M and tallest * times / scale <= most:
             return times
     return _EXAGGERATIONS[-1]

@@ -19,6 +19,8 @@ def _number(value: float, digits: int = 3) -> str:
 
 def _plain(text: str) -> str:
     """Escape for XML, leaving out characters that XML 1.0 cannot hold."""
+    if text.isascii() and text.isprintable():
+        return escape(text)
     kept = "".join(c for c in text if c in "\t\n" or (ord(c) >= 32 and not 0xD800 <= ord(c) <= 0xDFFF))
     return escape("".join(c for c in kept if ord(c) not in (0xFFFE, 0xFFFF)))
 

@@ -35,6 +35,7 @@ SYMBOLS: Mapping[str, tuple[Shape, ...]] = MappingProxyType(
         "post-tee": (_regular(3, 0.5, -math.pi / 2, "mark-solid"),),
         "post-crossing": (_regular(4, 0.5, 0.0, "mark"), Circle(0.0, 0.0, 0.1, "mark-solid")),
         "post-line": (Circle(0.0, 0.0, 0.3, "mark"),),
+        "post-dot": (Circle(0.0, 0.0, 0.5, "mark-solid"),),
         "post-brace": (Circle(0.0, 0.0, 0.3, "mark-solid"),),
         "brace-foot": (
             Polyline(((-0.4, 0.0), (0.4, 0.0)), "brace-foot"),

@@ -89,7 +89,7 @@ def _posts(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
 def _braces(basis: Basis, settings: Settings, show: UnitSystem) -> Iterable[OrderLine]:
     stock = np.array([*settings.brace.lengths_m, math.inf])
     chosen = stock[np.searchsorted(stock[:-1], basis.layout.braces.length_m - 1e-9)]
-    for length in np.unique(chosen).tolist():
+    for length in np.unique(chosen[np.isfinite(chosen)]).tolist():
         count = int((chosen == length).sum())
         size = f"{_diameter(settings.brace.diameter_m, show)} x {show.post(length)}"
         yield OrderLine(_slug("brace", size), "brace", size, "piece", count, 0.0, count, 1.0, "one a brace")

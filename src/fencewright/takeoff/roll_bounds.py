@@ -109,15 +109,21 @@ def priced_bound(instance: Instance, rounds: int) -> float:
     rate /= beyond * instance.further + instance.loss
     columns = [np.eye(len(sizes))[i] for i in range(len(sizes))]
     prices_of = [min(1.0, rate * size) for size in sizes]
-    best = 0.0
+    numbers, weight = np.array(counts, dtype=np.float64), rate * np.array(sizes)
+    best, center, is_mixed = 0.0, np.zeros(len(sizes)), False
     for _ in range(rounds):
-        price = _dual(np.array(columns), np.array(prices_of), np.array(counts, dtype=np.float64))
+        dual = _dual(np.array(columns), np.array(prices_of), numbers)
+        # Prices halfway to the best so far jump about less, and their bound rises sooner.
+        price = (dual + center) / 2.0 if is_mixed else dual
         value, patterns = _best_patterns(steps, counts, capacity, price)
-        over = max([v / c for v, c in zip(value, cost, strict=True)] + list(price / (rate * np.array(sizes))))
-        best = max(best, float(price @ counts) / max(over, 1e-12))
-        fresh = [i for i, (v, c) in enumerate(zip(value, cost, strict=True)) if v > c * (1 + 1e-7)]
-        if not fresh:
+        over = max([v / c for v, c in zip(value, cost, strict=True)] + list(price / weight))
+        bound = float(price @ numbers) / max(over, 1e-12)
+        if bound > best:
+            best, center = bound, price / over
+        fresh = [i for i, pattern in enumerate(patterns) if pattern @ dual > cost[i] * (1 + 1e-7)]
+        if not fresh and not is_mixed:
             break
+        is_mixed = bool(fresh)
         columns.extend(patterns[i] for i in fresh)
         prices_of.extend(cost[i] for i in fresh)
     full = sum(f * c for f, c in zip(instance.full_rolls, instance.count, strict=True))

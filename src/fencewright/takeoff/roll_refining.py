@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from fencewright.takeoff.roll_chain import chain_steps
+from fencewright.takeoff.roll_chain import chain_steps, roll_rooms
 from fencewright.takeoff.roll_exact import Group, best_groups, group_table, is_small
 from fencewright.takeoff.roll_greedy import Chain, break_even
 from fencewright.takeoff.roll_instance import Instance
@@ -101,7 +101,7 @@ def refine_in_parts(instance: Instance, found: Solution, rounds: int) -> Solutio
     for turn in range(rounds if instance.pulls <= MOST_PULLS else 0):
         if turn >= PROVEN_ROUNDS and cost_of(instance, chains) == found.bound:
             break
-        part = _part(instance, chains, random)
+        part = _part(chains, random, _left(instance, chains) if turn % 2 else None)
         some = [chains[row] for row in part]
         again = _regrouped(instance, some)
         if again is not None and _rank(instance, again) <= _rank(instance, some):
@@ -113,11 +113,20 @@ def _rank(instance: Instance, chains: list[Chain]) -> tuple[int, int]:
     return cost_of(instance, chains), -offcut_of(instance, chains)
 
 
-def _part(instance: Instance, chains: list[Chain], random: np.random.Generator) -> list[int]:
-    """Some chains, in random order, as many as one table can hold."""
+def _left(instance: Instance, chains: list[Chain]) -> list[int]:
+    """Rail left on all the rolls of each chain. [um]"""
+    return [sum(roll_rooms(instance, *chain).values()) for chain in chains]
+
+
+def _part(chains: list[Chain], random: np.random.Generator, left: list[int] | None) -> list[int]:
+    """Some chains, as many as one table can hold: in random order, or that which leaves most first."""
+    order = random.permutation(len(chains)).tolist()
+    if left is not None:
+        most = max(range(len(chains)), key=lambda row: left[row])
+        order = [most, *(row for row in order if row != most)]
     part: list[int] = []
     count: dict[int, int] = {}
-    for row in random.permutation(len(chains)).tolist():
+    for row in order:
         more = dict(count)
         for item in _items(chains[row]):
             more[item] = more.get(item, 0) + 1

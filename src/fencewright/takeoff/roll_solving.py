@@ -15,7 +15,7 @@ from fencewright.takeoff.roll_valuing import Solution, better, solution
 from fencewright.takeoff.roll_windows import UM_PER_M
 
 SMALL_GAP = 0.005  # a gap that isn't worth pricing, or another greedy list of very many pulls
-PRICING_ROUNDS = 60
+PRICING_ROUNDS = 30
 PART_ROUNDS = 100
 MANY_PULLS = 2_000
 PAIR_SAMPLES = 16
@@ -83,12 +83,13 @@ def _until_small_gap(instance: Instance, found: Solution, lists: Iterator[list[C
 
 
 def _greedy_lists(instance: Instance) -> Iterator[list[Chain]]:
-    """Greedy lists with a middling, a tight and a loose finish; with remainders, then without."""
+    """Greedy lists with a middling finish first, then tight and loose ones; with remainders, then without."""
     reserved, kinds, rows = _reserved(instance)
-    even = break_even(instance)
+    even, is_many = break_even(instance), instance.pulls > MANY_PULLS
+    samples = PAIR_SAMPLES if is_many else 4 * PAIR_SAMPLES
     for owned in (rows, []) if rows else ([],):
-        for aim in (even // 3, even // 16, even):
-            yield greedy_chains(instance, kinds, owned, GreedyRule(aim, even, PAIR_SAMPLES)) + reserved
+        for part in (3, 16, 1) if is_many else (3, 16, 1, 2, 5, 8, 32):
+            yield greedy_chains(instance, kinds, owned, GreedyRule(even // part, even, samples)) + reserved
 
 
 def _reserved(instance: Instance) -> tuple[list[Chain], list[int], list[int]]:

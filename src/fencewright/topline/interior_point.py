@@ -19,17 +19,17 @@ from fencewright.topline.pairs import Pair, aimed, follow, move, paired, predict
 from fencewright.topline.program import Program
 
 #: Part of the way to the nearest bound that a step goes.
-STEP_SHARE = 0.99
+STEP_SHARE = 0.995
 #: Point and prices step alike once the products are below this part of the objective: apart they are
 #: quicker at first, but leave a residual that the proof cannot bear at the end.
 ALIKE_BELOW = 1e-2
 #: Part of a bound's width that the first point keeps from it.
-START_MARGIN = 0.45
+START_MARGIN = 0.49
 #: Least distance of a row from its limit that the first prices reckon with. [m]
 START_ROOM_M = 0.1
 #: First product over the mean of gradient times width, and what rows do to it; over the mean cost of
 #: the rows that are broken at first.
-BOUNDS_START, ROWS_START, BROKEN_START = 0.5, 40.0, 0.01
+BOUNDS_START, ROWS_START, BROKEN_START = 0.5, 400.0, 10.0
 #: First product where the gradient is 0. [m2]
 LEAST_PRODUCT_M2 = 1e-12
 #: The corrector aims at the predicted part of the products to this power, and not below this part.
@@ -114,7 +114,7 @@ def interior_point(
     then says what was reached.
     """
     system = _System(program, matrix, csr_array(program.flow.T), csr_array(program.rows.T))
-    point = _start(system, first_m, 1.0)
+    point = _start(system, first_m)
     best, best_gap, stalled, iteration = (point.x, point.price), np.inf, 0, 0
     for iteration in range(iteration_limit + 1):
         at = _slopes(system, point)
@@ -140,7 +140,7 @@ def _first_product(program: Program, gradient: FloatArray, spare: FloatArray) ->
     return product + LEAST_PRODUCT_M2
 
 
-def _start(system: _System, first: FloatArray, boost: float) -> _Point:
+def _start(system: _System, first: FloatArray) -> _Point:
     """Point inside the bounds, with every product alike; the rows need not be kept yet."""
     program = system.program
     width = program.high_m - program.low_m
@@ -148,7 +148,7 @@ def _start(system: _System, first: FloatArray, boost: float) -> _Point:
     above, below = x - program.low_m, program.high_m - x
     gradient = system.flow_across @ (program.flow @ x + program.flow_offset_m) + program.weight * x
     spare = program.limit_m - program.rows @ x
-    product = boost * _first_product(program, gradient, spare)
+    product = _first_product(program, gradient, spare)
     price = np.minimum(product / np.maximum(np.abs(spare), START_ROOM_M), 0.5 * program.price_m)
     gradient += system.rows_across @ price
     spare_price = program.price_m - price
