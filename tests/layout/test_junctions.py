@@ -142,8 +142,19 @@ def test_posts_of_two_lines_too_near_break_into_each_other(laid: Laid) -> None:
 
 
 def test_a_post_in_the_hole_of_a_brace_is_found(laid: Laid) -> None:
-    """The second line starts where the brace of the first has its footing, 70 in from the end."""
-    made = laid({"a": [(0.0, 0.0), (56.0, 0.0)], "b": [(1.8, 0.0), (1.8, 30.0)]})
+    """The bend of b stands 35 cm off a's line, where a's brace has its footing, 70 in from the end."""
+    made = laid({"a": [(0.0, 0.0), (56.0, 0.0)], "b": [(-20.0, 8.0), (1.778, 0.306), (56.0, 8.0)]})
     found = [one.message for one in made.findings if one.code == "holes-touch"]
+    assert not found
+    wide = laid(
+        {"a": [(0.0, 0.0), (56.0, 0.0)], "b": [(-20.0, 8.0), (1.778, 0.306), (56.0, 8.0)]}, '[holes]\nauger = "14 in"\n'
+    )
+    found = [one.message for one in wide.findings if one.code == "holes-touch"]
     assert len(found) == 1
-    assert "P2 and B1" in found[0]
+    assert "and B1 stand 306 mm apart" in found[0]
+
+
+def test_the_brace_of_an_end_avoids_the_post_of_a_tee(laid: Laid) -> None:
+    made = laid({"a": [(0.0, 0.0), (56.0, 0.0)], "b": [(1.8, 0.0), (1.8, 30.0)]})
+    assert not codes(made)
+    assert abs(made.layout.braces.x_m[0] - 1.8) >= 0.3048

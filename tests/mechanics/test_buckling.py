@@ -12,10 +12,8 @@ def test_euler_load_is_the_least_eigenvalue_of_a_discretised_beam() -> None:
     """Pin-ended beam of 400 pieces: y'' = -P/(EI) y by central differences."""
     length, stiffness, pieces = 2.4, 4.0e4, 400
     step = length / pieces
-    least = 2 * (1 - np.cos(np.pi / pieces)) / step**2
     rows = np.diag(np.full(pieces - 1, 2.0)) - np.eye(pieces - 1, k=1) - np.eye(pieces - 1, k=-1)
     by_matrix = float(np.linalg.eigvalsh(rows)[0]) / step**2
-    assert by_matrix == pytest.approx(least, rel=1e-6)
     assert buckling.euler_load_n(1.0, stiffness, length) == pytest.approx(stiffness * by_matrix, rel=1e-4)
 
 

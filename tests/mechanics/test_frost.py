@@ -1,5 +1,7 @@
 """Frost: freezing index of made-up winters, limits of Berggren's coefficient."""
 
+from math import erf, erfc, exp, pi, sqrt
+
 import numpy as np
 import pytest
 from hypothesis import given
@@ -39,8 +41,6 @@ def test_coefficients_lie_between_nothing_and_stefan(alpha: float, fusion: float
 
 @given(st.floats(0.0, 5.0), st.floats(0.01, 2.0))
 def test_the_exact_coefficient_solves_neumanns_equation(alpha: float, fusion: float) -> None:
-    from math import erf, erfc, exp, pi, sqrt
-
     g = float(frost.berggren_exact(alpha, fusion)) * sqrt(fusion / 2)
     left = exp(-g * g) / erf(g) - alpha * exp(-g * g) / erfc(g)
     assert left == pytest.approx(sqrt(pi) * g / fusion, rel=1e-8, abs=1e-8)

@@ -15,7 +15,8 @@ def test_pulls_of_each_post_add_along_the_last_axis() -> None:
 
 def test_a_couple_has_no_height_and_no_pull_none_either() -> None:
     pull, moment = resultant_at_grade([100.0, -100.0], [1.0, 0.0])
-    assert (pull, moment) == (0.0, 100.0)
+    assert pull == 0.0
+    assert moment == 100.0
     assert equivalent_height_m(pull, moment) == np.inf
     assert equivalent_height_m(0.0, 0.0) == 0.0
     assert resultant_at_grade(np.empty((3, 0)), np.empty((3, 0)))[0] == pytest.approx([0.0, 0.0, 0.0])

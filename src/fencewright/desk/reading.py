@@ -1,9 +1,11 @@
 """A job file on disk to a job ready to be designed."""
 
+from dataclasses import replace
 from pathlib import Path
 
 from fencewright.catalogue.loading import shipped_catalogue, with_data_sheets
 from fencewright.desk.site_reading import read_site
+from fencewright.exchange.fence_place import place_findings
 from fencewright.findings import InputError
 from fencewright.job.defaults import fill_defaults
 from fencewright.job.reading import decode_job, parse_job
@@ -48,7 +50,8 @@ def _job(asked: JobFile, text: str, folder: Path, file: str) -> Job:
     catalogue = with_data_sheets(shipped_catalogue(), sheets)
     settings, findings = fill_defaults(asked, catalogue)
     site, said = read_site(asked, catalogue, folder)
-    return Job(asked, catalogue, settings, site, (*findings, *said), text, file)
+    job = Job(asked, catalogue, settings, site, (*findings, *said), text, file)
+    return replace(job, findings=(*job.findings, *place_findings(job)))
 
 
 def _read_bytes(path: Path) -> bytes:

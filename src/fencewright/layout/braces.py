@@ -73,15 +73,34 @@ def plan_braces(
     union = shapely.union_all(kept_out) if kept_out else None
     braces: list[PlannedBrace] = []
     findings: list[Finding] = []
+    for leg in _legs(marks, stretches):
+        findings.extend(_too_short(track, leg, len(_braced(marks, leg)), settings, sheets))
     for stretch in (one for one in stretches if one.opening < 0):
-        ends = [(stretch.from_mark, True), (stretch.to_mark, False)]
-        ends = [(mark, forward) for mark, forward in ends if needs_brace(marks[mark])]
-        findings.extend(_too_short(track, stretch, len(ends), settings, sheets))
-        for mark, forward in ends:
+        for mark, forward in _braced(marks, stretch):
             brace, said = _place(track, marks, stretch, mark, forward, union, settings, sheets)
             braces.append(brace)
             findings.extend(said)
     return braces, findings
+
+
+def _braced(marks: list[Mark], stretch: Stretch) -> list[tuple[int, bool]]:
+    """Give the ends of a stretch that are braced along it: mark, and whether the brace points forward."""
+    ends = [(stretch.from_mark, True), (stretch.to_mark, False)]
+    return [(mark, forward) for mark, forward in ends if needs_brace(marks[mark])]
+
+
+def _legs(marks: list[Mark], stretches: list[Stretch]) -> list[Stretch]:
+    """Join the stretches of fence that only a post which the rail passes straight parts from each other."""
+    legs: list[Stretch] = []
+    before: Stretch | None = None
+    for stretch in stretches:
+        mark = marks[stretch.from_mark]
+        if stretch.opening < 0 and before is not None and not (needs_brace(mark) or mark.turning_rad):
+            legs[-1] = Stretch(legs[-1].from_mark, stretch.to_mark, legs[-1].from_m, stretch.to_m, -1)
+        elif stretch.opening < 0:
+            legs.append(stretch)
+        before = stretch if stretch.opening < 0 else None
+    return legs
 
 
 def _too_short(track: Track, stretch: Stretch, count: int, settings: Settings, sheets: str) -> list[Finding]:

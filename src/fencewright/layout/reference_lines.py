@@ -4,7 +4,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.findings import NOTE, Finding, InputError, Place
-from fencewright.geometry.polyline import offset_points, self_crossing, signed_area, stations, straightened
+from fencewright.geometry.polyline import (
+    offset_points,
+    self_crossing,
+    signed_area,
+    stations,
+    straightened,
+    turnings,
+)
 from fencewright.job.record import Job
 from fencewright.job.schema import Line
 from fencewright.job.settings import PostSettings
@@ -64,7 +71,8 @@ def _reference_line(asked: Line, drawn: DrawnLine, posts: PostSettings) -> tuple
     inside = _inside(asked, kept, drawn.is_closed)
     stock = _stock_side(asked, inside)
     rail = stock if asked.rail_side in (None, "stock") else _SIDES[asked.rail_side]
-    left_m, why = _offset(asked, inside, rail, posts)
+    beyond_m = posts.line_diameter_m if rail == inside and _turns_to(kept, drawn.is_closed, inside) else 0.0
+    left_m, why = _offset(asked, inside, posts.end_diameter_m / 2, beyond_m)
     if left_m:
         kept = offset_points(kept, drawn.is_closed, left_m)
         _refuse_crossing(kept, drawn.is_closed, item)
@@ -100,12 +108,16 @@ def _inside(asked: Line, xy_m: Floats, is_closed: bool) -> int:
     return (1 if signed_area(xy_m) > 0 else -1) if is_closed else 0
 
 
-def _offset(asked: Line, inside: int, rail: int, posts: PostSettings) -> tuple[float, str]:
+def _turns_to(xy_m: Floats, is_closed: bool, side: int) -> bool:
+    """Whether a line turns to a side anywhere, so that its rail passes that corner on the other one."""
+    return bool((turnings(xy_m, is_closed) * side > 1e-9).any())
+
+
+def _offset(asked: Line, inside: int, radius_m: float, beyond_m: float) -> tuple[float, str]:
     """How far left the post centres stand from the drawn line, and the sentence that says so.
 
-    Line posts whose rail is inside stand outside the string, a whole diameter nearer to a boundary.
+    `beyond_m`: how far line posts reach outside the corners' outer face: a diameter where their rail is inside.
     """
-    radius_m = posts.end_diameter_m / 2
     if asked.drawn == "post centres":
         return 0.0, ""
     if asked.drawn == "boundary":
@@ -114,7 +126,7 @@ def _offset(asked: Line, inside: int, rail: int, posts: PostSettings) -> tuple[f
                 'an open boundary needs inside = "left" or "right", as seen along the line',
                 item=f'line "{asked.name}"',
             )
-        away = asked.set_back + radius_m + (posts.line_diameter_m if rail == inside else 0.0)
+        away = asked.set_back + radius_m + beyond_m
         return inside * away, f"The boundary was drawn: centres of fixed posts stand {away:.3f} m inside it."
     outer = -inside if inside else _SIDES.get(asked.rail_side or "left", 1)
     return (

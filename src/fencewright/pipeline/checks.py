@@ -34,6 +34,7 @@ def design_findings(design: Design) -> list[Finding]:
         *_uncertain(design, show),
         *_bays(design, show),
         *_bound(design, show),
+        *_certificate(design),
     ]
 
 
@@ -268,3 +269,14 @@ def _bound(design: Design, show: UnitSystem) -> list[Finding]:
         )
         findings.append(Finding(NOTE, "roll-bound", Place("roll", one.rail), message))
     return findings
+
+
+def _certificate(design: Design) -> list[Finding]:
+    certificate = design.top_line.certificate
+    if certificate.is_converged:
+        return []
+    message = (
+        f"The top line is certified within {certificate.relative_gap:.1e} of the best only, short of its aim; "
+        "its bands are judged from the tops themselves all the same."
+    )
+    return [Finding(CAUTION, "top-line-not-converged", Place("job"), message, "Report the job file.")]

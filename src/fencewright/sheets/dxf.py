@@ -213,6 +213,8 @@ def plan_dxf(design: Design) -> bytes:
             draw(design, pen)
         _draw_lines_3d(design, pen)
         _draw_notes(design, pen)
+        for kind in sorted(document.entitydb.dxf_types_in_use()):
+            document.classes.add_class(kind)  # in this order, not in that of a set
         stream = StringIO()
         document.write(stream)
         return stream.getvalue().encode("utf-8", "replace")

@@ -79,6 +79,7 @@ def outer_side(layout: Layout, line_index: int) -> int:
 def plan_legs(layout: Layout, xy: np.ndarray) -> Iterator[Leg]:
     """Parts between posts at which the fence turns, ends or opens, in drawing order."""
     spans, roles = layout.spans, layout.posts.role
+    sides = [outer_side(layout, index) for index in range(len(layout.lines))]
     start, line, length = -1, -1, 0.0
     for k in range(len(spans)):
         if line != spans.line_index[k]:
@@ -88,7 +89,7 @@ def plan_legs(layout: Layout, xy: np.ndarray) -> Iterator[Leg]:
         if roles[to] in _PASSED and k + 1 < len(spans) and spans.line_index[k + 1] == line:
             continue
         if spans.kind[k] == SpanKind.FENCE:
-            yield Leg(tuple(xy[start]), tuple(xy[to]), length, outer_side(layout, line))
+            yield Leg(tuple(xy[start]), tuple(xy[to]), length, sides[line])
         start, length = to, 0.0
 
 
@@ -189,10 +190,11 @@ def _own_side(places: tuple[Text, ...], point: XY, others: np.ndarray) -> tuple[
 def _post_names(design: Design, xy: np.ndarray, every: int) -> Iterator[Wanted]:
     """List fixed posts first, then line posts by their place in the run of ids."""
     posts, layout = design.layout.posts, design.layout
+    sides = [outer_side(layout, index) for index in range(len(layout.lines))]
     fixed = np.flatnonzero(posts.is_fixed)
     others = np.flatnonzero(~posts.is_fixed & (posts.role == Role.LINE)) if every else np.zeros(0, np.int64)
     for k in [*fixed, *(k for k in others if (k + 1) % every == 0)]:
-        out = float(posts.heading_rad[k]) + outer_side(layout, int(posts.line_index[k])) * math.pi / 2
+        out = float(posts.heading_rad[k]) + sides[int(posts.line_index[k])] * math.pi / 2
         point = (float(xy[k, 0]), float(xy[k, 1]))
         if posts.is_fixed[k]:
             text = Text(0.0, 0.0, post_id(int(k)), "label-strong", 0.0023)
