@@ -31,7 +31,12 @@ def shipped() -> Catalogue:
 def test_a_data_sheet_adds_a_rail(shipped: Catalogue) -> None:
     rail = with_data_sheets(shipped, [("sheet.toml", RAIL)]).rails["wide rail"]
     assert rail.face_height_m == pytest.approx(0.13335)
-    assert (rail.roll_length_m, rail.cold_tension_n, rail.kind, rail.is_wire) == (200.0, 2200.0, "polymer rail", False)
+    assert (rail.roll_length_m, rail.cold_tension_n, rail.kind, rail.is_wire) == (
+        200.0,
+        2200.0,
+        "polymer rail",
+        False,
+    )
     assert "wide rail" not in shipped.rails
 
 

@@ -137,7 +137,9 @@ def test_points_left_out_were_within_the_tolerance(xy: Floats, tolerance: float)
 
 
 def test_a_closed_line_is_straightened_all_round() -> None:
-    dense = np.array([[0, 0], [2, 0.01], [4, 0], [4, 1.5], [4, 3], [2, 2.99], [0, 3], [0.01, 1.5]], np.float64)
+    dense = np.array(
+        [[0, 0], [2, 0.01], [4, 0], [4, 1.5], [4, 3], [2, 2.99], [0, 3], [0.01, 1.5]], np.float64
+    )
     np.testing.assert_array_equal(straightened(dense, True, 0.05), SQUARE)
     assert straightened(dense, True, 0.0) is dense
 
@@ -161,7 +163,9 @@ def test_a_line_crosses_itself_just_where_shapely_says_it_is_not_simple(xy: Floa
         ([[0, 0], [10, 0], [5, 0]], False, (5, 0)),
     ],
 )
-def test_where_a_line_crosses_or_touches_itself(points: list[list[float]], is_closed: bool, place: tuple[float, float]) -> None:
+def test_where_a_line_crosses_or_touches_itself(
+    points: list[list[float]], is_closed: bool, place: tuple[float, float]
+) -> None:
     found = self_crossing(np.array(points, np.float64), is_closed)
     assert found is not None
     assert math.dist(found, place) <= (5.0 if len(points) == 3 else 1e-9)

@@ -24,7 +24,9 @@ def test_soil_frost_and_temperatures_are_assumed_aloud(filled: Filled) -> None:
 
 
 def test_what_is_stated_is_not_assumed(filled: Filled) -> None:
-    settings, findings = filled("[site]\nsoil='sand'\nfrost_depth='47 in'\ncoldest='-20 F'\nhottest='100 F'\n")
+    settings, findings = filled(
+        "[site]\nsoil='sand'\nfrost_depth='47 in'\ncoldest='-20 F'\nhottest='100 F'\n"
+    )
     assert not findings
     assert (settings.soil.soil_class, settings.soil.heaves) == (4, False)
 

@@ -159,7 +159,8 @@ def test_every_key_of_every_table_is_read() -> None:
         for table, value in job
         for row in (value if isinstance(value, list) else [value])
         for key in type(row).model_fields
-        if key not in row.model_fields_set and (table, key) not in {("obstacle", "file"), ("obstacle", "layer")}
+        if key not in row.model_fields_set
+        and (table, key) not in {("obstacle", "file"), ("obstacle", "layer")}
     ]
     assert sorted(set(unset)) == [
         "line.closed", "line.drawn", "line.feature", "line.file", "line.inside", "line.layer", "line.points",
@@ -237,7 +238,8 @@ def test_a_point_is_named_by_its_line_and_number() -> None:
 
 
 @pytest.mark.parametrize(
-    "text", ["[job", "job = ", '[job]\nname = "x\n', "[job]\nname='a'\nname='b'\n", "\x00", "a" * 5000, "[[[[[["]
+    "text",
+    ["[job", "job = ", '[job]\nname = "x\n', "[job]\nname='a'\nname='b'\n", "\x00", "a" * 5000, "[[[[[["],
 )
 def test_what_is_no_toml_is_refused(text: str) -> None:
     with pytest.raises(InputError, match="not valid TOML"):

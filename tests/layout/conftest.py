@@ -42,7 +42,8 @@ def laid(tmp_path: Path) -> Callable[..., Design]:
         for name, asked in lines.items():
             points, extra = asked if isinstance(asked, tuple) else (asked, "")
             text += _line(name, points, extra)
-        text += more + f'\n[fence]\nrails = 3\nspacing_limit = "4 m"\n{fence}\n'
+        spacing = "" if "spacing_limit" in fence else 'spacing_limit = "4 m"\n'
+        text += more + f"\n[fence]\nrails = 3\n{spacing}{fence}\n"
         return design(job_from_text(text, tmp_path))
 
     return build

@@ -11,7 +11,7 @@ from fencewright.tables.fence import Role, SpanKind
 
 Laid = Callable[..., Design]
 SQUARE = [(0.0, 0.0), (60.0, 0.0), (60.0, 40.0), (0.0, 40.0)]
-STRAIGHT = [(0.0, 3.0), (60.0, 3.0)]
+STRAIGHT = [(0.0, 0.0), (60.0, 0.0)]
 CLOSED = "closed = true"
 INCH, FOOT = 0.0254, 0.3048
 
@@ -67,8 +67,8 @@ def test_the_hinge_post(laid: Laid, hinge: str, index: int) -> None:
 
 
 def rising(side: int) -> Callable[[float, float], float]:
-    """Ground that rises 1 in 5 on one side of the line at y = 3: +1 left of it."""
-    return lambda x, y: max(0.0, side * (y - 3)) * 0.2
+    """Ground that rises 1 in 5 on one side of the line at y = 0: +1 left of it."""
+    return lambda _, y: max(0.0, side * y) * 0.2
 
 
 @pytest.mark.parametrize("hinge", ["near", "far"])
@@ -82,18 +82,20 @@ def test_a_leaf_that_meets_rising_ground(laid: Laid, hinge: str, side: int, name
     over = leaf * 0.2 - (made.job.settings.bottom_gap_m - 3 * INCH)  # the leaf's tip, a quarter turn open
     assert f"swinging {name} meets ground {over * 1000:.0f} mm too high" in caution.message
     assert caution.edits == ({"path": ["gate", 0, "swing"], "value": other},)
-    mended = laid({"a": STRAIGHT}, more.replace(f'swing = "{name}"', f'swing = "{other}"'), height=rising(side))
+    mended = laid(
+        {"a": STRAIGHT}, more.replace(f'swing = "{name}"', f'swing = "{other}"'), height=rising(side)
+    )
     assert not found(mended, "gate-swing")
 
 
 def test_a_leaf_that_swings_both_ways_is_checked_both_ways(laid: Laid) -> None:
-    made = laid({"a": STRAIGHT}, gate("20 m", "4 m", 'swing = "both"'), height=lambda _, y: abs(y - 3) * 0.2)
+    made = laid({"a": STRAIGHT}, gate("20 m", "4 m", 'swing = "both"'), height=lambda _, y: abs(y) * 0.2)
     assert ["left" in one.message for one in found(made, "gate-swing")] == [True, False]
     assert not any(one.edits for one in found(made, "gate-swing"))
 
 
 def test_a_gate_on_falling_ground_swings_free(laid: Laid) -> None:
-    made = laid({"a": STRAIGHT}, gate("20 m", "4 m", 'swing = "left"'), height=lambda _, y: -abs(y - 3) * 0.2)
+    made = laid({"a": STRAIGHT}, gate("20 m", "4 m", 'swing = "left"'), height=lambda _, y: -abs(y) * 0.2)
     assert not found(made, "gate-swing")
 
 
@@ -109,7 +111,7 @@ def test_a_gate_may_start_at_a_corner_and_end_at_one(laid: Laid) -> None:
     made = laid({"a": (SQUARE, CLOSED)}, gate("60 m"))
     assert len(made.layout.runs) == 1
     other = laid({"a": (SQUARE, CLOSED)}, gate(f"{60 - 12 * FOOT - 6 * INCH} m"))
-    assert other.layout.pulls.length_m.tolist() == pytest.approx(made.layout.pulls.length_m.tolist())
+    assert other.pulls.length_m.tolist() == pytest.approx(made.pulls.length_m.tolist())
 
 
 def test_a_gate_may_pass_the_first_point_of_a_closed_line(laid: Laid) -> None:
@@ -119,7 +121,8 @@ def test_a_gate_may_pass_the_first_point_of_a_closed_line(laid: Laid) -> None:
     a, b = int(layout.openings.from_post[0]), int(layout.openings.to_post[0])
     assert layout.posts.x_m[a] == pytest.approx(28.0)
     assert layout.posts.x_m[b] == pytest.approx(28.0 + 12.5 * FOOT)
-    assert len(layout.runs) == 1
+    assert layout.runs.to_post[-1] == a
+    assert layout.runs.from_post[0] == b
 
 
 def test_two_gates_may_share_a_post(laid: Laid) -> None:
@@ -166,4 +169,4 @@ def test_a_gate_longer_than_its_closed_line(laid: Laid) -> None:
 
 def test_a_tee_inside_a_gate_is_refused(laid: Laid) -> None:
     with pytest.raises(InputError, match='shared with line "b"'):
-        laid({"a": STRAIGHT, "b": [(22.0, 3.0), (22.0, 30.0)]}, gate("20 m", "4 m"))
+        laid({"a": STRAIGHT, "b": [(22.0, 0.0), (22.0, 30.0)]}, gate("20 m", "4 m"))

@@ -91,7 +91,9 @@ def test_a_lane_between_two_paddocks(laid: Laid) -> None:
 
 
 def test_three_lines_share_one_post(laid: Laid) -> None:
-    arms = {name: [(0.0, 0.0), end] for name, end in (("a", (30.0, 0.0)), ("b", (0.0, 30.0)), ("c", (-30.0, 5.0)))}
+    arms = {
+        name: [(0.0, 0.0), end] for name, end in (("a", (30.0, 0.0)), ("b", (0.0, 30.0)), ("c", (-30.0, 5.0)))
+    }
     made = laid(arms)
     assert [row[2] for row in visits(made)] == [1, 2]
     assert set(made.layout.visits.post_index.tolist()) == {0}
@@ -99,7 +101,9 @@ def test_three_lines_share_one_post(laid: Laid) -> None:
 
 
 def test_two_lines_with_a_point_at_their_crossing_share_its_post(laid: Laid) -> None:
-    made = laid({"a": [(0.0, 0.0), (30.0, 0.0), (60.0, 0.0)], "b": [(30.0, -30.0), (30.0, 0.0), (30.0, 30.0)]})
+    made = laid(
+        {"a": [(0.0, 0.0), (30.0, 0.0), (60.0, 0.0)], "b": [(30.0, -30.0), (30.0, 0.0), (30.0, 30.0)]}
+    )
     assert roles(made)["tee"] == 1
     assert not codes(made)
 
@@ -115,7 +119,9 @@ def test_lines_that_cross_without_a_post_are_stopped(laid: Laid) -> None:
 
 
 def test_lines_that_lie_on_one_another_are_stopped(laid: Laid) -> None:
-    made = laid({"a": (SQUARE, CLOSED), "b": ([(60.0, 0.0), (100.0, 0.0), (100.0, 40.0), (60.0, 40.0)], CLOSED)})
+    made = laid(
+        {"a": (SQUARE, CLOSED), "b": ([(60.0, 0.0), (100.0, 0.0), (100.0, 40.0), (60.0, 40.0)], CLOSED)}
+    )
     found = next(one for one in made.findings if one.code == "lines-overlap")
     assert "from station 120.00 m to 160.00 m" in found.message
     assert 'open line that ends on "a" at both ends' in found.remedy
@@ -123,7 +129,8 @@ def test_lines_that_lie_on_one_another_are_stopped(laid: Laid) -> None:
 
 def test_a_gate_at_a_tee_is_a_gate_post_of_both(laid: Laid) -> None:
     made = laid(
-        {"a": (SQUARE, CLOSED), "b": [(30.0, 0.0), (30.0, 40.0)]}, '[[gate]]\nline = "b"\nat = "0 m"\nopening = "4 m"\n'
+        {"a": (SQUARE, CLOSED), "b": [(30.0, 0.0), (30.0, 40.0)]},
+        '[[gate]]\nline = "b"\nat = "0 m"\nopening = "4 m"\n',
     )
     assert roles(made)["gate"] == 2
     post = int(made.layout.openings.from_post[0])
@@ -147,7 +154,8 @@ def test_a_post_in_the_hole_of_a_brace_is_found(laid: Laid) -> None:
     found = [one.message for one in made.findings if one.code == "holes-touch"]
     assert not found
     wide = laid(
-        {"a": [(0.0, 0.0), (56.0, 0.0)], "b": [(-20.0, 8.0), (1.778, 0.306), (56.0, 8.0)]}, '[holes]\nauger = "14 in"\n'
+        {"a": [(0.0, 0.0), (56.0, 0.0)], "b": [(-20.0, 8.0), (1.778, 0.306), (56.0, 8.0)]},
+        '[holes]\nauger = "14 in"\n',
     )
     found = [one.message for one in wide.findings if one.code == "holes-touch"]
     assert len(found) == 1

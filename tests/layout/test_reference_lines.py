@@ -8,8 +8,8 @@ import shapely
 
 from fencewright.findings import InputError
 from fencewright.pipeline.record import Design
-from fencewright.takeoff.pieces import rail_points
 from fencewright.tables.fence import Role
+from fencewright.takeoff.pieces import rail_points
 
 Laid = Callable[..., Design]
 SQUARE = [(0.0, 0.0), (60.0, 0.0), (60.0, 40.0), (0.0, 40.0)]
@@ -43,14 +43,19 @@ def test_a_drawn_rail_face_is_where_the_rail_runs(laid: Laid, reverse: bool) -> 
 def test_no_part_of_a_post_stands_nearer_to_the_boundary_than_the_set_back(laid: Laid) -> None:
     made = laid({"a": (SQUARE, 'closed = true\ndrawn = "boundary"\nset_back = "0.5 m"')})
     posts = made.layout.posts
-    away = shapely.distance(shapely.LinearRing(SQUARE), shapely.points(posts.x_m, posts.y_m)) - posts.diameter_m / 2
+    away = (
+        shapely.distance(shapely.LinearRing(SQUARE), shapely.points(posts.x_m, posts.y_m))
+        - posts.diameter_m / 2
+    )
     assert away.min() == pytest.approx(0.5, abs=1e-9)
     assert shapely.contains_xy(shapely.Polygon(SQUARE), posts.x_m, posts.y_m).all()
 
 
 @pytest.mark.parametrize(("inside", "sign"), [("left", 1), ("right", -1)])
 def test_an_open_boundary_is_set_back_to_its_inside(laid: Laid, inside: str, sign: int) -> None:
-    made = laid({"a": ([(0.0, 0.0), (50.0, 0.0)], f'drawn = "boundary"\nset_back = "1 m"\ninside = "{inside}"')})
+    made = laid(
+        {"a": ([(0.0, 0.0), (50.0, 0.0)], f'drawn = "boundary"\nset_back = "1 m"\ninside = "{inside}"')}
+    )
     fixed = made.layout.posts.is_fixed
     np.testing.assert_allclose(made.layout.posts.y_m[fixed], sign * (1 + END_M / 2), atol=1e-9)
 
@@ -110,7 +115,9 @@ def test_repeated_points_and_points_on_a_straight_are_left_out_aloud(laid: Laid)
          'closed = true\ndrawn = "boundary"\nset_back = "2 m"', "crosses or touches itself"),
     ],
 )  # fmt: skip
-def test_lines_that_cannot_be_built(laid: Laid, points: list[tuple[float, float]], extra: str, sentence: str) -> None:
+def test_lines_that_cannot_be_built(
+    laid: Laid, points: list[tuple[float, float]], extra: str, sentence: str
+) -> None:
     with pytest.raises(InputError, match=sentence) as refused:
         laid({"a": (points, extra)})
     assert refused.value.item == 'line "a"'

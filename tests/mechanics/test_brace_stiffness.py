@@ -7,6 +7,7 @@ from hypothesis import strategies as st
 
 from fencewright.mechanics import brace_statics as statics
 from fencewright.mechanics import brace_stiffness as stiffness
+from fencewright.mechanics import rigid_post
 
 PULLS, HEIGHTS = np.full(4, 1500.0), np.array([0.35, 0.70, 1.05, 1.40])
 
@@ -86,3 +87,31 @@ def test_corner_movement_shortens_each_brace_by_its_own_thrust(
     for angle, flexibility, thrust in zip((first, first + between), (soft, other), thrusts, strict=True):
         along = moved @ [np.cos(angle), np.sin(angle)]
         assert along == pytest.approx(float(thrust) * flexibility, rel=1e-8, abs=1e-12)
+
+
+def test_a_foot_in_very_stiff_soil_is_clamped() -> None:
+    soil = stiffness.SoilFoot(1.2, 1e16)
+    yielding = stiffness.soil_braced(PULLS, HEIGHTS, 1.0, 2.0, 2e5, 4e-8, soil)
+    clamped = stiffness.clamped_brace(PULLS, HEIGHTS, 1.0, 2.0, 2e5, 4e-8)
+    assert yielding.brace.thrust_n == pytest.approx(float(clamped.brace.thrust_n), rel=1e-6)
+    assert yielding.foot_moment_n_m == pytest.approx(float(clamped.foot_moment_n_m), rel=1e-5)
+
+
+def test_a_stiff_post_in_very_soft_soil_turns_about_its_pivot() -> None:
+    """Unyielding brace, no bending: the soil only fixes where the foot turns, and balances what is left."""
+    soil = stiffness.SoilFoot(1.2, 1.0)
+    forces = stiffness.soil_braced(PULLS, HEIGHTS, 1.0, 2.0, 1e15, 0.0, soil)
+    pull, moment = forces.brace.pivot_n, forces.foot_moment_n_m
+    at_contact = rigid_post.movement_at_height_m(pull, moment, 1.2, 1.0, 1.0)
+    assert at_contact == pytest.approx(0.0, abs=1e-6 * 6000)
+
+
+@given(st.floats(1e6, 2e7), st.floats(0.6, 1.5), st.floats(1e-8, 1e-5))
+def test_brace_and_upright_meet_where_both_have_moved(subgrade: float, depth: float, flexible: float) -> None:
+    soil = stiffness.SoilFoot(depth, subgrade)
+    forces = stiffness.soil_braced(PULLS, HEIGHTS, 1.0, 2.0, 2e5, flexible, soil)
+    thrust, left = forces.brace.thrust_n, forces.brace.pivot_n
+    loads, places = np.append(PULLS, -thrust), np.append(HEIGHTS, 1.0)
+    bent = stiffness.cantilever_movement_m(loads, places, 1.0, 2e5)
+    carried = rigid_post.movement_at_height_m(left, forces.foot_moment_n_m, depth, subgrade, 1.0)
+    assert float(bent + carried) == pytest.approx(float(thrust * flexible), rel=1e-6, abs=1e-9)

@@ -53,9 +53,34 @@ def test_cost_and_offcut_of_up_to_six_pulls(seed: int, loss: int, price: int) ->
         assert cut.longest_offcut_m == pytest.approx(-left, abs=1e-5)
 
 
+@pytest.mark.parametrize(("seed", "kinds", "count"), [(1, 4, 6), (2, 4, 6), (3, 3, 8), (4, 3, 8), (5, 2, 12)])
+def test_twenty_four_pulls_of_a_few_lengths(seed: int, kinds: int, count: int) -> None:
+    # Every group that may come first, then the best of what is left: all counts, no pruning.
+    lengths = np.random.default_rng(seed).integers(80, 1200, kinds).tolist()
+    roll, loss, price = 660, 2, 30
+    states = list(product(range(count + 1), repeat=kinds))
+    alone = {
+        state: group_cost_and_left(
+            [length for length, n in zip(lengths, state, strict=True) for _ in range(n)], roll, loss, price
+        )[0]
+        for state in states[1:]
+    }
+    least = {states[0]: 0}
+    for state in states[1:]:
+        least[state] = min(
+            alone[group] + least[tuple(a - b for a, b in zip(state, group, strict=True))]
+            for group in product(*(range(n + 1) for n in state))
+            if any(group)
+        )
+    pieces = RollPieces(np.repeat(np.array(lengths, dtype=np.float64), count))
+    cut = cut_rolls(pieces, RollStock(float(roll)), SpliceRule(float(loss), float(price), 1.0))
+    assert cut.is_proven
+    assert cut.cost_m == pytest.approx(least[states[-1]], abs=1e-6)
+
+
 def fragmentings(length: int, allowed: frozenset[int], least: int) -> list[tuple[int, ...]]:
     """All ways to cut a pull at allowed places, as fragment lengths; at most three fragments."""
-    found = [(length,)]
+    found: list[tuple[int, ...]] = [(length,)]
     places = sorted(allowed)
     found += [(a, length - a) for a in places if least <= a <= length - least]
     found += [

@@ -14,9 +14,21 @@ Floats = NDArray[np.float64]
 PLACE = st.tuples(st.floats(-20, 20), st.floats(-20, 20))
 
 
-def obstacle(points: list[tuple[float, float]], geometry: str, clearance: float = 1.0, radius: float = 0.0) -> SiteObstacle:
+def obstacle(
+    points: list[tuple[float, float]], geometry: str, clearance: float = 1.0, radius: float = 0.0
+) -> SiteObstacle:
     return SiteObstacle(
-        "it", "tree", geometry, np.array(points, np.float64), clearance, radius, "none", False, False, False, False
+        "it",
+        "tree",
+        geometry,
+        np.array(points, np.float64),
+        clearance,
+        radius,
+        "none",
+        False,
+        False,
+        False,
+        False,
     )
 
 
@@ -46,7 +58,9 @@ def test_an_area_whose_outline_crosses_itself_still_bars_both_parts() -> None:
 
 
 @given(PLACE, st.sampled_from(["point", "line", "polygon"]), st.floats(0.0, 0.6))
-def test_no_hole_within_the_clearance_slips_past_the_shape(place: tuple[float, float], geometry: str, hole: float) -> None:
+def test_no_hole_within_the_clearance_slips_past_the_shape(
+    place: tuple[float, float], geometry: str, hole: float
+) -> None:
     """The polygon drawn for a circle holds the circle, and is wider by less than one part in a thousand."""
     one = obstacle([(0.0, 0.0)] if geometry == "point" else POLYGON, geometry, clearance=2.0, radius=0.3)
     away = shapely.distance(obstacle_shape(one), shapely.Point(place))
@@ -75,7 +89,11 @@ def test_a_pipe_square_to_the_line_bars_its_clearance_and_the_hole_each_way() ->
 
 
 def test_stretches_come_sorted_one_a_leg_with_their_shape() -> None:
-    trees = [obstacle([(90.0, 0.0)], "point", 1.0), obstacle([(10.0, 0.0)], "point", 1.0), obstacle([(50.0, 0.0)], "point", 1.0)]
+    trees = [
+        obstacle([(90.0, 0.0)], "point", 1.0),
+        obstacle([(10.0, 0.0)], "point", 1.0),
+        obstacle([(50.0, 0.0)], "point", 1.0),
+    ]
     shapes = [kept_out_shape(one, 0.0) for one in trees]
     start, end, index = kept_out_stretches(*track([(0, 0), (50, 0), (100, 0)]), shapes)
     assert index.tolist() == [1, 2, 2, 0]
@@ -83,8 +101,12 @@ def test_stretches_come_sorted_one_a_leg_with_their_shape() -> None:
     np.testing.assert_allclose(end, [11, 50, 51, 91], atol=2e-3)
 
 
-@given(st.lists(PLACE, min_size=2, max_size=6, unique=True), st.lists(PLACE, min_size=1, max_size=4, unique=True))
-def test_every_station_is_barred_just_where_it_trespasses(line: list[tuple[float, float]], feature: list[tuple[float, float]]) -> None:
+@given(
+    st.lists(PLACE, min_size=2, max_size=6, unique=True), st.lists(PLACE, min_size=1, max_size=4, unique=True)
+)
+def test_every_station_is_barred_just_where_it_trespasses(
+    line: list[tuple[float, float]], feature: list[tuple[float, float]]
+) -> None:
     start, end, station = track(line)
     if (np.diff(station) < 1e-3).any():
         return
@@ -105,7 +127,11 @@ def test_nothing_in_the_way(shapes: list[shapely.Geometry]) -> None:
 
 
 def test_a_line_that_only_touches_a_clearance_is_not_barred() -> None:
-    start, _, _ = kept_out_stretches(*track([(0, 0), (100, 0)]), [shapely.box(10, -5, 20, 0).union(shapely.box(10, -5, 11, -4))])
+    start, _, _ = kept_out_stretches(
+        *track([(0, 0), (100, 0)]), [shapely.box(10, -5, 20, 0).union(shapely.box(10, -5, 11, -4))]
+    )
     assert len(start) == 1  # it runs along the edge
-    start, _, _ = kept_out_stretches(*track([(0, 0), (100, 0)]), [shapely.Polygon([(10, 0), (5, -5), (15, -5)])])
+    start, _, _ = kept_out_stretches(
+        *track([(0, 0), (100, 0)]), [shapely.Polygon([(10, 0), (5, -5), (15, -5)])]
+    )
     assert len(start) == 0  # one point of it

@@ -23,7 +23,8 @@ def free_depth_ft(pull_lb: float, height_ft: float, width_ft: float, value_psf_f
 
 
 def test_one_psf_per_foot_is_0_157_kpa_per_metre() -> None:
-    assert PSF_PER_FT / 1000 == pytest.approx(0.157, abs=0.0005)
+    at_three_metres = embedment.free_pressure_pa(3.0, PSF_PER_FT)
+    assert float(at_three_metres) / 1000 == pytest.approx(0.157, abs=0.0005)
 
 
 @pytest.mark.parametrize(
@@ -55,7 +56,7 @@ def test_plain_iteration_swings_about_the_root() -> None:
         pressure = embedment.free_pressure_pa(depth * FT_M, 150 * PSF_PER_FT)
         pull = 680 * LB_N
         depth = float(embedment.depth_at_pressure_m(pull, pull * 7.79 * FT_M, FT_M, pressure)) / FT_M
-    assert found == pytest.approx([8.000, 8.133, 8.043, 8.104], abs=0.0015)
+    assert found == pytest.approx([8.000, 8.133, 8.043, 8.104], abs=0.0025)  # rounded by hand at each step
     root = free_depth_ft(680, 7.79, 1, 150)
     assert found[0] < root < found[1]
     assert found[2] < root < found[3]
@@ -103,8 +104,8 @@ def test_sheet_constrained_metric() -> None:
     value = embedment.lateral_value_pa_m(350 * PSF_PER_FT, is_motion_accepted=True)
     depth = embedment.constrained_depth_m(30000 * LB_N * 3 * FT_M, 4.5 * FT_M, value)
     assert depth == pytest.approx(1.509, abs=0.0005)
-    assert float(depth) / FT_M == pytest.approx(4.951, abs=0.0006)
-    assert float(depth * value) / 1000 == pytest.approx(165.9, abs=0.06)
+    assert float(depth) / FT_M == pytest.approx(4.951, abs=0.001)  # 1.509 m turned into feet
+    assert float(1.509 * value) / 1000 == pytest.approx(165.9, abs=0.05)  # at the depth as printed
 
 
 def test_sheet_constrained_square_footing_at_the_limit_of_depth() -> None:
@@ -112,7 +113,7 @@ def test_sheet_constrained_square_footing_at_the_limit_of_depth() -> None:
     width = embedment.square_width_m(126 * FT_M / 12)
     assert float(width) / FT_M * 12 == pytest.approx(178.19, abs=0.005)
     value = 150 * 1.33 * PSF_PER_FT
-    assert 12 * 150 * 1.33 == pytest.approx(2394)
+    assert float(value * 12 * FT_M) / PSF_PA == pytest.approx(2394)
     depth = embedment.constrained_depth_m(33700 * LB_N * 39.4 * FT_M, width, value)
     assert float(depth) / FT_M == pytest.approx(12.60, abs=0.005)
 
@@ -126,7 +127,7 @@ def test_house_notes_constrained() -> None:
 
 
 def test_the_two_readings_of_the_twelve_foot_limit_agree_at_fence_depths() -> None:
-    """d <= 12 ft, or d/3 <= 12 ft (a help page on the 2006 commentary; read)."""
+    """Either d <= 12 ft, or d/3 <= 12 ft (a help page on the 2006 commentary; read)."""
     loads = resultant_at_grade(np.full((2, 4), 1500.0), [0.35, 0.70, 1.05, 1.40])
     one = embedment.free_depth_m(*loads, 0.3048, 150 * PSF_PER_FT)
     other = embedment.free_depth_m(*loads, 0.3048, 150 * PSF_PER_FT, 36 * FT_M)

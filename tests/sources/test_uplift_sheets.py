@@ -43,5 +43,6 @@ def test_belled_footing() -> None:
 
 def test_concrete_weighs_150_pounds_a_cubic_foot() -> None:
     """150 pcf = 23.6 kN/m3 (read in the sign sheets)."""
-    assert uplift.CONCRETE_N_M3 == pytest.approx(150 * 4.4482216152605 / 0.3048**3, rel=1e-5)
-    assert uplift.CONCRETE_N_M3 == pytest.approx(23.6e3, abs=50)
+    cubic_foot_n = float(uplift.weight_n(0.3048**3))
+    assert cubic_foot_n / 4.4482216152605 == pytest.approx(150, abs=0.002)
+    assert float(uplift.weight_n(1.0)) == pytest.approx(23.6e3, abs=50)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -116,7 +117,8 @@ def test_fragment_off_the_roll(cut: CutList) -> None:
     [("used_m", "length used"), ("offcut_m", "offcut"), ("rail_m", "other rail")],
 )
 def test_wrong_sums(cut: CutList, column: str, words: str) -> None:
-    wrong = replace(cut, **{column: with_value(getattr(cut, column), 0, 3.25)})
+    change: dict[str, Any] = {column: with_value(getattr(cut, column), 0, 3.25)}
+    wrong = replace(cut, **change)
     assert any(words in sentence for sentence in check_cut_list(PIECES, STOCK, RULE, wrong))
 
 
@@ -130,8 +132,8 @@ def test_wrong_sums(cut: CutList, column: str, words: str) -> None:
         ({"longest_offcut_m": 99.0}, "longest offcut"),
     ],
 )
-def test_wrong_figures(cut: CutList, change: dict[str, float], words: str) -> None:
-    sentences = check_cut_list(PIECES, STOCK, RULE, replace(cut, **change))  # type: ignore[arg-type]
+def test_wrong_figures(cut: CutList, change: dict[str, Any], words: str) -> None:
+    sentences = check_cut_list(PIECES, STOCK, RULE, replace(cut, **change))
     assert any(words in sentence for sentence in sentences)
 
 
@@ -145,7 +147,8 @@ def test_wrong_figures(cut: CutList, change: dict[str, float], words: str) -> No
     ],
 )
 def test_rows_that_point_nowhere(cut: CutList, column: str, row: int, value: float, words: str) -> None:
-    wrong = replace(cut, **{column: with_value(getattr(cut, column), row, value)})
+    change: dict[str, Any] = {column: with_value(getattr(cut, column), row, value)}
+    wrong = replace(cut, **change)
     assert any(words in sentence for sentence in check_cut_list(PIECES, STOCK, RULE, wrong))
 
 

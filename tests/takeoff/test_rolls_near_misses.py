@@ -35,6 +35,13 @@ def test_two_pulls_that_share_a_roll_all_but_a_little() -> None:
     assert found[0].by_m == pytest.approx(0.332, abs=1e-4)
 
 
+def test_pulls_spliced_together_all_but_a_little() -> None:
+    # 402.5 m and one splice less than three rolls hold: shorter by 0.774 m they are two rolls.
+    found = misses([150.0, 150.0, 102.5, 30.0, 190.0, 195.0], 0.8)
+    assert found
+    assert all(miss.saves_rolls == 1 for miss in found)
+
+
 def test_nothing_near() -> None:
     assert misses([201.588] * 4, 0.2) == []
     assert misses([120.0, 90.0], 0.5) == []

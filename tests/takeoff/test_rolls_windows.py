@@ -79,8 +79,8 @@ def test_walk_ahead_and_back() -> None:
 
 
 def test_walk_tries_nearer_splices_where_the_furthest_leads_nowhere() -> None:
-    # The furthest, 95, would need the next between 115 and 194: all forbidden but 112.
-    instance = one_pull(210.0, [(80.0, 95.0), (95.0, 112.0), (112.0, 190.0)], 20.0, 100.0)
+    # From 95 the next would lie between 115 and 194, where all is forbidden; from 80 the one at 112 is near.
+    instance = one_pull(210.0, [(80.0, 95.0), (95.0, 112.0), (112.0, 210.0)], 20.0, 100.0)
     walk = walk_pull(instance, Rolls((), (), instance.roll), 0, False, 100 * UM, 1)
     assert walk is not None
     assert walk.splices == (80 * UM, 112 * UM)

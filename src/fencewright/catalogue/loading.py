@@ -47,7 +47,44 @@ def _rail(name: str, row: Mapping[str, Any], file: str) -> Rail:
         read("breaking_load", "force"),
         str(row.get("source", "practice")),
         str(row.get("why", "")),
+        **_rail_optional(row, item, file),
+        tensioner=str(row.get("tensioner", "")),
+        fixing=str(row.get("fixing", "")),
     )
+
+
+# What a data sheet may leave out, with the kind of quantity; the tension stage says what it assumes instead.
+_RAIL_OPTIONAL = {
+    "stiffness": "force",
+    "elastic_modulus": "stress",
+    "expansion": "expansion",
+    "polymer_stiffness": "force",
+    "polymer_expansion": "expansion",
+    "creep": "ratio",
+    "absorptivity": "ratio",
+    "emissivity": "ratio",
+    "least_bend_radius": "length",
+    "allowed_share": "ratio",
+    "tensioner_holds": "length",
+}
+_RAIL_UNITS = {"force": "_n", "stress": "_pa", "expansion": "_per_c", "length": "_m", "ratio": ""}
+_RAIL_SHARES = ("absorptivity", "emissivity", "allowed_share")
+_MAY_BE_NOTHING = ("creep", "polymer_stiffness")
+
+
+def _rail_optional(row: Mapping[str, Any], item: str, file: str) -> dict[str, float]:
+    """Read what a rail's sheet may leave out: only the keys that it states, as `Rail` names them."""
+    stated = {}
+    for key, kind in _RAIL_OPTIONAL.items():
+        if key not in row:
+            continue
+        value = _read(row, key, kind, item, file)
+        if value < 0 or (value == 0 and key not in _MAY_BE_NOTHING):
+            raise InputError("must be more than nothing", file=file, item=f"{item}, {key}")
+        if key in _RAIL_SHARES and value > 1:
+            raise InputError("is a share: at most 1", file=file, item=f"{item}, {key}")
+        stated[key + _RAIL_UNITS[kind]] = value
+    return stated
 
 
 def _soil(name: str, row: Mapping[str, Any], file: str) -> Soil:
@@ -90,6 +127,7 @@ def _hardware(row: Mapping[str, Any]) -> Hardware:
         str(row.get("unit", "piece")),
         float(row.get("pack", 1)),
         str(row.get("why", "")),
+        str(row.get("part", "")),
     )
 
 
@@ -99,7 +137,19 @@ def practice_value(value: object, name: str) -> object:
         return tuple(practice_value(item, name) for item in value)
     if not isinstance(value, str) or not value.lstrip("-")[:1].isdigit():
         return value
-    kinds = ("ratio", "angle", "length", "force", "area", "temperature")
+    kinds = (
+        "ratio",
+        "angle",
+        "length",
+        "force",
+        "area",
+        "temperature",
+        "stress",
+        "expansion",
+        "speed",
+        "irradiance",
+        "time",
+    )
     for kind in kinds:
         try:
             return parse_quantity(value, kind)

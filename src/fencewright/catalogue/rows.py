@@ -6,7 +6,13 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True)
 class Rail:
-    """A rail or wire from its data sheet."""
+    """A rail or wire from its data sheet; None where the sheet leaves a value out.
+
+    `stiffness_n` E A of the whole rail [N]; `elastic_modulus_pa`, `expansion_per_c` of its wires [Pa], [1/C];
+    `polymer_stiffness_n`, `polymer_expansion_per_c` of what surrounds them [N], [1/C]; `creep` strain for each
+    tenfold of time; `allowed_share` of the breaking load on the coldest day; `tensioner_holds_m` rail that a
+    tensioner takes in before it is full [m].
+    """
 
     name: str
     kind: str
@@ -20,6 +26,19 @@ class Rail:
     breaking_load_n: float
     source: str
     why: str = ""
+    stiffness_n: float | None = None
+    elastic_modulus_pa: float | None = None
+    expansion_per_c: float | None = None
+    polymer_stiffness_n: float | None = None
+    polymer_expansion_per_c: float | None = None
+    creep: float | None = None
+    absorptivity: float | None = None
+    emissivity: float | None = None
+    least_bend_radius_m: float | None = None
+    allowed_share: float | None = None
+    tensioner_holds_m: float | None = None
+    tensioner: str = ""
+    fixing: str = ""
 
     @property
     def is_wire(self) -> bool:
@@ -38,7 +57,10 @@ class Bag:
 
 @dataclass(frozen=True, slots=True)
 class Hardware:
-    """One item of hardware: `count` of it for each thing that `per` names."""
+    """One item of hardware: `count` of it for each thing that `per` names.
+
+    `part` is `tensioner` or `fixing` where a rail's own stands in its place.
+    """
 
     item: str
     strand_kind: str
@@ -47,6 +69,7 @@ class Hardware:
     unit: str
     pack: float
     why: str
+    part: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,7 +14,7 @@ from fencewright.exchange.ground_request import same_place
 from fencewright.exchange.records import LINE, POINT, POLYGON, SiteFeature, SiteFile
 from fencewright.exchange.site_files import read_site_file
 from fencewright.findings import Finding, InputError
-from fencewright.job.defaults import pick
+from fencewright.job.filling import pick
 from fencewright.job.schema import JobFile, Line, Obstacle
 from fencewright.quantity.parse import FOOT_M
 from fencewright.site.features import DrawnLine, Site, SiteObstacle

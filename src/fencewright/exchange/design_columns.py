@@ -141,6 +141,9 @@ POSTS = (
     Column("rail_marks_m", "lengths", "Centre of each rail above grade, lowest first. [m]"),
     Column("cut", "flag", "False: set long, and cut to a string."),
     Column("control", "flag", "True: a control post to string from."),
+    Column("rail_face", "text", "Face of the post that carries the rail, seen along the line.", ("left", "right", "both")),
+    Column("bevel_rad", "angle", "Slope of the sawn top. [rad]"),
+    Column("bevel_falls", "text", "Side to which the sawn top falls: away from the rail.", ("left", "right", "either")),
     Column("turning_rad", "angle", "Turning of the line in plan, left positive. [rad]"),
     Column("why", "text", "Why a fixed post stands here."),
 )

@@ -136,6 +136,9 @@ def posts_rows(design: Design) -> Rows:
             "rail_marks_m": _marks(design.rail_marks_m),
             "cut": cuts.is_cut,
             "control": design.is_control,
+            "rail_face": [side_name(face, "both") for face in posts.rail_face.tolist()],
+            "bevel_rad": np.full(len(posts), design.job.settings.posts.bevel_rad),
+            "bevel_falls": [side_name(-face, "either") for face in posts.rail_face.tolist()],
         },
     )
 

@@ -176,6 +176,7 @@ def posts_table(record: Row) -> SheetTable:
         _key("above_ground", "small", key="above_ground_m"),
         _Asked("set_long", "text", lambda post: not post["cut"]),
         _key("cut", "small", key="cut_m"),
+        _key("bevel_falls"),
         *(_Asked(f"rail_{rail + 1}", "small", partial(_mark, rail=rail)) for rail in range(rails)),
         _key("control"),
         _key("uplift", "force", key="uplift_n"),

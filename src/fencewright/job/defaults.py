@@ -1,11 +1,8 @@
 """Fill what a job leaves out: trade defaults, and assumptions that are said aloud."""
 
-from dataclasses import dataclass, field
-from difflib import get_close_matches
-from typing import Any
-
-from fencewright.catalogue.rows import Catalogue, Kept, Rail, Soil
-from fencewright.findings import CAUTION, NOTE, Finding, InputError, Place
+from fencewright.catalogue.rows import Catalogue, Kept, Soil
+from fencewright.findings import CAUTION, NOTE, Finding, InputError
+from fencewright.job.filling import Filling, pick
 from fencewright.job.limits import refuse_impossible
 from fencewright.job.schema import JobFile
 from fencewright.job.settings import (
@@ -15,42 +12,10 @@ from fencewright.job.settings import (
     PostSettings,
     RollSettings,
     Settings,
-    StrandSetting,
     TopLineChoice,
 )
+from fencewright.job.strands import lay_strands
 from fencewright.quantity.show import UnitSystem
-
-
-@dataclass
-class _Filling:
-    """The job, its catalogue, and the findings gathered while filling."""
-
-    asked: JobFile
-    catalogue: Catalogue
-    findings: list[Finding] = field(default_factory=list)
-
-    def take(self, stated: Any, name: str) -> Any:
-        """Give what the job states, else the trade default of that name."""
-        return stated if stated is not None else self.catalogue.practice[name].value
-
-    def say(self, level: str, code: str, message: str, remedy: str = "") -> None:
-        """Add a finding about the whole job."""
-        self.findings.append(Finding(level, code, Place("job"), message, remedy))
-
-
-def pick(table: Any, name: str, what: str, item: str) -> Any:
-    """Find a catalogue row by name, or say which one is near.
-
-    Raises
-    ------
-    InputError
-        No row of that name.
-    """
-    if name in table:
-        return table[name]
-    near = get_close_matches(name, table, n=1, cutoff=0.3)
-    known = f"did you mean {near[0]!r}?" if near else f"known: {', '.join(table)}"
-    raise InputError(f"there is no {what} {name!r}; {known}", item=item)
 
 
 def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple[Finding, ...]]:
@@ -74,11 +39,11 @@ def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple
     InputError
         An unknown rail, soil, bag or kind of stock; strands that do not fit under the top.
     """
-    filling = _Filling(asked, catalogue)
+    filling = Filling(asked, catalogue)
     kept = _kept(filling)
     soil, frost = _ground(filling)
     top = filling.take(asked.fence.top_height, "fence.top_height") if not kept else _top(filling, kept)
-    strands, bottom = _strands(filling, kept, top)
+    strands, bottom = lay_strands(filling, kept, top)
     settings = Settings(
         strands=strands,
         top_height_m=top,
@@ -100,7 +65,7 @@ def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple
     return settings, tuple(filling.findings)
 
 
-def _kept(filling: _Filling) -> Kept | None:
+def _kept(filling: Filling) -> Kept | None:
     """Give the most demanding of the stock that the job names."""
     rows = [pick(filling.catalogue.kept, name, "stock", "stock, kept") for name in filling.asked.stock.kept]
     if not rows:
@@ -126,7 +91,7 @@ def _kept(filling: _Filling) -> Kept | None:
     return joined
 
 
-def _top(filling: _Filling, kept: Kept) -> float:
+def _top(filling: Filling, kept: Kept) -> float:
     given = filling.asked.fence.top_height
     if given is None:
         return kept.top_height_m
@@ -143,65 +108,7 @@ def _top(filling: _Filling, kept: Kept) -> float:
     return stated
 
 
-def _strands(filling: _Filling, kept: Kept | None, top_m: float) -> tuple[tuple[StrandSetting, ...], float]:
-    """Lay the strands between the bottom gap and the top, lowest first."""
-    asked = filling.asked
-    proposed = kept.bottom_gap_m if kept else filling.catalogue.practice["fence.bottom_gap"].value
-    bottom = asked.fence.bottom_gap if asked.fence.bottom_gap is not None else float(str(proposed))
-    reveal = filling.take(asked.fence.top_reveal, "fence.top_reveal")
-    if asked.strand:
-        if asked.fence.rails is not None and asked.fence.rails != len(asked.strand):
-            raise InputError(
-                f"rails = {asked.fence.rails} but {len(asked.strand)} [[strand]] tables: leave rails out",
-                item="fence",
-            )
-        rails = [pick(filling.catalogue.rails, row.rail, "rail", "strand") for row in asked.strand]
-        heights = [row.height for row in asked.strand]
-    else:
-        count = asked.fence.rails or (kept.rails if kept else int(filling.take(None, "fence.rails")))
-        rails = [pick(filling.catalogue.rails, asked.fence.rail, "rail", "fence, rail")] * count
-        heights = [None] * count
-    placed = _spread(rails, heights, bottom, top_m - reveal)
-    _check_strands(rails, placed, top_m)
-    lowest = placed[0] - rails[0].face_height_m / 2
-    return tuple(StrandSetting(rail, height) for rail, height in zip(rails, placed, strict=True)), lowest
-
-
-def _spread(rails: list[Rail], heights: list[float | None], bottom_m: float, upper_m: float) -> list[float]:
-    """Give each strand without a height an even place between its stated neighbours."""
-    first = heights[0] if heights[0] is not None else bottom_m + rails[0].face_height_m / 2
-    last = heights[-1] if heights[-1] is not None else upper_m - rails[-1].face_height_m / 2
-    known: dict[int, float] = {0: float(first)} if len(rails) > 1 else {}
-    known[len(rails) - 1] = float(last)
-    known.update({index: float(height) for index, height in enumerate(heights) if height is not None})
-    marks = sorted(known)
-    placed = []
-    for index in range(len(rails)):
-        after = next(mark for mark in marks if mark >= index)
-        before = max((mark for mark in marks if mark <= index), default=after)
-        share = 0.0 if after == before else (index - before) / (after - before)
-        placed.append(known[before] + share * (known[after] - known[before]))
-    return placed
-
-
-def _check_strands(rails: list[Rail], placed: list[float], top_m: float) -> None:
-    for index in range(1, len(rails)):
-        room = (rails[index].face_height_m + rails[index - 1].face_height_m) / 2
-        if placed[index] - placed[index - 1] < room - 1e-9:
-            raise InputError(
-                f"strands {index} and {index + 1} overlap: they need {room * 1000:.0f} mm between centres and have "
-                f"{(placed[index] - placed[index - 1]) * 1000:.0f} mm; use fewer rails or a higher top",
-                item="strand" if len(rails) else "fence",
-            )
-    if placed[-1] + rails[-1].face_height_m / 2 > top_m + 1e-9:
-        raise InputError(
-            "the top strand stands above the cut top: lower it or raise top_height", item="strand"
-        )
-    if placed[0] - rails[0].face_height_m / 2 < 0:
-        raise InputError("the lowest strand lies in the ground: raise it", item="strand")
-
-
-def _ground(filling: _Filling) -> tuple[Soil, float]:
+def _ground(filling: Filling) -> tuple[Soil, float]:
     site, practice = filling.asked.site, filling.catalogue.practice
     show = UnitSystem(filling.asked.job.sheets)
     name = site.soil
@@ -234,7 +141,7 @@ def _ground(filling: _Filling) -> tuple[Soil, float]:
     return soil, frost
 
 
-def _check_zones(filling: _Filling) -> None:
+def _check_zones(filling: Filling) -> None:
     for number, zone in enumerate(filling.asked.soil_zone):
         item = f"soil_zone {number + 1}"
         pick(filling.catalogue.soils, zone.soil, "soil", f"{item}, soil")
@@ -244,7 +151,7 @@ def _check_zones(filling: _Filling) -> None:
             )
 
 
-def _temperatures(filling: _Filling) -> None:
+def _temperatures(filling: Filling) -> None:
     site, practice = filling.asked.site, filling.catalogue.practice
     cold = filling.take(site.coldest, "site.coldest")
     hot = filling.take(site.hottest, "site.hottest")
@@ -260,7 +167,7 @@ def _temperatures(filling: _Filling) -> None:
         )
 
 
-def _layout(filling: _Filling) -> LayoutSettings:
+def _layout(filling: Filling) -> LayoutSettings:
     fence, take = filling.asked.fence, filling.take
     spacing = take(fence.spacing_limit, "layout.spacing_limit")
     least = take(None, "layout.least_span")
@@ -291,14 +198,14 @@ def _layout(filling: _Filling) -> LayoutSettings:
     )
 
 
-def _lengths(filling: _Filling, stated: list[float] | None, name: str, item: str) -> tuple[float, ...]:
+def _lengths(filling: Filling, stated: list[float] | None, name: str, item: str) -> tuple[float, ...]:
     lengths = tuple(sorted(filling.take(stated, name)))
     if not lengths or lengths[0] <= 0:
         raise InputError("give at least one stock length above nothing", item=item)
     return lengths
 
 
-def _posts(filling: _Filling) -> PostSettings:
+def _posts(filling: Filling) -> PostSettings:
     posts, take = filling.asked.posts, filling.take
     return PostSettings(
         take(posts.line_diameter, "posts.line_diameter"),
@@ -311,7 +218,7 @@ def _posts(filling: _Filling) -> PostSettings:
     )
 
 
-def _depth(filling: _Filling, stated: float | None, name: str, frost_m: float | None) -> tuple[float, str]:
+def _depth(filling: Filling, stated: float | None, name: str, frost_m: float | None) -> tuple[float, str]:
     """Choose a hole's depth and say what decided it."""
     if stated is not None:
         return stated, "stated"
@@ -322,7 +229,7 @@ def _depth(filling: _Filling, stated: float | None, name: str, frost_m: float | 
     return (needed, "frost") if needed > depth else (depth, "practice")
 
 
-def _holes(filling: _Filling, frost_m: float, soil: Soil) -> HoleSettings:
+def _holes(filling: Filling, frost_m: float, soil: Soil) -> HoleSettings:
     holes, take = filling.asked.holes, filling.take
     end, end_why = _depth(filling, holes.end_depth, "holes.end_depth", frost_m)
     brace, brace_why = _depth(filling, holes.brace_depth, "holes.brace_depth", frost_m)
@@ -360,7 +267,7 @@ def _holes(filling: _Filling, frost_m: float, soil: Soil) -> HoleSettings:
     )
 
 
-def _check_frost(filling: _Filling, frost_m: float) -> None:
+def _check_frost(filling: Filling, frost_m: float) -> None:
     show = UnitSystem(filling.asked.job.sheets)
     for key in ("end_depth", "brace_depth"):
         stated = getattr(filling.asked.holes, key)
@@ -374,7 +281,7 @@ def _check_frost(filling: _Filling, frost_m: float) -> None:
             )
 
 
-def _brace(filling: _Filling) -> BraceSettings:
+def _brace(filling: Filling) -> BraceSettings:
     brace, take = filling.asked.brace, filling.take
     kind = take(brace.kind, "brace.kind")
     reach_name = "brace.horizontal_reach" if kind == "horizontal" else "brace.reach"
@@ -388,7 +295,7 @@ def _brace(filling: _Filling) -> BraceSettings:
     )
 
 
-def _top_line(filling: _Filling) -> TopLineChoice:
+def _top_line(filling: Filling) -> TopLineChoice:
     top, take = filling.asked.top_line, filling.take
     return TopLineChoice(
         take(top.low, "top_line.low"),
@@ -403,7 +310,7 @@ def _top_line(filling: _Filling) -> TopLineChoice:
     )
 
 
-def _rolls(filling: _Filling) -> RollSettings:
+def _rolls(filling: Filling) -> RollSettings:
     rolls, take = filling.asked.rolls, filling.take
     return RollSettings(
         rolls.length,

@@ -34,6 +34,10 @@ SignedLength = _quantity("length", "-2 in", "0.1 m", low=-1e4, high=1e4)
 Force = _quantity("force", "250 lbf", "1.1 kN", low=0.0, high=1e7)
 Angle = _quantity("angle", "20 deg", low=-7.0, high=7.0)
 Temperature = _quantity("temperature", "-20 F", "-29 C", low=-90.0, high=90.0)
+TemperatureStep = _quantity("temperature difference", "10 F", "5 C", low=0.1, high=100.0)
+Irradiance = _quantity("irradiance", "1000 W/m2", low=0.0, high=1500.0)
+Speed = _quantity("speed", "2 mph", "1 m/s", low=0.0, high=120.0)
+Time = _quantity("time", "30 days", low=0.0, high=1e10)
 Ratio = _quantity("ratio", "5 %", low=0.0, high=1000.0)
 Latitude = Annotated[float, Field(ge=-90.0, le=90.0, allow_inf_nan=False)]
 Longitude = Annotated[float, Field(ge=-180.0, le=180.0, allow_inf_nan=False)]

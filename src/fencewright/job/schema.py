@@ -8,6 +8,7 @@ from fencewright.job.fields import (
     Angle,
     Coordinate,
     Force,
+    Irradiance,
     Latitude,
     Length,
     Longitude,
@@ -15,7 +16,10 @@ from fencewright.job.fields import (
     Section,
     SignedLength,
     SmallLength,
+    Speed,
     Temperature,
+    TemperatureStep,
+    Time,
 )
 
 Point = tuple[Coordinate, Coordinate]
@@ -177,6 +181,9 @@ class Strand(Section):
     height: SmallLength | None = Field(
         None, description="Of its centre above ground; left out: spread evenly."
     )
+    roll: Length | None = Field(None, description="Length of its rolls; left out: the catalogue's.")
+    tensioner: str = Field("", max_length=60, description="What draws it; left out: that of its kind.")
+    fixing: str = Field("", max_length=60, description="What holds it to line posts; left out: its kind's.")
 
 
 class Posts(Section):
@@ -228,6 +235,50 @@ class TopLine(Section):
     cut_limit: SmallLength | None = Field(
         None, description="No cut is printed where the ground is known worse."
     )
+
+
+class Tension(Section):
+    """`[tension]`: how tight the rails are drawn, and how that is proved on site."""
+
+    sag_limit: SmallLength | None = Field(
+        None, description="Most sag of a rail between two posts on the hottest day."
+    )
+    allowed_share: Ratio | None = Field(
+        None, description="Of a rail's breaking load on the coldest day, where its data sheet does not say."
+    )
+    reference_temperature: Temperature | None = Field(
+        None, description="Rail temperature for which the set tension is stated."
+    )
+    friction_pulling: Ratio | None = Field(None, description="Rail on bracket while it is drawn.")
+    sun: Irradiance | None = Field(None, description="Sun on the rail's face on the hottest day.")
+    wind: Speed | None = Field(None, description="Wind on the hottest day.")
+    spool_core: SmallLength | None = Field(None, description="Diameter of the tensioner's bare spool.")
+    spool_full: SmallLength | None = Field(None, description="Diameter over which a full spool may not grow.")
+    spool_width: SmallLength | None = Field(None, description="Of the spool between its flanges.")
+    spool_holds: SmallLength | None = Field(
+        None, description="Rail that the spool takes in; left out: from its size and the wire's."
+    )
+    hand_slack: Ratio | None = Field(
+        None, description="Slack left in a rail pulled by hand, as a part of its length."
+    )
+    grip_rail: SmallLength | None = Field(None, description="Rail used up each time it is gripped anew.")
+    marked_length: SmallLength | None = Field(
+        None, description="Length marked on the rail, whose stretch is watched while pulling."
+    )
+    chart_from: Temperature | None = Field(None, description="First rail temperature of the chart.")
+    chart_to: Temperature | None = Field(None, description="Last one.")
+    chart_step: TemperatureStep | None = Field(None, description="Step between them.")
+    push: Force | None = Field(None, description="Push at mid-span of the site check.")
+    check_temperatures: list[Temperature] | None = Field(
+        None, description="Rail temperatures for which the site checks are printed."
+    )
+    spring_keeper: bool | None = Field(None, description="Each pull has a spring-loaded keeper.")
+    spring_travel: SmallLength | None = Field(None, description="By how much the keeper's spring gives ...")
+    spring_force: Force | None = Field(None, description="... under this pull of one rail.")
+    settlement: SmallLength | None = Field(
+        None, description="By how much each end gives for good in its first season."
+    )
+    settling_time: Time | None = Field(None, description="Time in which two thirds of that have happened.")
 
 
 class Rolls(Section):
@@ -297,6 +348,7 @@ class JobFile(Section):
     holes: Holes = Holes()
     brace: Brace = Brace()
     top_line: TopLine = TopLine()
+    tension: Tension = Tension()
     rolls: Rolls = Rolls()
     strain: list[Strain] = Field(default_factory=list)
     pin: list[Pin] = Field(default_factory=list)
@@ -327,5 +379,6 @@ __all__ = [
     "Stock",
     "Strain",
     "Strand",
+    "Tension",
     "TopLine",
 ]

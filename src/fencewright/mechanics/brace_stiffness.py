@@ -11,6 +11,7 @@ from numpy.typing import ArrayLike, NDArray
 
 from fencewright.mechanics.brace_statics import DiagonalForces, diagonal_from_thrust
 from fencewright.mechanics.resultant import resultant_at_grade
+from fencewright.mechanics.rigid_post import movement_at_height_m
 
 Floats = NDArray[np.float64]
 
@@ -116,6 +117,14 @@ class ClampedForces:
     foot_moment_n_m: Floats
 
 
+@dataclass(frozen=True, slots=True)
+class SoilFoot:
+    """Stiff foot of a post in soil: its depth [m], and nh of the soil [N/m3]; see `rigid_post`."""
+
+    depth_m: ArrayLike
+    subgrade_n_m3: ArrayLike
+
+
 def clamped_brace(
     pulls_n: ArrayLike,
     heights_m: ArrayLike,
@@ -154,6 +163,45 @@ def clamped_brace(
     return ClampedForces(
         diagonal_from_thrust(thrust, pull, contact, reach_m), np.asarray(moment - thrust * contact)
     )
+
+
+def soil_braced(
+    pulls_n: ArrayLike,
+    heights_m: ArrayLike,
+    contact_m: ArrayLike,
+    reach_m: ArrayLike,
+    bending_stiffness_n_m2: ArrayLike,
+    brace_m_n: ArrayLike,
+    soil: SoilFoot,
+) -> ClampedForces:
+    """Forces of a diagonal brace on an upright whose stiff foot stands in yielding soil.
+
+    Parameters
+    ----------
+    pulls_n, heights_m, contact_m, reach_m, bending_stiffness_n_m2, brace_m_n
+        As for `clamped_brace`, heights above grade.
+    soil : SoilFoot
+        Depth of the foot, and the growth of the soil's stiffness.
+
+    Returns
+    -------
+    ClampedForces
+        Foot moment and level reaction at grade: what the soil carries, for `rigid_post` and `embedment`.
+
+    Notes
+    -----
+    As `clamped_brace`, with the soil's movement at the contact added to the free movement and to the
+    flexibility. Very stiff soil is a clamp; very soft soil turns about 2/3 to 3/4 of the depth.
+    """
+    contact = np.asarray(contact_m, np.float64)
+    pull, moment = resultant_at_grade(pulls_n, heights_m)
+    free = cantilever_movement_m(pulls_n, heights_m, contact, bending_stiffness_n_m2)
+    free = free + movement_at_height_m(pull, moment, soil.depth_m, soil.subgrade_n_m3, contact)
+    own = contact**3 / (3.0 * np.asarray(bending_stiffness_n_m2, np.float64))
+    own = own + movement_at_height_m(1.0, contact, soil.depth_m, soil.subgrade_n_m3, contact)
+    thrust = free / (own + np.asarray(brace_m_n, np.float64))
+    brace = diagonal_from_thrust(thrust, pull, contact, reach_m)
+    return ClampedForces(brace, np.asarray(moment - thrust * contact))
 
 
 def lean_rad(movement_m: ArrayLike, contact_m: ArrayLike, pivot_depth_m: ArrayLike = 0.0) -> Floats:

@@ -82,13 +82,17 @@ UNITS: dict[str, dict[str, float]] = {
     },
     "ratio": {"%": 0.01, "": 1.0},
     "speed": {"m/s": 1.0, "km/h": 1 / 3.6, "mph": 5280 * FOOT_M / 3600},
+    "irradiance": {"W/m2": 1.0, "kW/m2": 1000.0},
+    "temperature difference": {"C": 1.0, "K": 1.0, "F": 1 / 1.8},
+    "time": {"day": 86400.0, "days": 86400.0, "week": 604800.0, "weeks": 604800.0, "s": 1.0},
 }
 _EXAMPLES = {
     "length": '"12 ft", "5\' 6 1/2\\"", "3.6 m" or "47 in"',
     "area": '"31 mm2"', "volume": '"0.6 ft3" or "17 L"', "mass": '"80 lb" or "36 kg"',
     "force": '"250 lbf" or "1100 N"', "line mass": '"0.18 kg/m" or "0.12 lb/ft"', "stress": '"29000 ksi"',
     "density": '"150 lb/ft3"', "expansion": '"11.7e-6 /C"', "angle": '"15 deg"', "ratio": '"5 %" or 0.05',
-    "speed": '"90 mph"', "temperature": '"-20 F" or "-29 C"',
+    "speed": '"90 mph"', "temperature": '"-20 F" or "-29 C"', "irradiance": '"1000 W/m2"',
+    "time": '"30 days"', "temperature difference": '"10 F" or "5 C"',
 }  # fmt: skip
 _NUMBER = r"[+-]?(?:\d+\s+\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?(?:[ -]\d+/\d+)?)"
 _LARGEST = 1e12

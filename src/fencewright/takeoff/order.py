@@ -155,20 +155,29 @@ def _fence_counts(basis: Basis) -> dict[str, float]:
 
 
 def _hardware(basis: Basis, settings: Settings, catalogue: Catalogue) -> Iterable[OrderLine]:
-    products = list(dict.fromkeys(basis.strands.rail))
+    rails = {row.rail.name: row.rail for row in settings.strands}
     totals: dict[str, tuple[Hardware, float]] = {}
-    groups = [(_row_kind(catalogue.rails[name]), _product_counts(basis, name)) for name in products]
-    groups.append(("fence", _fence_counts(basis)))
-    for kind, counts in groups:
+    groups: list[tuple[str, Rail | None, dict[str, float]]] = [
+        (_row_kind(rail), rail, _product_counts(basis, name)) for name, rail in rails.items()
+    ]
+    groups.append(("fence", None, _fence_counts(basis)))
+    for kind, rail, counts in groups:
         for row in catalogue.hardware:
             if row.strand_kind == kind and row.per in counts:
-                before = totals.get(row.item, (row, 0.0))[1]
-                totals[row.item] = (row, before + row.count * counts[row.per])
+                item = _own_item(row, rail)
+                before = totals.get(item, (row, 0.0))[1]
+                totals[item] = (row, before + row.count * counts[row.per])
     for item, (row, net) in totals.items():
         waste = net * settings.hardware_waste if row.pack > 1 else 0.0
         yield OrderLine(
             _slug(item), item, "", row.unit, net, waste, _packs(net + waste, row.pack), row.pack, row.why
         )
+
+
+def _own_item(row: Hardware, rail: Rail | None) -> str:
+    """Name of an item, that of the rail's own tensioner or fixing in place of its kind's."""
+    own = {"tensioner": rail.tensioner, "fixing": rail.fixing}.get(row.part, "") if rail else ""
+    return own or row.item
 
 
 def _row_kind(rail: Rail) -> str:

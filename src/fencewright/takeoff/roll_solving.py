@@ -15,7 +15,7 @@ from fencewright.takeoff.roll_valuing import Solution, better, solution
 from fencewright.takeoff.roll_windows import UM_PER_M
 
 SMALL_GAP = 0.005  # a gap that isn't worth pricing, or another greedy list of very many pulls
-PRICING_ROUNDS = 30
+PRICING_ROUNDS = 50
 PART_ROUNDS = 100
 MANY_PULLS = 2_000
 PAIR_SAMPLES = 16
