@@ -63,15 +63,18 @@ def _asked_rails(filling: Filling, kept: Kept | None) -> tuple[list[Rail], list[
 
 def _own_rail(rail: Rail, strand: Strand) -> Rail:
     """Give a strand's rail with its own roll, tensioner and fixing; another name keeps it apart in the order."""
-    own = {
-        "roll_length_m": rail.roll_length_m if strand.roll is None else strand.roll,
-        "tensioner": strand.tensioner or rail.tensioner,
-        "fixing": strand.fixing or rail.fixing,
-    }
     changed = [text for text in (strand.tensioner, strand.fixing) if text]
     if strand.roll is not None and strand.roll != rail.roll_length_m:
         changed.append(UnitSystem("metric").long(strand.roll) + " roll")
-    return replace(rail, **own, name=f"{rail.name}, {', '.join(changed)}") if changed else rail
+    if not changed:
+        return rail
+    return replace(
+        rail,
+        name=f"{rail.name}, {', '.join(changed)}",
+        roll_length_m=rail.roll_length_m if strand.roll is None else float(strand.roll),
+        tensioner=strand.tensioner or rail.tensioner,
+        fixing=strand.fixing or rail.fixing,
+    )
 
 
 def _spread(rails: list[Rail], heights: list[float | None], bottom_m: float, upper_m: float) -> list[float]:

@@ -38,11 +38,10 @@ def run_table(plans: list[LinePlan], rows: "list[LineRows]", spans: Spans, first
         for plan in plans
         for own, value in zip(plan.runs, plan.outer_side, strict=True)
     ]
-    table = Runs(
+    return Runs(
         spans.line_index[start], start, end, spans.from_post[start], spans.to_post[end - 1],
         np.array(turning, np.float64), np.array(side, np.int64),
     )  # fmt: skip
-    return table
 
 
 def brace_table(job: Job, plans: list[LinePlan], offset: list[int], place: Ints, posts: Posts) -> Braces:

@@ -93,7 +93,7 @@ def share_in_pieces(
     end = np.repeat(np.broadcast_to(np.asarray(drawn_from), pieces.shape), pieces)
     least = np.where(end == FIRST_END, from_first, from_last)
     worn = np.where(end == BOTH_ENDS, np.minimum(from_first, from_last), least)
-    return np.exp(-np.maximum(worn, 0.0))
+    return np.asarray(np.exp(-np.maximum(worn, 0.0)))
 
 
 def tension_in_pieces_n(

@@ -75,7 +75,7 @@ def length_sd_m(layout: Layout, pulls: Pulls, top_m: Floats, ground_sd_m: Floats
     slope = vector[:, 2] / np.maximum(np.linalg.norm(vector, axis=1), 1e-12)
     variance = slope**2 * (ground_sd_m[spans.from_post] ** 2 + ground_sd_m[spans.to_post] ** 2)
     total = np.concatenate([[0.0], np.cumsum(variance)])
-    return np.sqrt(total[runs.to_span] - total[runs.from_span])[pulls.run_index]
+    return np.asarray(np.sqrt(total[runs.to_span] - total[runs.from_span])[pulls.run_index])
 
 
 def roll_pieces(layout: Layout, pulls: Pulls, picked: Ints, top_m: Floats, rolls: RollSettings) -> RollPieces:

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import combinations
+from math import comb
 
 import numpy as np
 
@@ -10,6 +12,7 @@ from fencewright.takeoff.roll_records import CutList, Indices, NearMiss, RollPie
 from fencewright.takeoff.rolls import cut_rolls
 
 MOST_PULLS = 500
+MOST_SETS = 20_000  # sets of groups looked at
 ROUNDING_M = 1e-5  # shortened by this much more, so that rounding does not undo it
 
 Candidate = tuple[str, Indices, float]
@@ -84,19 +87,25 @@ def _equal_pulls(pieces: RollPieces, stock: RollStock, rule: SpliceRule, near_m:
 def _groups(
     pieces: RollPieces, stock: RollStock, rule: SpliceRule, cut_list: CutList, near_m: float
 ) -> list[Candidate]:
-    """Pulls that share rolls, just longer than one roll less."""
+    """Up to three groups of pulls that share rolls, together just longer than one roll less."""
     group = _group_of_rolls(cut_list)
+    group_of_pull = np.zeros(pieces.length_m.size, dtype=np.int64)
+    group_of_pull[cut_list.pull_index] = group[cut_list.roll_index]
+    numbers = [n for n in np.unique(group).tolist() if not cut_list.is_remainder[group == n].all()]
+    need = [float(pieces.length_m[group_of_pull == n].sum()) for n in numbers]
+    holds = [float(cut_list.roll_length_m[group == n].sum()) for n in numbers]
+    rolls = [int(np.sum(group == n)) for n in numbers]
     found: list[Candidate] = []
-    for number in np.unique(group).tolist():
-        rolls = np.flatnonzero(group == number)
-        pulls = np.unique(cut_list.pull_index[np.isin(cut_list.roll_index, rolls)])
-        if rolls.size < 2 or cut_list.is_remainder[rolls].all():
-            continue
-        holds = float(cut_list.roll_length_m[rolls].sum()) - stock.roll_length_m
-        over = float(pieces.length_m[pulls].sum()) + rule.splice_loss_m * (rolls.size - 2) - holds
-        longest = pulls[np.argmax(pieces.length_m[pulls])]
-        if 0.0 < over <= near_m and pieces.length_m[longest] > 2.0 * over:
-            found.append(("one group", np.array([longest], dtype=np.int64), over + ROUNDING_M))
+    for size in (1, 2, 3):
+        for some in combinations(range(len(numbers)), size) if comb(len(numbers), size) <= MOST_SETS else ():
+            fewer = sum(rolls[i] for i in some) - 1
+            over = sum(need[i] - holds[i] for i in some) + stock.roll_length_m
+            over += rule.splice_loss_m * max(0, fewer - 1)
+            if fewer and 0.0 < over <= near_m:
+                pulls = np.flatnonzero(np.isin(group_of_pull, [numbers[i] for i in some]))
+                longest = pulls[np.argmax(pieces.length_m[pulls])]
+                if pieces.length_m[longest] > 2.0 * over:
+                    found.append(("one group", np.array([longest], dtype=np.int64), over + ROUNDING_M))
     return found
 
 

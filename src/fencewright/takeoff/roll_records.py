@@ -159,7 +159,8 @@ class NearMiss:
     Attributes
     ----------
     kind : str
-        "equal pulls": all pulls of one length; "one group": the longest of the pulls that share rolls;
+        "equal pulls": all pulls of one length; "one group": the longest of some pulls that
+        share rolls, or would then;
         "all pulls": the longest of all.
     pull_index : int array (pulls changed,)
         Pulls to shorten, each by `by_m`.
