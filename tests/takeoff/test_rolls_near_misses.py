@@ -34,12 +34,14 @@ def test_two_pulls_that_share_a_roll_all_but_a_little() -> None:
     assert found[0].saves_m == pytest.approx(201.168)
 
 
-def test_three_pulls_that_two_rolls_all_but_hold() -> None:
-    # 402.1 m and a loss of 0.6096 on two rolls of 201.168: 0.3736 too long; the fourth pull has its own roll.
-    found = misses([150.0, 150.0, 102.1, 198.0], 0.5)
-    assert [(miss.kind, miss.saves_rolls) for miss in found] == [("one group", 1)]
-    assert found[0].by_m == pytest.approx(0.3736, abs=1e-4)
-    assert found[0].saves_m == pytest.approx(201.168 - 9.144)
+def test_two_of_three_pulls_that_a_roll_all_but_holds() -> None:
+    # Where a splice counts as more than a roll: 120 and 81.5 m miss a roll of 201.168 m by 0.332.
+    found = misses([120.0, 81.5, 198.0], 0.5, SpliceRule(0.6096, 250.0, 6.096))
+    assert [(miss.kind, miss.pull_index.tolist(), miss.saves_rolls) for miss in found] == [
+        ("one group", [0], 1)
+    ]
+    assert found[0].by_m == pytest.approx(0.332, abs=1e-4)
+    assert found[0].saves_m == pytest.approx(201.168)
 
 
 def test_nothing_near() -> None:

@@ -1,5 +1,6 @@
 """Rows of the catalogue as records in SI."""
 
+import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
@@ -81,6 +82,55 @@ class Soil:
     bearing_pa: float
     lateral_pa_per_m: float
     heaves: bool
+    friction: float = math.nan
+    cohesion_pa: float = math.nan
+
+
+@dataclass(frozen=True, slots=True)
+class Timber:
+    """Round timber of a species group: allowable values at ten years' load. [Pa], [-], [kg/m3]"""
+
+    name: str
+    bending_pa: float
+    shear_pa: float
+    compression_pa: float
+    modulus_pa: float
+    least_modulus_pa: float
+    wet_factor: float
+    density_kg_m3: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Pipe:
+    """Steel pipe: outer diameter and wall [m], yield stress and modulus [Pa]."""
+
+    name: str
+    outer_m: float
+    wall_m: float
+    yield_pa: float
+    modulus_pa: float
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class LoadCase:
+    """What acts at once and by which factors; `factors` are of the pull, the wind and the extra.
+
+    `duration` None takes the job's own for the cold pull.
+    """
+
+    name: str
+    pull: str
+    side: str
+    wind: str
+    extra: str
+    factors: tuple[float, float, float]
+    lrfd_factors: tuple[float, float, float]
+    duration: float | None
+    time_effect: float
+    source: str
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,4 +179,7 @@ class Catalogue:
     soils: Mapping[str, Soil] = field(default_factory=dict)
     obstacles: Mapping[str, ObstacleKind] = field(default_factory=dict)
     kept: Mapping[str, Kept] = field(default_factory=dict)
+    timbers: Mapping[str, Timber] = field(default_factory=dict)
+    pipes: Mapping[str, Pipe] = field(default_factory=dict)
+    load_cases: Mapping[str, LoadCase] = field(default_factory=dict)
     practice: Mapping[str, PracticeValue] = field(default_factory=dict)

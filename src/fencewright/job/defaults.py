@@ -15,6 +15,7 @@ from fencewright.job.settings import (
     TopLineChoice,
 )
 from fencewright.job.strands import lay_strands
+from fencewright.job.tension_settings import fill_tension
 from fencewright.quantity.show import UnitSystem
 
 
@@ -59,6 +60,7 @@ def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple
         frost_m=frost,
         soil=soil,
         unstable=asked.site.unstable,
+        tension=fill_tension(filling),
     )
     _check_zones(filling)
     refuse_impossible(settings)

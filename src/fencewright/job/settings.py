@@ -6,6 +6,7 @@ A tape measures no better than 0.1 mm: nothing here is rounded.
 from dataclasses import dataclass
 
 from fencewright.catalogue.rows import Bag, Rail, Soil
+from fencewright.job.tension_settings import TensionSettings
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,3 +134,4 @@ class Settings:
     frost_m: float
     soil: Soil
     unstable: bool
+    tension: TensionSettings

@@ -129,6 +129,19 @@ def line_post_shift_m(job: Job, line: FenceLine, outer: int) -> float:
     return outer * posts.end_diameter_m / 2 - face * posts.line_diameter_m / 2
 
 
+def _within(stretch_m: Floats, runs_m: list[tuple[float, float]], line: FenceLine) -> Floats:
+    """Cut stretches to the runs whose line posts stand on their side; stations unwrapped as the runs' are."""
+    if not len(stretch_m):
+        return stretch_m
+    shifts = (0.0, line.length_m) if line.is_closed else (0.0,)
+    unwrapped = np.vstack([stretch_m + shift for shift in shifts])
+    parts = [np.zeros((0, 2))]
+    for start, end in runs_m:
+        cut = np.clip(unwrapped, start, end)
+        parts.append(cut[cut[:, 1] > cut[:, 0]])
+    return np.vstack(parts)
+
+
 def _line_posts_kept_out(
     job: Job,
     track: Track,
@@ -147,7 +160,8 @@ def _line_posts_kept_out(
         start, end, _ = kept_out_stretches(
             track.ring_m[:-1] + normal, track.ring_m[1:] + normal, track.line.station_m, shapes
         )
-        found.append(np.column_stack([start, end]))
+        own = [(run[0].from_m, run[-1].to_m) for run, of in zip(runs, sides, strict=True) if of == side]
+        found.append(_within(np.column_stack([start, end]), own, track.line))
     room = job.settings.holes.auger_m
     feet = np.array([[b.foot_m - room, b.foot_m + room] for b in braces]).reshape(-1, 2)
     if job.settings.brace.kind != "horizontal":

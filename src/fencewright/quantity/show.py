@@ -70,6 +70,12 @@ class UnitSystem:
         """Write a force; `–` where unknown."""
         return show_force(force_n, self.name) if math.isfinite(force_n) else "–"
 
+    def temperature(self, temperature_c: float) -> str:
+        """Write a temperature: `68 F` or `20 C`."""
+        if not math.isfinite(temperature_c):
+            return "–"
+        return f"{temperature_c * 1.8 + 32:.0f} F" if self.name == "us" else f"{temperature_c:.0f} C"
+
     def volume(self, volume_m3: float) -> str:
         """Write a volume of concrete: `1.96 ft3` or `0.056 m3`."""
         if self.name == "us":

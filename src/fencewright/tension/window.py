@@ -1,0 +1,152 @@
+"""The set-tension window: not slack on the hottest day, not too tight on the coldest."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+from fencewright.mechanics.cable import tension_for_sag_n
+from fencewright.tables.tension import GOVERNS_HIGH, RailModels, TensionTask
+from fencewright.tension.friction import Profile
+from fencewright.tension.state import States, slid_tension_n, tension_before_n
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Limits:
+    """What the hottest and the coldest day allow; columns (runs, products).
+
+    `least_hot_n` at the tensioner, so that no span sags more than allowed; `most_cold_n` (runs, products, limits)
+    of one rail on the coldest day, in the order of `GOVERNS_HIGH` with the ends twice (first, last);
+    `share` (runs, 1, limits) of the tensioner's tension that the place of each limit has; `hottest_c`, `coldest_c`
+    (products,).
+    """
+
+    least_hot_n: Floats
+    most_cold_n: Floats
+    share: Floats
+    hottest_c: Floats
+    coldest_c: Floats
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Window:
+    """Least and greatest tension to pull to; columns (runs, products) or with days behind.
+
+    `low_n`, `high_n` [N]; `governs_high` row of `GOVERNS_HIGH`.
+    """
+
+    low_n: Floats
+    high_n: Floats
+    governs_high: Ints
+
+    @property
+    def is_open(self) -> NDArray[np.bool_]:
+        """Where there is a tension that both days allow."""
+        return np.asarray(self.low_n <= self.high_n)
+
+
+def limits_of(task: TensionTask, rails: RailModels, drawn: Profile, sag_limit_m: float) -> Limits:
+    """What each run and product must keep.
+
+    Parameters
+    ----------
+    task : TensionTask
+        End capacities of all rails together.
+    rails : RailModels
+        Breaking load, cold tension allowed.
+    drawn : Profile
+        How the tension lies.
+    sag_limit_m : float
+        Most sag of any span on the hottest day. [m]
+
+    Returns
+    -------
+    Limits
+
+    Notes
+    -----
+    The ends' capacity is shared among the rails as their allowed cold tensions are.
+    """
+    part = rails.cold_allowed_n / (rails.strands * rails.cold_allowed_n).sum()
+    shape = (len(task), len(rails))
+    most = [np.broadcast_to(rails.share_allowed_n, shape), np.broadcast_to(rails.cold_allowed_n, shape)]
+    most += [capacity[:, None] * part for capacity in task.end_capacity_n.T]
+    ones = np.ones(len(task))
+    share = [ones, ones, drawn.first_share, drawn.last_share]
+    deepest_span = np.sqrt(drawn.deepest_m2)[:, None]
+    return Limits(
+        least_hot_n=tension_for_sag_n(sag_limit_m, deepest_span, rails.weight_n_m),
+        most_cold_n=np.stack(most, axis=-1),
+        share=np.stack(share, axis=-1)[:, None, :],
+        hottest_c=rails.hottest_c,
+        coldest_c=rails.coldest_c,
+    )
+
+
+def window_at(states: States, limits: Limits, rail_c: ArrayLike) -> Window:
+    """Window of the tension to pull to at a rail temperature.
+
+    Parameters
+    ----------
+    states, limits
+        Columns (runs, products).
+    rail_c : array (days,)
+        Rail temperature while pulling. [C]
+
+    Returns
+    -------
+    Window
+        Columns (runs, products, days).
+
+    Notes
+    -----
+    From below: the tension that just leaves `least_hot_n` once the rail has warmed to its hottest. From above: the
+    tension from which no limit is passed once it has cooled to its coldest; which limit binds is told by its
+    reserve without sag, and that one is then solved with it. O(runs x products x days).
+
+    References
+    ----------
+    parabola-state.
+    """
+    day = np.asarray(rail_c, np.float64)[None, None, :]
+    states = states.with_days()
+    warmer = day - limits.hottest_c[None, :, None]
+    low = slid_tension_n(states, limits.least_hot_n[..., None], states.expansion_m_per_c * warmer)
+    colder = limits.coldest_c[None, :, None] - day
+    grown = states.expansion_m_per_c * colder
+    gained = -grown / states.held_m_n
+    reserve = (limits.most_cold_n[:, :, None, :] - gained[..., None]) / limits.share[:, :, None, :]
+    binding = np.argmin(reserve, axis=-1)
+    most = np.take_along_axis(limits.most_cold_n[:, :, None, :], binding[..., None], -1)[..., 0]
+    share = np.take_along_axis(
+        np.broadcast_to(limits.share, limits.most_cold_n.shape)[:, :, None, :], binding[..., None], -1
+    )
+    high = tension_before_n(states, most, share[..., 0], grown)
+    return Window(low, high, np.minimum(binding, len(GOVERNS_HIGH) - 1))
+
+
+def chosen_tension_n(wanted_n: ArrayLike, low_n: Floats, high_n: Floats, margin: float) -> Floats:
+    """Tension inside a window: the wanted one where it is inside, else the nearest with a margin.
+
+    Parameters
+    ----------
+    wanted_n : array
+        [N]
+    low_n, high_n : float array
+        The window; where it is empty its upper edge is taken, so that nothing breaks. [N]
+    margin : float
+        Part of the window's width kept from an edge that the wanted tension is beyond, 0 to 0.5. [-]
+
+    Returns
+    -------
+    float array
+        [N]
+    """
+    wanted = np.asarray(wanted_n, np.float64)
+    aside = margin * np.maximum(high_n - low_n, 0.0)
+    moved = np.clip(wanted, low_n + aside, high_n - aside)
+    inside = (wanted >= low_n) & (wanted <= high_n)
+    return np.where(low_n > high_n, np.minimum(wanted, high_n), np.where(inside, wanted, moved))
