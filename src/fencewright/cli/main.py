@@ -4,6 +4,7 @@ Exit codes: 0 may be built; 1 a design with a `stop` finding, not to be built; 2
 written; 3 a fault of the program or of the disk.
 """
 
+import gc
 import sys
 from pathlib import Path
 from typing import Annotated
@@ -92,6 +93,7 @@ def run() -> None:
     """Run the command line; every error becomes one sentence and an exit code."""
     from fencewright.findings import InputError, InternalFault
 
+    gc.set_threshold(200_000, 50, 50)  # a short run that builds much and drops little: look for cycles seldom
     try:
         app()
     except InputError as error:

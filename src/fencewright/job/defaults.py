@@ -15,6 +15,7 @@ from fencewright.job.settings import (
     TopLineChoice,
 )
 from fencewright.job.strands import lay_strands
+from fencewright.job.strength_settings import fill_strength
 from fencewright.job.tension_settings import fill_tension
 from fencewright.quantity.show import UnitSystem
 
@@ -61,6 +62,7 @@ def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple
         soil=soil,
         unstable=asked.site.unstable,
         tension=fill_tension(filling),
+        strength=fill_strength(filling),
     )
     _check_zones(filling)
     refuse_impossible(settings)

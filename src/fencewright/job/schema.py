@@ -281,6 +281,33 @@ class Tension(Section):
     settling_time: Time | None = Field(None, description="Time in which two thirds of that have happened.")
 
 
+class Strength(Section):
+    """`[strength]`: the loads that posts, holes and braces must carry, and what they are made of."""
+
+    method: Literal["asd", "lrfd"] | None = Field(
+        None, description="Allowable stress, or load and resistance factors for timber and steel."
+    )
+    wind_speed: Speed | None = Field(None, description="Gust at strength level, as the code maps it.")
+    exposure: Literal["B", "C", "D"] | None = Field(
+        None, description="Country upwind: towns and woods, open country, open water and flats."
+    )
+    animal_force: Force | None = Field(None, description="Push of a leaning animal that reaches one post.")
+    animal_height: SmallLength | None = Field(None, description="Height at which it leans.")
+    ice_thickness: SmallLength | None = Field(None, description="Ice round the rails; left out: none.")
+    timber: str | None = Field(None, description="Catalogue row of the posts' and braces' timber.")
+    end_pipe: str = Field("", description="Catalogue row of steel pipe for ends, gates and corners.")
+    line_pipe: str = Field("", description="Catalogue row of steel pipe for line posts.")
+    wet_service: bool | None = Field(None, description="Timber values are taken wet.")
+    cold_duration: Ratio | None = Field(None, description="Load duration factor of the cold pull.")
+    half_inch: bool | None = Field(
+        None, description="Half an inch of motion at grade does no harm: doubles the lateral soil values."
+    )
+    uplift_model: Literal["shaft", "cylinder", "cone", "ledge"] | None = Field(
+        None, description="What holds a concreted post down; the other models are second opinions."
+    )
+    deepest: SmallLength | None = Field(None, description="Deepest hole that can be dug.")
+
+
 class Rolls(Section):
     """`[rolls]`: how rails are cut from rolls, and what lies in the yard."""
 
@@ -349,6 +376,7 @@ class JobFile(Section):
     brace: Brace = Brace()
     top_line: TopLine = TopLine()
     tension: Tension = Tension()
+    strength: Strength = Strength()
     rolls: Rolls = Rolls()
     strain: list[Strain] = Field(default_factory=list)
     pin: list[Pin] = Field(default_factory=list)
@@ -379,6 +407,7 @@ __all__ = [
     "Stock",
     "Strain",
     "Strand",
+    "Strength",
     "Tension",
     "TopLine",
 ]

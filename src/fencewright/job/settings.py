@@ -6,6 +6,7 @@ A tape measures no better than 0.1 mm: nothing here is rounded.
 from dataclasses import dataclass
 
 from fencewright.catalogue.rows import Bag, Rail, Soil
+from fencewright.job.strength_settings import StrengthSettings
 from fencewright.job.tension_settings import TensionSettings
 
 
@@ -135,3 +136,4 @@ class Settings:
     soil: Soil
     unstable: bool
     tension: TensionSettings
+    strength: StrengthSettings

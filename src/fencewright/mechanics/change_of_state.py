@@ -150,9 +150,9 @@ def tension_after_n(
     Notes
     -----
     f (H2 - H1) = K2 / H2^2 - K1 / H1^2 - alpha L dT - slack, with f = L / EA + end yield and K the sum of
-    w^2 L^3 / 24: the parabola's equation, for a chain of spans that slides free of friction. Good while
-    sag is small beside the span (at sag / span = 1 / 30 the tension is within 0.5 %). For a sloping span
-    take chord, tension along the chord and the load across it. O(pulls x states).
+    w^2 L^3 / 24: the parabola's equation, for a chain of spans that slides free of friction. It leaves out
+    products of two strains: against the exact catenary one part in a thousand of the tension at 40 C. For
+    a sloping span take chord, tension along the chord and the load across it. O(pulls x states).
 
     References
     ----------

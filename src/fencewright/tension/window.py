@@ -13,6 +13,8 @@ from fencewright.tension.state import States, slid_tension_n, tension_before_n
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
+LEAST_CAPACITY_N = 1.0  # an end that carries less carries nothing, and its window is empty all the same
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Limits:
@@ -73,7 +75,7 @@ def limits_of(task: TensionTask, rails: RailModels, drawn: Profile, sag_limit_m:
     part = rails.cold_allowed_n / (rails.strands * rails.cold_allowed_n).sum()
     shape = (len(task), len(rails))
     most = [np.broadcast_to(rails.share_allowed_n, shape), np.broadcast_to(rails.cold_allowed_n, shape)]
-    most += [capacity[:, None] * part for capacity in task.end_capacity_n.T]
+    most += [np.maximum(capacity, LEAST_CAPACITY_N)[:, None] * part for capacity in task.end_capacity_n.T]
     ones = np.ones(len(task))
     share = [ones, ones, drawn.first_share, drawn.last_share]
     deepest_span = np.sqrt(drawn.deepest_m2)[:, None]

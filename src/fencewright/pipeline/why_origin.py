@@ -1,0 +1,60 @@
+"""Where a number of a job comes from: the job, a trade default with its source, the catalogue, or computed."""
+
+from fencewright.job.record import Job
+from fencewright.pipeline.why_record import Input, Value
+from fencewright.sources import all_sources
+
+COMPUTED = "computed"
+
+
+def asked(job: Job, key: str, default: str, what: tuple[str, str], value: Value, unit: str = "m") -> Input:
+    """Name an input that a job may state.
+
+    Parameters
+    ----------
+    job : Job
+        The job.
+    key : str
+        `table.key` of the job file, as `holes.end_depth`.
+    default : str
+        Name of the trade default that stands in for it; empty where the value is chosen, not read from a row.
+    what : tuple of str
+        Symbol, name.
+    value, unit
+        The value that the design used, in SI.
+    """
+    table, name = key.split(".")
+    if getattr(getattr(job.asked, table), name) is not None:
+        return Input(*what, value, unit, f"stated in the job, [{table}] {name}")
+    return Input(*what, value, unit, default_origin(job, default))
+
+
+def practice(job: Job, default: str, what: tuple[str, str], value: Value, unit: str = "m") -> Input:
+    """Name an input that is a trade default always."""
+    return Input(*what, value, unit, default_origin(job, default))
+
+
+def computed(
+    symbol: str, name: str, value: Value, unit: str = "m", origin: str = COMPUTED
+) -> Input:
+    """Name an input that an earlier step gave."""
+    return Input(symbol, name, value, unit, origin)
+
+
+def default_origin(job: Job, default: str) -> str:
+    """Say where a trade default is from."""
+    row = job.catalogue.practice[default]
+    source = "" if row.source == "practice" else f"; {title_of(row.source)} [{row.source}]"
+    return f"trade default {default}, {row.why} ({row.read}{source})"
+
+
+def title_of(key: str) -> str:
+    """Title of a source."""
+    return all_sources()[key].title if key in all_sources() else key
+
+
+def source_of(job: Job, key: str, default: str) -> str:
+    """Register key behind a value: that of the trade default, or none where the job states it."""
+    table, name = key.split(".")
+    is_stated = getattr(getattr(job.asked, table), name) is not None
+    return "" if is_stated else job.catalogue.practice[default].source

@@ -1,0 +1,179 @@
+"""What the tension stage has to say: empty windows and what mends them, moved tensions, too much turning."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
+from fencewright.job.settings import Settings
+from fencewright.mechanics.belt_friction import BOTH_ENDS, turning_for_share
+from fencewright.quantity.show import UnitSystem
+from fencewright.tables.tension import TensionTask
+from fencewright.tension.pulled import PulledRuns
+from fencewright.tension.remedies import Mending, mendings
+
+MOST = 21  # pulls of one kind that are put into words; of more than 20 alike the pipeline counts the rest
+ROUNDING = 1e-9
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Said:
+    """The stage's results, and the words for its rows."""
+
+    task: TensionTask
+    pulled: PulledRuns
+    settings: Settings
+    show: UnitSystem
+
+    def place(self, run: int, product: int) -> Place:
+        """Lowest strand of that product in that run."""
+        return Place("pull", f"R{run + 1}-{self._strand(product) + 1}")
+
+    def name(self, run: int, product: int) -> str:
+        """`Pull R1-1 (polymer rail, 629.3 ft)`."""
+        length = self.show.long(float(self.pulled.drawn.length_m[run]))
+        return f"Pull {self.place(run, product).id} ({self.pulled.rails.rail[product]}, {length})"
+
+    def _strand(self, product: int) -> int:
+        name = self.pulled.rails.rail[product]
+        return next(index for index, row in enumerate(self.settings.strands) if row.rail.name == name)
+
+    @property
+    def reference(self) -> str:
+        """Rail temperature of the set tension."""
+        return self.show.temperature(self.settings.tension.reference_c)
+
+
+def tension_findings(
+    task: TensionTask, pulled: PulledRuns, settings: Settings, show: UnitSystem
+) -> list[Finding]:
+    """Give the findings of all runs.
+
+    Parameters
+    ----------
+    task, pulled, settings
+        The stage's own.
+    show : UnitSystem
+        Units of the sheets.
+
+    Returns
+    -------
+    list of Finding
+        `tension-window-empty` (stop), `pull-turns-too-much` (caution), `tension-moved` (note). Of more than 20 alike
+        only the first are put into words, and one more counts the rest.
+    """
+    said = _Said(task, pulled, settings, show)
+    return [*_empty(said), *_turning(said), *_moved(said)]
+
+
+def _first(rows: np.ndarray, level: str, code: str) -> tuple[list[list[int]], list[Finding]]:
+    """Rows to put into words, and the finding that counts the rest."""
+    if len(rows) <= MOST:
+        return rows.tolist(), []
+    rest = Finding(
+        level, code, Place("job"), f"{len(rows) - MOST + 1} more findings like these, {code}, are not listed."
+    )
+    return rows[: MOST - 1].tolist(), [rest]
+
+
+def _empty(said: _Said) -> Iterable[Finding]:
+    window = said.pulled.window
+    rows = np.argwhere(~window.is_open)
+    if not len(rows):
+        return
+    mending = mendings(said.task, said.pulled, said.settings)
+    named, rest = _first(rows, STOP, "tension-window-empty")
+    for run, product in named:
+        yield Finding(
+            STOP,
+            "tension-window-empty",
+            said.place(run, product),
+            _empty_message(said, run, product),
+            _empty_remedy(said, mending, run, product),
+        )
+    yield from rest
+
+
+def _empty_message(said: _Said, run: int, product: int) -> str:
+    show, rails, tension = said.show, said.pulled.rails, said.settings.tension
+    low, high = (float(side[run, product]) for side in (said.pulled.window.low_n, said.pulled.window.high_n))
+    cold, hot = show.temperature(rails.coldest_c[product]), show.temperature(rails.hottest_c[product])
+    why = (
+        f"{tension_share(said, product)} of its breaking load",
+        f"the {show.force(float(rails.cold_allowed_n[product]))} of its data sheet",
+        "what its end posts carry",
+    )[int(said.pulled.window.governs_high[run, product])]
+    return (
+        f"{said.name(run, product)} has no tension that both summer and winter allow: at {said.reference} it needs "
+        f"{show.force(low)} so as to sag no more than {show.small(tension.sag_limit_m)} at {hot} (rail in the sun), "
+        f"and may have {show.force(high)} so as to stay within {why} at {cold}; {show.force(low - high)} are missing."
+    )
+
+
+def tension_share(said: _Said, product: int) -> str:
+    """Allowed share of the breaking load, as a percentage."""
+    rails = said.pulled.rails
+    return f"{rails.share_allowed_n[product] / rails.breaking_load_n[product]:.0%}"
+
+
+def _empty_remedy(said: _Said, mending: Mending, run: int, product: int) -> str:
+    show, rails = said.show, said.pulled.rails
+    needed = float(mending.cold_needed_n[run, product])
+    whole = needed * int(rails.strands.sum())
+    carrier = ("a rail", "a rail", "ends")[int(said.pulled.window.governs_high[run, product])]
+    ways = []
+    if mending.spring_opens[run, product]:
+        ways.append("set [tension] spring_keeper = true, a spring-loaded keeper on each rail")
+    if parts := int(mending.parts[run, product]):
+        length = show.long(float(said.pulled.drawn.length_m[run]) / parts)
+        ways.append(f"divide it by [[strain]] posts into {parts} straight pulls of about {length}")
+    ways.append(
+        f"take {carrier} that carry {show.force(whole)} in all on the coldest day"
+        if carrier == "ends"
+        else f"take {carrier} that may carry {show.force(needed)} on the coldest day"
+    )
+    ways.append("take a lighter-coloured or lighter rail, a shorter spacing_limit, or a larger sag_limit")
+    return f"Any of: {'; '.join(ways)}."
+
+
+def _turning(said: _Said) -> Iterable[Finding]:
+    asked = said.settings.layout
+    rows = np.argwhere(said.pulled.drawn.least_share < asked.far_end_share * (1 - ROUNDING))[:, 0]
+    named, rest = _first(rows, CAUTION, "pull-turns-too-much")
+    limit = np.rad2deg(turning_for_share(asked.far_end_share, asked.friction_worked))
+    for run in named:
+        share = float(said.pulled.drawn.least_share[run])
+        turned = float(-np.log(share) / asked.friction_worked)
+        both = " even when drawn from both ends" if said.pulled.drawn_from[run] == BOTH_ENDS else ""
+        yield Finding(
+            CAUTION,
+            "pull-turns-too-much",
+            said.place(int(run), 0),
+            f"{said.name(int(run), 0)} turns {np.rad2deg(turned):.0f} deg in space from its tensioner to its loosest "
+            f"span, so that {share:.0%} of the tension reaches it{both}; {asked.far_end_share:.0%} are asked for, "
+            f"{limit:.0f} deg.",
+            "End the rail both ways at a [[strain]] within it, or ease the dips and crests of the top line.",
+        )
+    yield from rest
+
+
+def _moved(said: _Said) -> Iterator[Finding]:
+    pulled, show = said.pulled, said.show
+    wanted = pulled.rails.set_tension_n[None, :]
+    moved = pulled.window.is_open & (np.abs(pulled.set_tension_n - wanted) > ROUNDING * wanted)
+    named, rest = _first(np.argwhere(moved), NOTE, "tension-moved")
+    for run, product in named:
+        asked, chosen = float(wanted[0, product]), float(pulled.set_tension_n[run, product])
+        low, high = (float(side[run, product]) for side in (pulled.window.low_n, pulled.window.high_n))
+        why = "would sag too much on the hottest day" if chosen > asked else "would be too tight on the coldest day"
+        yield Finding(
+            NOTE,
+            "tension-moved",
+            said.place(run, product),
+            f"{said.name(run, product)} is drawn to {show.force(chosen)} at {said.reference}, not to the "
+            f"{show.force(asked)} of its data sheet, with which it {why}; its window is {show.force(low)} to "
+            f"{show.force(high)}.",
+            "Nothing; or change what the window depends on (spacing, ends, rail).",
+        )
+    yield from rest
