@@ -1,13 +1,13 @@
 """fencewright: from a site to a buildable, orderable tensioned fence.
 
-`read_job` reads a job file, `design` computes the whole design from it. Both load on first use,
-so that importing the package costs nothing.
+`read_job` reads a job file, `design` computes the whole design from it, `explain` says why a
+number of it is what it is. All load on first use, so that importing the package costs nothing.
 """
 
 from typing import TYPE_CHECKING, Any
 
 __version__ = "0.1.0"
-__all__ = ["Design", "Finding", "Job", "design", "read_job", "write_design"]
+__all__ = ["Design", "Finding", "Job", "design", "explain", "read_job", "write_design"]
 
 if TYPE_CHECKING:
     from fencewright.desk.reading import read_job
@@ -16,12 +16,14 @@ if TYPE_CHECKING:
     from fencewright.findings import Finding
     from fencewright.job.record import Job
     from fencewright.pipeline.record import Design
+    from fencewright.pipeline.why import explain
 
 _HOMES = {
     "Design": "fencewright.pipeline.record",
     "Finding": "fencewright.findings",
     "Job": "fencewright.job.record",
     "design": "fencewright.desk.running",
+    "explain": "fencewright.pipeline.why",
     "read_job": "fencewright.desk.reading",
     "write_design": "fencewright.desk.writing",
 }

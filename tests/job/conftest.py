@@ -18,7 +18,11 @@ LINE = '[[line]]\nname = "a"\npoints = [["0 m", "0 m"], ["50 m", "0 m"]]\n'
 @pytest.fixture
 def parsed() -> Callable[[str], JobFile]:
     """Parse a job of one line with more tables."""
-    return lambda more="": parse_job(HEAD + LINE + more)
+
+    def build(more: str = "") -> JobFile:
+        return parse_job(HEAD + LINE + more)
+
+    return build
 
 
 @pytest.fixture

@@ -15,7 +15,7 @@ INCH, FOOT = 0.0254, 0.3048
 
 def test_soil_frost_and_temperatures_are_assumed_aloud(filled: Filled) -> None:
     settings, findings = filled()
-    assert set(findings) == {"assumed-soil", "assumed-frost", "assumed-temperatures"}
+    assert {"assumed-soil", "assumed-frost", "assumed-temperatures"} <= set(findings)
     assert {one.level for one in findings.values()} == {CAUTION}
     assert "clay" in findings["assumed-soil"].message
     assert "36 in" in findings["assumed-frost"].message
@@ -27,7 +27,7 @@ def test_what_is_stated_is_not_assumed(filled: Filled) -> None:
     settings, findings = filled(
         "[site]\nsoil='sand'\nfrost_depth='47 in'\ncoldest='-20 F'\nhottest='100 F'\n"
     )
-    assert not findings
+    assert not {"assumed-soil", "assumed-frost", "assumed-temperatures"} & set(findings)
     assert (settings.soil.soil_class, settings.soil.heaves) == (4, False)
 
 
@@ -78,7 +78,8 @@ def test_a_stated_depth_is_kept_and_checked(filled: Filled) -> None:
 
 @pytest.mark.parametrize(
     ("kept", "rails", "top", "gap"),
-    [("'horses'", 4, 54, 12), ("'foals'", 5, 54, 8), ("'stallions'", 5, 60, 12), ("'cattle'", 4, 54, 16), ("'sheep'", 6, 42, 6),
+    [("'horses'", 4, 54, 12), ("'foals'", 5, 54, 8), ("'stallions'", 5, 60, 12),
+     ("'cattle'", 4, 54, 16), ("'sheep'", 6, 42, 6),
      ("'sheep', 'stallions'", 6, 60, 6)],
 )  # fmt: skip
 def test_stock_proposes(filled: Filled, kept: str, rails: int, top: float, gap: float) -> None:

@@ -19,7 +19,7 @@ END_M, LINE_M = 0.1524, 0.1143  # trade defaults: 6 in and 4.5 in
 def corners(made: Design) -> np.ndarray:
     posts = made.layout.posts
     rows = posts.role == int(Role.CORNER)
-    return np.column_stack([posts.x_m, posts.y_m])[rows]
+    return np.asarray(np.column_stack([posts.x_m, posts.y_m])[rows])
 
 
 def test_post_centres_stand_where_they_were_drawn(laid: Laid) -> None:

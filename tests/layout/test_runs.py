@@ -17,7 +17,7 @@ CLOSED = "closed = true"
 
 def strains(made: Design) -> np.ndarray:
     posts = made.layout.posts
-    return posts.station_m[posts.role == int(Role.STRAIN)]
+    return np.asarray(posts.station_m[posts.role == int(Role.STRAIN)])
 
 
 def ring(count: int, radius_m: float) -> list[tuple[float, float]]:

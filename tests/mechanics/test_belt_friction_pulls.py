@@ -9,6 +9,7 @@ from fencewright.mechanics.belt_friction import (
     BOTH_ENDS,
     FIRST_END,
     LAST_END,
+    bend_force_n,
     better_end,
     far_end_share,
     loosest_piece,
@@ -121,3 +122,11 @@ def test_no_pulls() -> None:
     assert loosest_piece(np.empty(0), none)[0].shape == (0,)
     assert stretch_with_friction_m(np.empty(0), np.empty(0), 1.0, none).shape == (0,)
     assert better_end([], none, 0.2, np.empty(0)).shape == (0,)
+
+
+@given(st.floats(0, 3000), st.floats(0, 3000), st.floats(0, np.pi))
+def test_the_force_on_a_post_is_the_vector_sum_of_both_sides(
+    before: float, after: float, turn: float
+) -> None:
+    both = np.array([-before, 0.0]) + after * np.array([np.cos(turn), np.sin(turn)])
+    assert float(bend_force_n(before, after, turn)) == pytest.approx(float(np.hypot(*both)), abs=1e-4)

@@ -4,6 +4,7 @@ import math
 import re
 from collections.abc import Callable
 from dataclasses import asdict
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -44,7 +45,9 @@ def counted(made: Design) -> dict[str, object]:
 
 def lengths(made: Design) -> np.ndarray:
     spans = np.sort(made.layout.spans.length_m)
-    return np.concatenate([np.sort(made.pulls.length_m), spans, [made.holes.concrete_m3.sum(), made.brace_bags.sum()]])
+    return np.concatenate(
+        [np.sort(made.pulls.length_m), spans, [made.holes.concrete_m3.sum(), made.brace_bags.sum()]]
+    )
 
 
 def assert_same(one: Design, other: Design) -> None:
@@ -52,9 +55,16 @@ def assert_same(one: Design, other: Design) -> None:
     np.testing.assert_allclose(lengths(one), lengths(other), atol=1e-6)
 
 
-@given(turn_deg=st.floats(0.0, 360.0), x=st.floats(-5000.0, 5000.0), y=st.floats(-5000.0, 5000.0), mirror=st.booleans())
+@given(
+    turn_deg=st.floats(0.0, 360.0),
+    x=st.floats(-5000.0, 5000.0),
+    y=st.floats(-5000.0, 5000.0),
+    mirror=st.booleans(),
+)
 @settings(max_examples=15, suppress_health_check=[HealthCheck.function_scoped_fixture])
-def test_moved_turned_and_mirrored(made: Made, small_job_text: str, turn_deg: float, x: float, y: float, mirror: bool) -> None:
+def test_moved_turned_and_mirrored(
+    made: Made, small_job_text: str, turn_deg: float, x: float, y: float, mirror: bool
+) -> None:
     c, s = math.cos(math.radians(turn_deg)), math.sin(math.radians(turn_deg))
 
     def change(a: float, b: float) -> tuple[float, float]:
@@ -76,8 +86,9 @@ def test_an_open_line_drawn_from_its_other_end(made: Made) -> None:
     head = '[job]\nname = "x"\n[site]\nsoil = "sand"\nfrost_depth = "30 in"\n[[line]]\nname = "a"\npoints = [{}]\n{}'
     points = [(0, 0), (310, 0), (420, 155), (250, 400)]
     rows = [f'["{x} ft", "{y} ft"]' for x, y in points]
-    total = sum(math.dist(a, b) for a, b in zip(points, points[1:], strict=False))
-    tree = '[[obstacle]]\nkind = "tree"\npoints = [["100 ft", "2 ft"]]\n[[gate]]\nline = "a"\nat = "{} ft"\nopening = "12 ft"\n'
+    total = sum(math.dist(a, b) for a, b in pairwise(points))
+    tree = '[[obstacle]]\nkind = "tree"\npoints = [["100 ft", "2 ft"]]\n'
+    tree += '[[gate]]\nline = "a"\nat = "{} ft"\nopening = "12 ft"\n'
     one = made(head.format(", ".join(rows), tree.format(40)))
     other = made(head.format(", ".join(rows[::-1]), tree.format(total - 40 - 12.5)))
     assert_same(one, other)
@@ -91,7 +102,9 @@ def test_a_design_run_again_with_what_it_chose_changes_nothing(made: Made) -> No
     first = made(head)
     chosen = first.job.settings
     hole, brace, posts, layout = chosen.holes, chosen.brace, chosen.posts, chosen.layout
-    stated = head + f"""
+    stated = (
+        head
+        + f"""
 [fence]
 rails = {len(first.strands)}
 spacing_limit = "{layout.spacing_limit_m!r} m"
@@ -127,10 +140,13 @@ lean = "{brace.lean_m!r} m"
 diameter = "{brace.diameter_m!r} m"
 lengths = {[f"{length!r} m" for length in brace.lengths_m]!r}
 """
+    )
     again = made(stated)
     assert_same(first, again)
     for name in ("station_m", "x_m", "y_m", "diameter_m"):
-        np.testing.assert_allclose(getattr(first.layout.posts, name), getattr(again.layout.posts, name), atol=1e-9)
+        np.testing.assert_allclose(
+            getattr(first.layout.posts, name), getattr(again.layout.posts, name), atol=1e-9
+        )
     np.testing.assert_allclose(first.holes.depth_m, again.holes.depth_m, atol=1e-12)
     np.testing.assert_allclose(first.rail_marks_m, again.rail_marks_m, atol=1e-9)
 
@@ -138,7 +154,8 @@ lengths = {[f"{length!r} m" for length in brace.lengths_m]!r}
 def test_pins_at_the_stations_that_it_chose_change_nothing(made: Made, small_job_text: str) -> None:
     first = made(small_job_text)
     pins = "".join(
-        f'[[pin]]\nline = "paddock"\nat = "{at!r} m"\nheight = "54 in"\n' for at in first.layout.posts.station_m.tolist()
+        f'[[pin]]\nline = "paddock"\nat = "{at!r} m"\nheight = "54 in"\n'
+        for at in first.layout.posts.station_m.tolist()
     )
     again = made(small_job_text.replace("[fence]", pins + "[fence]"))
     assert len(again.layout.posts) == len(first.layout.posts)
@@ -160,7 +177,9 @@ def test_stages_come_in_order_and_end_in_the_design(tmp_path: Path, small_job_te
     seen = list(stages(job))
     assert tuple(stage.name for stage in seen) == STAGES
     whole = run_stages(job)
-    assert [asdict(line) for line in seen[-1].tables["design"].order] == [asdict(line) for line in whole.order]
+    assert [asdict(line) for line in seen[-1].tables["design"].order] == [
+        asdict(line) for line in whole.order
+    ]
     assert len(seen[0].tables["layout"].posts) == len(whole.layout.posts)
     told: list[str] = []
     assert design(job, told.append).findings == whole.findings

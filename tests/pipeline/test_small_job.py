@@ -1,4 +1,4 @@
-"""The small job of issue 3, with its counts by hand and from common practice (no source), with and without its water line."""
+"""The small job of issue 3, with and without its water line: counts by hand and from common practice (no source)."""
 
 import math
 from collections import Counter
@@ -73,9 +73,7 @@ def test_rolls_and_hardware(dry: Design) -> None:
 
 
 def test_rail_length_by_hand(dry: Design) -> None:
-    """627.5 ft through the centres; half a diameter further out both ways at three corners, and one way at the gate
-    post that stands on the fourth; tails of 2 ft.
-    """
+    """627.5 ft through the centres; half a diameter further out both ways at three corners, one way at the gate's."""
     expected = 627.5 * FOOT + 7 * 3 * INCH
     np.testing.assert_allclose(dry.pulls.length_m, expected, atol=0.02)
     np.testing.assert_allclose(dry.pulls.rail_m, dry.pulls.length_m + 4 * FOOT)
@@ -108,9 +106,7 @@ def test_bags_in_deep_frost(dry: Design) -> None:
 
 
 def test_bags_in_shallow_frost(made: Made, dry_job_text: str) -> None:
-    """With 17 in of frost and 36 in holes: 4 to 5 at an end, 6 to 7 at a corner, within one bag (the brace's own
-    footing of at least 18 in is counted, which the figures of practice may leave out).
-    """
+    """With 17 in of frost and 36 in holes: 4 to 5 at an end, 6 to 7 at a corner, within one bag."""
     bags = bags_by_assembly(made(changed(dry_job_text, SHALLOW)))
     assert all(4 - 1 <= one <= 5 + 1 for one in bags["gate"])
     assert all(6 - 1 <= one <= 7 + 1 for one in bags["corner"])
@@ -118,7 +114,9 @@ def test_bags_in_shallow_frost(made: Made, dry_job_text: str) -> None:
 
 def test_bags_by_hand(dry: Design) -> None:
     """A 12 in shaft on a 6 in high bell of 18 in, 48 in deep, filled to 4 in below grade, less a 6 in post."""
-    cubic_feet = math.pi / 12 * 0.5 * (1.5**2 + 1 + 1.5) + math.pi / 4 * (44 - 6) / 12 - math.pi / 4 * 0.25 * 44 / 12
+    cubic_feet = (
+        math.pi / 12 * 0.5 * (1.5**2 + 1 + 1.5) + math.pi / 4 * (44 - 6) / 12 - math.pi / 4 * 0.25 * 44 / 12
+    )
     assert dry.bags[0] == pytest.approx(cubic_feet / 0.60)
     brace = math.pi / 4 * (48 - 18) / 12
     np.testing.assert_allclose(dry.brace_bags, brace / 0.60)
@@ -167,7 +165,10 @@ def test_with_its_water_line(made: Made, small_job_text: str) -> None:
 def test_only_what_the_job_leaves_out_is_assumed(dry: Design) -> None:
     levels = Counter(one.level for one in dry.findings)
     assert levels["stop"] == 0
-    assert [one.code for one in dry.findings if one.level == "caution"] == ["assumed-temperatures"]
+    cautions = [one.code for one in dry.findings if one.level == "caution"]
+    assert "assumed-temperatures" in cautions
+    assert all(code.startswith("assumed-") for code in cautions)
+    assert not {"assumed-soil", "assumed-frost"} & set(cautions)
 
 
 def test_soil_and_frost_are_assumed_aloud(made: Made, dry_job_text: str) -> None:

@@ -47,14 +47,13 @@ POLYGON = [(0.0, 0.0), (6.0, 0.0), (6.0, 4.0)]
     ],
 )
 def test_the_shape_of_an_obstacle(points: list[tuple[float, float]], geometry: str, kind: str) -> None:
-    assert obstacle_shape(obstacle(points, geometry)).geom_type == kind
+    assert type(obstacle_shape(obstacle(points, geometry))).__name__ == kind
 
 
 def test_an_area_whose_outline_crosses_itself_still_bars_both_parts() -> None:
     bow = obstacle([(0, 0), (4, 4), (4, 0), (0, 4)], "polygon")
     shape = kept_out_shape(bow, 0.0)
-    assert shape.contains(shapely.Point(3.9, 2))
-    assert shape.contains(shapely.Point(0.1, 2))
+    assert shapely.contains_xy(shape, [3.9, 0.1], [2.0, 2.0]).all()
 
 
 @given(PLACE, st.sampled_from(["point", "line", "polygon"]), st.floats(0.0, 0.6))
@@ -66,7 +65,7 @@ def test_no_hole_within_the_clearance_slips_past_the_shape(
     away = shapely.distance(obstacle_shape(one), shapely.Point(place))
     over = float(trespass_m(one, np.array([place[0]]), np.array([place[1]]), hole)[0])
     assert over == pytest.approx(0.3 + 2.0 + hole - away, abs=1e-12)
-    is_inside = kept_out_shape(one, hole).intersects(shapely.Point(place))
+    is_inside = bool(shapely.intersects_xy(kept_out_shape(one, hole), *place))
     if over > 0:
         assert is_inside
     if over < -0.003:
@@ -115,7 +114,7 @@ def test_every_station_is_barred_just_where_it_trespasses(
     at = np.linspace(0.0, station[-1], 80)
     xy = shapely.get_coordinates(shapely.line_interpolate_point(shapely.LineString(line), at))
     over = trespass_m(one, xy[:, 0], xy[:, 1], 0.15)
-    barred = ((at[:, None] >= low - 1e-9) & (at[:, None] <= high + 1e-9)).any(axis=1)
+    barred = np.asarray(((at[:, None] >= low - 1e-9) & (at[:, None] <= high + 1e-9)).any(axis=1))
     assert barred[over > 1e-9].all()
     assert not barred[over < -0.003].any()
 

@@ -9,7 +9,10 @@ from fencewright.desk.reading import job_from_text
 from fencewright.desk.running import design
 from fencewright.pipeline.record import Design
 
-HEAD = '[job]\nname = "x"\n[site]\nsoil = "sand"\nfrost_depth = "20 in"\n[[line]]\nname = "a"\npoints = [["0 ft", "0 ft"], ["{} ft", "0 ft"]]\n'
+HEAD = (
+    '[job]\nname = "x"\n[site]\nsoil = "sand"\nfrost_depth = "20 in"\n'
+    '[[line]]\nname = "a"\npoints = [["0 ft", "0 ft"], ["{} ft", "0 ft"]]\n'
+)
 
 
 @pytest.fixture

@@ -3,6 +3,8 @@
 Trap: the printed 541.9 kg and 20.76 m need the expansion as printed there, 18.44e-5, ten times the true
 18.44e-6 of such a conductor, which gives 1532.604 kg (derived). E is not in our notes: 9320 kg/mm2, that of
 the same conductor in textbook companion 2273, reproduces every digit.
+
+Register key: bartleby-15-3.
 """
 
 import numpy as np

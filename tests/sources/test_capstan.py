@@ -1,6 +1,8 @@
 """Capstan: exercise 27 of a mechanics site (read), and a quarter turn (derived, sources-structure 6).
 
 100 kg held over a wrap of 1.5 pi, friction 0.2, g 9.81: 382.26 N. Quarter turn, friction 0.3: x 1.601978.
+
+Register key: capstan.
 """
 
 import math

@@ -2,6 +2,8 @@
 
 Erratum: the book's 1710 kg and 5.55 m do not solve its own cubic. Tested to the root, 1644.784 kg and
 5.773 m (derived), and to the printed value's failing.
+
+Register key: chakrabarti-5-9.
 """
 
 import numpy as np

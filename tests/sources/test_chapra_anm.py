@@ -1,6 +1,8 @@
 """S. C. Chapra, Applied Numerical Methods, chapter 6, catenary cable (read; stored examples).
 
 w 10, height 5 at the low point and 15 at x = 50: a level span of 100 with a sag of 10.
+
+Register key: chapra-anm.
 """
 
 import pytest

@@ -2,6 +2,8 @@
 
 H 1000 N, 5 N/m, span 60 m; and 12.5 gauge wire (2.5146 mm, 200 GPa, 11.7e-6, 7850 kg/m3), span 50 m, 1000 N
 at 20 C, ends fixed.
+
+Register key: elastic-catenary.
 """
 
 import numpy as np

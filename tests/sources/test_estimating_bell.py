@@ -24,7 +24,9 @@ def test_pier_on_its_bell() -> None:
     """With 10 ft of shaft over the bell the pier holds both."""
     bell, shaft = 1.732 * FOOT, 10 * FOOT
     whole = float(belled_hole_m3(18 * INCH, 42 * INCH, bell, bell + shaft, 0.0))
-    assert whole == pytest.approx(float(frustum_m3(42 * INCH, 18 * INCH, bell) + cylinder_m3(18 * INCH, shaft)))
+    assert whole == pytest.approx(
+        float(frustum_m3(42 * INCH, 18 * INCH, bell) + cylinder_m3(18 * INCH, shaft))
+    )
 
 
 def test_plain_hole() -> None:

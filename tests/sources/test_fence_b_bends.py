@@ -1,9 +1,12 @@
-"""Corner and bend figures of sources-fence B (DERIVED): tension left, inward force for 250 lbf."""
+"""Corner and bend figures of sources-fence B (DERIVED): tension left, inward force for 250 lbf.
+
+Register key: capstan.
+"""
 
 import numpy as np
 import pytest
 
-from fencewright.mechanics.belt_friction import FIRST_END, share_in_pieces
+from fencewright.mechanics.belt_friction import FIRST_END, bend_force_n, share_in_pieces
 
 
 @pytest.mark.parametrize(
@@ -22,3 +25,16 @@ def test_share_past_a_turn_made_in_three_bends(turn_deg: float, printed: tuple[f
         found = share_in_pieces(turning, np.array([0, 3]), friction, FIRST_END)
         assert found[-1] == pytest.approx(share, abs=5e-4)
         assert found[0] == 1.0
+
+
+@pytest.mark.parametrize(
+    ("turn_deg", "printed_lbf"),
+    [(5, 21.8), (10, 43.6), (20, 86.8), (30, 129.4), (60, 250.0), (90, 353.6)],
+)
+def test_inward_force_of_250_pounds(turn_deg: float, printed_lbf: float) -> None:
+    assert float(bend_force_n(250, 250, np.radians(turn_deg))) == pytest.approx(printed_lbf, abs=0.05)
+
+
+def test_uplift_in_a_dip() -> None:
+    """Wire 1 ft below its chord, 30 ft each side: 2 x 250 / sqrt(901) = 16.7 lbf."""
+    assert float(bend_force_n(250, 250, 2 * np.arctan(1 / 30))) == pytest.approx(16.7, abs=0.05)

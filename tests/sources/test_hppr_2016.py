@@ -12,7 +12,10 @@ from fencewright.pipeline.record import Design
 
 @pytest.mark.parametrize(("wires", "rolls"), [(4, 16), (5, 20)])
 def test_rolls_per_mile(straight: Callable[[float, str], Design], wires: int, rolls: int) -> None:
-    more = '[fence]\ntail = "0 ft"\ntop_height = "48 in"\nspacing_limit = "16.5 ft"\n' + "[[strand]]\nrail = 'coated wire'\n" * wires
+    more = (
+        '[fence]\ntail = "0 ft"\ntop_height = "48 in"\nspacing_limit = "16.5 ft"\n'
+        + "[[strand]]\nrail = 'coated wire'\n" * wires
+    )
     made = straight(5280, more)
     line = next(one for one in made.order if one.item == "coated wire")
     assert line.order == rolls

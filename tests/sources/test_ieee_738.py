@@ -2,6 +2,8 @@
 
 Remembered: forced convection 81.93 W/m (equation 3a), 77.06 W/m (3b), natural 42.4 W/m, radiation 39.1 W/m at
 an emissivity of 0.8. The standard rounds the properties of air to three digits: hence 0.3 %.
+
+Register key: ieee-738.
 """
 
 import pytest

@@ -2,6 +2,8 @@
 
 Supports 40 in apart, pulled 0.5 in at the centre: T = 20 F; 10 lb gives 200 lb. It holds where the wire
 slides, so that its tension does not rise (sources-fence A3). Section F (DERIVED) reads it the other way.
+
+Register key: iowa-wire-2014.
 """
 
 import numpy as np

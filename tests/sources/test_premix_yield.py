@@ -1,7 +1,7 @@
 """Yield of bagged concrete (premix-yield; sources-structure.md section 9, read) and gross holes in bags.
 
-40, 50, 60, 80, 90 lb give 0.30, 0.375, 0.45, 0.60, 0.675 cu ft: 45 bags of 80 lb or 60 of 60 lb to a cubic yard. The table of
-holes is geometry (sources-fence.md G, DERIVED): no post deducted, no waste, rounded up for each hole.
+40, 50, 60, 80, 90 lb give 0.30, 0.375, 0.45, 0.60, 0.675 cu ft: 45 bags of 80 lb or 60 of 60 lb to a cubic yard. The
+table of holes is geometry (sources-fence.md G, DERIVED): no post deducted, no waste, rounded up for each hole.
 """
 
 import math
@@ -38,7 +38,8 @@ def bags(volume_m3: float) -> tuple[int, ...]:
 
 
 @pytest.mark.parametrize(
-    ("bag", "cubic_feet"), [("40 lb", 0.30), ("50 lb", 0.375), ("60 lb", 0.45), ("80 lb", 0.60), ("90 lb", 0.675)]
+    ("bag", "cubic_feet"),
+    [("40 lb", 0.30), ("50 lb", 0.375), ("60 lb", 0.45), ("80 lb", 0.60), ("90 lb", 0.675)],
 )
 def test_yield(bag: str, cubic_feet: float) -> None:
     row = shipped_catalogue().bags[bag]

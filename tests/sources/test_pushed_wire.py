@@ -1,6 +1,8 @@
 """Point load at mid bay, weightless, exact (derived; sources-structure section 6).
 
 200 N, bay 3 m, 1100 N, 12.5 gauge wire of 993.248 kN: held at both posts, and free to slide over 60 m.
+
+Register key: pushed-wire.
 """
 
 import numpy as np

@@ -2,6 +2,8 @@
 
 The last support stands 2 m above the first and the middle load hangs 1.25 m below the chord: both follow
 from the printed reactions.
+
+Register key: statics-cables.
 """
 
 import math

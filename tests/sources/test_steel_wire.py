@@ -2,6 +2,8 @@
 
 Diameter 0.099 in: ASTM A854 (READ) and gauge tables (memory); E 29e6 psi / 200 GPa, density, expansion:
 memory, universal. All figures derived from them. Grades: ASTM A854 3.2 (READ).
+
+Register key: steel-wire.
 """
 
 import numpy as np

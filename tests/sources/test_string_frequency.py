@@ -1,4 +1,7 @@
-"""Frequency of a string: two worked problems (read; draculanotes, numerade)."""
+"""Frequency of a string: two worked problems (read; draculanotes, numerade).
+
+Register key: string-frequency.
+"""
 
 import pytest
 

@@ -1,6 +1,8 @@
 """Textbook companion 2273, example 3.14 (read): 300 m span, 240 mm2, kilogram-force and metres.
 
 Erratum: the book prints 2.121 m, from a wrong root; the solution's author says so. Tested to the root.
+
+Register key: tbc-2273.
 """
 
 import numpy as np

@@ -2,6 +2,8 @@
 
 Units as printed: kilogram-force, millimetre squared. The stored solution rounds its cubic to
 f^3 - 14.44 f^2 - 84.23 and takes the weight for the sag as 0.115 kg/m, for the tension as 0.1157.
+
+Register key: wadhwa-eps.
 """
 
 import numpy as np

@@ -30,11 +30,11 @@ def table() -> Callable[..., Posts]:
 
     def build(**columns: Any) -> Posts:
         count = len(ROLES)
-        zeros, unknown = np.zeros(count), np.full(count, np.nan)
+        zeros, unknown, at = np.zeros(count), np.full(count, np.nan), np.linspace(0.0, 12.0, count)
         role = np.array([int(one) for one in ROLES])
         behind = np.isin(role, (int(Role.LINE), int(Role.BRACE)))
         posts = Posts(
-            np.zeros(count, np.int64), np.arange(count) * 3.0, role, np.arange(count) * 3.0, zeros, zeros, zeros, zeros,
+            np.zeros(count, np.int64), at, role, at, zeros, zeros, zeros, zeros,
             np.where(behind, 4.5 * INCH, 6 * INCH), zeros, np.ones(count, np.int64), ~behind, np.zeros(count, bool),
             unknown, unknown, unknown, zeros, ("",) * count,
         )  # fmt: skip
@@ -43,10 +43,15 @@ def table() -> Callable[..., Posts]:
     return build
 
 
-def holed(posts: Posts, settings: Settings, unstable: list[bool] | None = None, lifted: list[bool] | None = None) -> Holes:
+def holed(
+    posts: Posts, settings: Settings, unstable: list[bool] | None = None, lifted: list[bool] | None = None
+) -> Holes:
     none = np.zeros(len(posts), bool)
     return post_holes(
-        posts, settings, none if unstable is None else np.array(unstable), none if lifted is None else np.array(lifted)
+        posts,
+        settings,
+        none if unstable is None else np.array(unstable),
+        none if lifted is None else np.array(lifted),
     )
 
 
@@ -55,7 +60,9 @@ def with_holes(settings: Settings, **values: Any) -> Settings:
     return replace(settings, holes=holes)
 
 
-def test_ends_corners_and_second_uprights_are_concreted(table: Callable[..., Posts], settings: Settings) -> None:
+def test_ends_corners_and_second_uprights_are_concreted(
+    table: Callable[..., Posts], settings: Settings
+) -> None:
     holes = holed(table(), settings)
     tamped, concrete = int(Setting.TAMPED), int(Setting.CONCRETE)
     assert holes.set.tolist() == [concrete, tamped, tamped, concrete, concrete]
@@ -89,7 +96,9 @@ def test_a_line_post_that_tamped_soil_does_not_hold_is_concreted_below_frost(
     assert holes.concrete_m3[1] > 0
 
 
-def test_a_line_hole_is_never_made_shallower_by_concrete(table: Callable[..., Posts], settings: Settings) -> None:
+def test_a_line_hole_is_never_made_shallower_by_concrete(
+    table: Callable[..., Posts], settings: Settings
+) -> None:
     holes = holed(table(), replace(settings, frost_m=10 * INCH), lifted=[False, True, False, False, False])
     assert holes.depth_m[1] == pytest.approx(30 * INCH)
     assert holes.governs[1] == "practice"
@@ -133,7 +142,9 @@ def braces(horizontal: list[bool]) -> Braces:
     count = len(horizontal)
     zeros = np.zeros(count)
     rows = np.zeros(count, np.int64)
-    return Braces(rows, rows, np.array(horizontal, bool), zeros, zeros, zeros, zeros, zeros, zeros, zeros, rows)
+    return Braces(
+        rows, rows, np.array(horizontal, bool), zeros, zeros, zeros, zeros, zeros, zeros, zeros, rows
+    )
 
 
 @pytest.mark.parametrize(("depth", "height"), [(48, 30), (36, 18), (30, 18), (12, 12)])

@@ -12,8 +12,11 @@ from fencewright.pipeline.record import Design
 from fencewright.tables.fence import OrderLine
 
 FOOT = 0.3048
-HEAD = '[job]\nname="x"\nsheets="{sheets}"\n[site]\nfrost_depth="30 in"\nsoil="sand"\n[[line]]\nname="a"\npoints=[{points}]\n{more}'
-ELL = [(0, 0), (40, 0), (40, 30)]
+HEAD = (
+    '[job]\nname="x"\nsheets="{sheets}"\n[site]\nfrost_depth="30 in"\nsoil="sand"\n'
+    '[[line]]\nname="a"\npoints=[{points}]\n{more}'
+)
+ELL = [(0.0, 0.0), (40.0, 0.0), (40.0, 30.0)]
 
 
 @pytest.fixture
@@ -52,7 +55,8 @@ def test_packs_and_waste(made: Callable[..., Design]) -> None:
 
 
 def test_every_order_covers_net_and_waste_within_a_pack(made: Callable[..., Design]) -> None:
-    more = '[[gate]]\nline="a"\nat="10 m"\nopening="12 ft"\n[[crossing]]\nline="a"\nat="50 m"\nwidth="5 m"\n[brace]\nkind="horizontal"\n'
+    more = '[[gate]]\nline="a"\nat="10 m"\nopening="12 ft"\n[brace]\nkind="horizontal"\n'
+    more += '[[crossing]]\nline="a"\nat="50 m"\nwidth="5 m"\n'
     design = made(more)
     for line in design.order:
         assert 0 <= line.order - line.net - line.waste < line.pack, line
@@ -77,7 +81,9 @@ def test_a_post_without_stock_is_not_ordered_as_some_other(made: Callable[..., D
 
 
 def test_wires_take_wire_hardware(made: Callable[..., Design]) -> None:
-    strands = "[[strand]]\nrail='coated wire'\n[[strand]]\nrail='coated wire'\n[[strand]]\nrail='polymer rail'\n"
+    strands = (
+        "[[strand]]\nrail='coated wire'\n[[strand]]\nrail='coated wire'\n[[strand]]\nrail='polymer rail'\n"
+    )
     design = made(strands)
     order = lines(design)
     assert (order["tensioner"].net, order["wire tensioner"].net) == (1, 2)

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Callable
+from itertools import pairwise
 from pathlib import Path
 
 import numpy as np
@@ -14,7 +15,10 @@ from fencewright.takeoff.pieces import length_sd_m, pull_table, rail_points, rol
 
 FOOT = 0.3048
 END_M = 0.1524  # trade default, 6 in
-HEAD = '[job]\nname="x"\n[site]\nfrost_depth="30 in"\nsoil="sand"\nground_sd="10 mm"\n{ground}\n[[line]]\nname="a"\npoints=[{points}]\n{more}'
+HEAD = (
+    '[job]\nname="x"\n[site]\nfrost_depth="30 in"\nsoil="sand"\nground_sd="10 mm"\n{ground}\n'
+    '[[line]]\nname="a"\npoints=[{points}]\n{more}'
+)
 
 
 @pytest.fixture
@@ -31,7 +35,9 @@ def fenced(tmp_path: Path) -> Callable[..., Design]:
     return build
 
 
-@pytest.mark.parametrize(("grade", "factor"), [(0.05, 1.00125), (0.10, 1.00499), (0.20, 1.01980), (0.30, 1.04403)])
+@pytest.mark.parametrize(
+    ("grade", "factor"), [(0.05, 1.00125), (0.10, 1.00499), (0.20, 1.01980), (0.30, 1.04403)]
+)
 def test_slope_factors(fenced: Callable[..., Design], grade: float, factor: float) -> None:
     """Own arithmetic of sources-fence.md B (DERIVED): sqrt(1 + g^2), printed to five digits."""
     made = fenced([(0, 0), (100, 0)], grade)
@@ -61,10 +67,12 @@ def test_turning_in_plan_and_in_space(fenced: Callable[..., Design]) -> None:
     points = np.column_stack([rail_points(made.layout.posts), made.top_line.top_m])
     way = points[made.layout.spans.to_post] - points[made.layout.spans.from_post]
     way /= np.linalg.norm(way, axis=1)[:, None]
-    turns = [math.acos(min(1.0, float(a @ b))) for a, b in zip(way, way[1:], strict=False)]
+    turns = [math.acos(min(1.0, float(a @ b))) for a, b in pairwise(way)]
     np.testing.assert_allclose(made.pulls.turning_3d_rad, sum(turns), atol=1e-6)
     level = fenced([(0, 0), (40, 0), (20, 30)])
-    np.testing.assert_allclose(np.degrees(level.pulls.turning_3d_rad), expected, atol=2.5)  # and round 19 mm steps
+    np.testing.assert_allclose(
+        np.degrees(level.pulls.turning_3d_rad), expected, atol=2.5
+    )  # and round 19 mm steps
 
 
 def test_one_row_a_strand_and_run_with_tails(fenced: Callable[..., Design]) -> None:

@@ -1,4 +1,4 @@
-"""The `fencewright` command: new, check, design, demo.
+"""The `fencewright` command: new, check, design, why, demo.
 
 Exit codes: 0 may be built; 1 a design with a `stop` finding, not to be built; 2 no design possible, nothing
 written; 3 a fault of the program or of the disk.
@@ -75,6 +75,24 @@ def design(
     from fencewright.cli.design import design_job
 
     raise typer.Exit(design_job(job, out))
+
+
+@app.command()
+def why(
+    job: JobArgument,
+    id: Annotated[  # noqa: A002  # the tables and sheets call it `id` too
+        str,
+        typer.Argument(
+            metavar="ID",
+            help="P17 a post, B3 a brace, R1-2 a pull, or the name of a gate or crossing.",
+            show_default=False,
+        ),
+    ],
+) -> None:
+    """Print how each number of a post, brace, pull or gate came about; write nothing."""
+    from fencewright.cli.why import why_job
+
+    raise typer.Exit(why_job(job, id))
 
 
 @app.command()

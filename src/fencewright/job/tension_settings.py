@@ -56,6 +56,7 @@ class TensionSettings:
     reference_c: float
     sag_limit_m: float
     window_margin: float
+    window_least: float
     sun_w_m2: float
     wind_m_s: float
     friction_pulling: float
@@ -108,6 +109,7 @@ def fill_tension(filling: Filling) -> TensionSettings:
         reference_c=reference,
         sag_limit_m=take(asked.sag_limit, "tension.sag_limit"),
         window_margin=take(None, "tension.window_margin"),
+        window_least=take(None, "tension.window_least"),
         sun_w_m2=take(asked.sun, "tension.sun"),
         wind_m_s=take(asked.wind, "tension.wind"),
         friction_pulling=_friction_pulling(filling),

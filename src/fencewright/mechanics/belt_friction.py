@@ -182,6 +182,30 @@ def stretch_with_friction_m(
     return np.asarray(np.add.reduceat(work, start[:-1]) / np.asarray(stiffness_n, np.float64))
 
 
+def bend_force_n(before_n: ArrayLike, after_n: ArrayLike, turning_rad: ArrayLike) -> Floats:
+    """Force of a rail on the post that it bends round, towards the inside of the bend.
+
+    Parameters
+    ----------
+    before_n, after_n : array
+        Tension on either side; shapes broadcast. [N]
+    turning_rad : array
+        3-D turning, 0 to pi. [rad]
+
+    Returns
+    -------
+    float array
+        2 T sin(turning / 2) where both are T. In a dip it lifts the post. [N]
+
+    References
+    ----------
+    capstan.
+    """
+    before, after = np.asarray(before_n, np.float64), np.asarray(after_n, np.float64)
+    half = np.sin(np.asarray(turning_rad, np.float64) / 2.0)
+    return np.asarray(np.sqrt((before - after) ** 2 + 4.0 * before * after * half**2))
+
+
 def better_end(turning_rad: ArrayLike, bend_start: Starts, friction: ArrayLike, piece_m: ArrayLike) -> Ints:
     """End at which to hold the tensioner; `FIRST_END` or `LAST_END`, int array (pulls,).
 

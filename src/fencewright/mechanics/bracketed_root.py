@@ -8,7 +8,8 @@ from numpy.typing import ArrayLike, NDArray
 Floats = NDArray[np.float64]
 
 ROUNDS = 100
-RELATIVE = 4.0 * np.finfo(np.float64).eps
+# width at which the search ends; the last quadratic step lands closer than that
+RELATIVE = 1e-13
 
 
 def bracketed_root(curve: Callable[[Floats], Floats], low: ArrayLike, high: ArrayLike) -> Floats:
@@ -24,7 +25,7 @@ def bracketed_root(curve: Callable[[Floats], Floats], low: ArrayLike, high: Arra
     Returns
     -------
     float array
-        The root to the last few bits; NaN where the sign does not change or a bound is NaN.
+        The root to one part in 1e13 or better; NaN where the sign does not change or a bound is NaN.
 
     Notes
     -----

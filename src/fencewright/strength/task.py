@@ -17,6 +17,7 @@ from fencewright.mechanics.sections import (
     round_inertia_m4,
 )
 from fencewright.mechanics.timber import bending_capacity_n_m, shear_capacity_n
+from fencewright.quantity.parse import GRAVITY_M_S2
 from fencewright.tables.fence import Holes, Layout, Setting, Strands
 
 Floats = NDArray[np.float64]
@@ -25,6 +26,8 @@ Flags = NDArray[np.bool_]
 
 # shear yield of steel is 0.6 of its yield stress, on half the area of a pipe, from memory, source: aisc-360
 STEEL_SHEAR = 0.6 * 0.5
+# 7850 kg/m3, source: steel-wire
+STEEL_N_M3 = 76982.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -150,12 +153,11 @@ def members_of(task: StrengthTask) -> Members:
     wet = timber.wet_factor if strength.is_wet else 1.0
     diameter = posts.diameter_m
     area = np.pi / 4 * diameter**2
-    gravity = 9.80665
     members = Members(
         bending_capacity_n_m(diameter, timber.bending_pa * wet),
         shear_capacity_n(diameter, timber.shear_pa * wet),
         round_inertia_m4(diameter) * timber.modulus_pa,
-        area * timber.density_kg_m3 * gravity,
+        area * timber.density_kg_m3 * GRAVITY_M_S2,
         np.zeros(len(posts), bool),
     )
     for pipe, mine in ((strength.end_pipe, posts.is_fixed), (strength.line_pipe, ~posts.is_fixed)):
@@ -173,6 +175,6 @@ def _piped(members: Members, pipe: Pipe, mine: Flags) -> Members:
         np.where(mine, bending, members.bending_n_m),
         np.where(mine, STEEL_SHEAR * pipe.yield_pa * area / STEEL_SAFETY, members.shear_n),
         np.where(mine, stiffness, members.stiffness_n_m2),
-        np.where(mine, area * 77e3, members.weight_n_m),
+        np.where(mine, area * STEEL_N_M3, members.weight_n_m),
         members.is_steel | mine,
     )

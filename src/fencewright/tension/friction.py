@@ -65,6 +65,7 @@ def profile(task: TensionTask, friction: float, drawn_from: Ints | int) -> Profi
     """
     share = share_in_pieces(task.turning_3d_rad, task.bend_start, friction, drawn_from)
     first, span = task.span_start[:-1], task.span_m
+    cube = span * span * span
     least, loosest = loosest_piece(share, task.bend_start)
     from_end = np.broadcast_to(np.asarray(drawn_from), (len(task),))
 
@@ -75,8 +76,8 @@ def profile(task: TensionTask, friction: float, drawn_from: Ints | int) -> Profi
         share=share,
         length_m=added(span),
         stretched_m=added(span * share),
-        cubes_m3=added(span**3),
-        loose_cubes_m3=added(span**3 / share**2),
+        cubes_m3=added(cube),
+        loose_cubes_m3=added(cube / (share * share)),
         deepest_m2=np.maximum.reduceat(span**2 / share, first) if len(task) else np.zeros(0),
         least_share=least,
         loosest_span=loosest - first,

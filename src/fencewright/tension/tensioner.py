@@ -38,8 +38,9 @@ def ends_to_draw_from(task: TensionTask, rails: RailModels, settings: Settings) 
     Returns
     -------
     int array (runs,)
-        `FIRST_END`, `LAST_END` or `BOTH_ENDS`. One end where its window is open and enough tension reaches the
-        loosest span: the end with the wider window, the first of equals. Both only where that mends what one cannot.
+        `FIRST_END`, `LAST_END` or `BOTH_ENDS`. One end where its window is wide enough for a person and enough
+        tension reaches the loosest span: the end with the wider window, the first of equals. Both only where that
+        mends what one cannot.
 
     Notes
     -----
@@ -52,8 +53,9 @@ def ends_to_draw_from(task: TensionTask, rails: RailModels, settings: Settings) 
         np.where(takes_last, getattr(last, name), getattr(first, name)) for name in ("width", "share")
     )
     is_enough = share >= settings.layout.far_end_share * (1 - EQUAL)
-    fails = (width < 0) | ~is_enough
-    mends = np.where(width < 0, both.width > width + EQUAL, both.width >= 0)
+    is_narrow = width < settings.tension.window_least
+    mends = np.where(is_narrow, both.width > width + EQUAL, both.width >= 0)
+    fails = is_narrow | ~is_enough
     return np.where(fails & mends, BOTH_ENDS, single).astype(np.int64)
 
 

@@ -1,0 +1,122 @@
+"""The command why: how each number of a post, brace, pull or gate came about, as text."""
+
+import math
+import textwrap
+from pathlib import Path
+
+from fencewright.desk.reading import read_job
+from fencewright.desk.running import design
+from fencewright.pipeline.why import Explanation, Input, Reason, explain, source_text
+from fencewright.pipeline.why_record import Value
+from fencewright.quantity.parse import INCH_M, POUND_FORCE_N
+from fencewright.quantity.show import UnitSystem, show_feet_inches
+
+CAUTION_LINES = (
+    "A builder's check, not an engineer's seal. Local code and licensed practice decide.",
+    "A wire under tension can kill: stand clear, wear eye protection, never cut a tight rail.",
+)
+_WIDE = 110
+_SMALL_M, _POST_M = 2.0, 6.0  # below the first a length is printed as a post's, below the second in feet and inches
+_PSF_PA, _PSI_PA = POUND_FORCE_N / (12 * INCH_M) ** 2, POUND_FORCE_N / INCH_M**2
+_US_UNITS = {
+    "N m": (POUND_FORCE_N * 12 * INCH_M, "lbf ft", 1),
+    "N/m": (POUND_FORCE_N / (12 * INCH_M), "lbf/ft", 2),
+    "m/s": (12 * INCH_M * 5280 / 3600, "mph", 1),
+    "m2": ((12 * INCH_M) ** 2, "ft²", 3),
+}
+_METRIC_UNITS = {
+    "N m": (1000.0, "kN m", 3),
+    "N/m": (1.0, "N/m", 1),
+    "m/s": (1.0, "m/s", 2),
+    "m2": (1.0, "m²", 4),
+}
+
+
+def why_job(path: Path, id: str) -> int:  # noqa: A002  # the tables and sheets call it `id` too
+    """Print why one thing of a job is as it is; 0 as exit code."""
+    made = design(read_job(path))
+    print(why_text(explain(made, id), made.job.asked.job.sheets))
+    return 0
+
+
+def why_text(explanation: Explanation, sheets: str) -> str:
+    """Write an explanation as text, in the units of the sheets."""
+    show = UnitSystem(sheets)
+    parts = [f"{explanation.id}: {explanation.where}"]
+    parts += [_reason_text(reason, show) for reason in explanation.reasons]
+    return "\n\n".join(parts) + "\n\n" + "\n".join(CAUTION_LINES)
+
+
+def _reason_text(reason: Reason, show: UnitSystem) -> str:
+    lines = [f"{reason.name}: {value_text(reason.result, reason.unit, show)}"]
+    lines += _wrapped("", reason.says)
+    lines += [line for one in reason.inputs for line in _input_text(one, show)]
+    lines += _wrapped("words    ", reason.words)
+    lines += _wrapped("formula  ", reason.symbols)
+    clause = f", {reason.clause}" if reason.clause else ""
+    key = f"[{reason.source}] " if reason.source else ""
+    lines += _wrapped("source   ", key + source_text(reason.source) + clause)
+    if reason.next_smaller:
+        lines += _wrapped("smaller  ", reason.next_smaller)
+    return "\n".join(lines)
+
+
+def _input_text(one: Input, show: UnitSystem) -> list[str]:
+    head = f"{one.symbol} = {value_text(one.value, one.unit, show)}"
+    return _wrapped("with     ", f"{head}: {one.name} ({one.origin})")
+
+
+def _wrapped(head: str, text: str) -> list[str]:
+    return textwrap.wrap(text, _WIDE, initial_indent=f"  {head}", subsequent_indent=" " * (2 + len(head)))
+
+
+def value_text(value: Value, unit: str, show: UnitSystem) -> str:
+    """Write a value with its unit; `–` where it is not known."""
+    if isinstance(value, str):
+        return value
+    if isinstance(value, tuple):
+        return ", ".join(value_text(one, unit, show) for one in value) or "–"
+    if not math.isfinite(value):
+        return "–" if math.isnan(value) else "no limit"
+    return _number_text(float(value), unit, show)
+
+
+def _number_text(value: float, unit: str, show: UnitSystem) -> str:
+    if unit == "m":
+        return _length_text(value, show)
+    if unit == "N":
+        return show.force(value)
+    if unit == "m3":
+        return show.volume(value)
+    if unit == "kg":
+        return show.mass(value)
+    if unit in ("rad", "rad/m"):
+        return f"{math.degrees(value):,.4g} deg{unit[3:]}"
+    if unit == "C":
+        return f"{value * 1.8 + 32:.0f} F" if show.name == "us" else f"{value:.0f} C"
+    if unit == "Pa":
+        return _stress_text(value, show)
+    if unit in _US_UNITS:
+        size, name, digits = (_US_UNITS if show.name == "us" else _METRIC_UNITS)[unit]
+        return f"{value / size:,.{digits}f} {name}"
+    return f"{value:.4g}" + (f" {unit}" if unit not in ("", "1") else "")
+
+
+def _length_text(length_m: float, show: UnitSystem) -> str:
+    """Write short lengths as those of posts, long ones as those of fences, very short ones with more digits."""
+    size = abs(length_m)
+    if 0 < size < INCH_M / 4:
+        return f"{length_m / INCH_M:.3g} in" if show.name == "us" else f"{length_m * 1000:.3g} mm"
+    if size < _SMALL_M:
+        return show.small(length_m)
+    if size < _POST_M:
+        return show_feet_inches(length_m) if show.name == "us" else show.small(length_m)
+    return show.long(length_m)
+
+
+def _stress_text(stress_pa: float, show: UnitSystem) -> str:
+    """Write a stress: psf of soil below 100 psi, psi of timber and steel above; or kPa, MPa."""
+    if show.name == "us":
+        soft = abs(stress_pa) < 100 * _PSI_PA
+        return f"{stress_pa / _PSF_PA:,.0f} psf" if soft else f"{stress_pa / _PSI_PA:,.0f} psi"
+    return f"{stress_pa / 1e3:,.1f} kPa" if abs(stress_pa) < 1e6 else f"{stress_pa / 1e6:,.2f} MPa"

@@ -1,0 +1,146 @@
+"""Why a brace is as long, and its footing as large, as it is."""
+
+import math
+from dataclasses import replace
+
+import numpy as np
+
+from fencewright.layout.line_plan import LinePlan
+from fencewright.layout.marks import Mark
+from fencewright.layout.braces import PlannedBrace
+from fencewright.layout.table_parts import brace_table
+from fencewright.layout.track import Track
+from fencewright.pipeline.record import Design, brace_id, post_id
+from fencewright.pipeline.why_hole import bags_reason, depth_inputs, governs_text
+from fencewright.pipeline.why_origin import asked, computed, practice, source_of
+from fencewright.pipeline.why_record import Explanation, Reason
+from fencewright.pipeline.why_rows import take_rows
+from fencewright.quantity.show import UnitSystem
+from fencewright.tables.fence import Braces, Holes, Role
+from fencewright.takeoff.holes import brace_footings
+from fencewright.topline.cuts import CutPractice, post_cuts
+
+_SAME_M = 1e-6
+
+
+def explain_brace(design: Design, row: int) -> Explanation:
+    """Explain every number of a brace."""
+    braces = design.layout.braces
+    one = brace_again(design, row)
+    reasons = [_reach(design, row, one), _contact(design, one), _length(design, row, one), _stock(design, one)]
+    if not bool(one.is_horizontal[0]):
+        footing = brace_footings(one, design.job.settings)
+        reasons += [_depth(design, footing), _concrete(design, footing), bags_reason(design, float(footing.concrete_m3[0]))]
+    post = int(braces.post_index[row])
+    line = design.layout.lines[int(braces.line_index[row])].name
+    kind = "horizontal" if bool(one.is_horizontal[0]) else "diagonal"
+    show = UnitSystem(design.job.asked.job.sheets)
+    where = f'{kind} brace of {post_id(post)}, line "{line}", foot at station {show.long(float(braces.station_m[row]))}'
+    return Explanation(brace_id(row), "brace", where, tuple(reasons))  # fmt: skip
+
+
+def brace_again(design: Design, row: int) -> Braces:
+    """Run the layout's own brace table on one brace."""
+    braces, posts = design.layout.braces, design.layout.posts
+    line = design.layout.lines[int(braces.line_index[row])]
+    post, second = int(braces.post_index[row]), int(braces.second_post[row])
+    nothing = np.zeros(0)
+    track = Track(line, line.xy_m, nothing, nothing, nothing, nothing)
+    station = float(braces.station_m[row])
+    marks = [Mark(float(posts.station_m[post]), Role(int(posts.role[post])), "")]
+    place = [post]
+    if second >= 0:
+        marks.append(Mark(station, Role.BRACE, "", brace_of=0))
+        place.append(second)
+    foot = np.array([braces.x_m[row], braces.y_m[row]])
+    planned = PlannedBrace(0, True, station, float(braces.reach_m[row]), 0.0, foot)
+    plan = LinePlan(track, marks, [], [], [], [planned], np.zeros((0, 2)))
+    made = brace_table(design.job, [plan], [0], np.array(place), posts)
+    return replace(made, line_index=braces.line_index[row : row + 1])
+
+
+def _reach(design: Design, row: int, one: Braces) -> Reason:
+    job, usual = design.job, design.job.settings.brace.reach_m
+    reach = float(one.reach_m[0])
+    default = "brace.horizontal_reach" if bool(one.is_horizontal[0]) else "brace.reach"
+    show = UnitSystem(job.asked.job.sheets)
+    says = "its usual reach" if abs(reach - usual) < _SAME_M else f"not the usual {show.small(usual)}, to keep its hole clear"
+    return Reason(
+        "reach", says, (asked(job, "brace.reach", default, ("r", "reach"), usual),),
+        "as stated, else practice; moved in small steps out and in until its hole is clear of what lies in the way",
+        "r, or the nearest reach that is clear", reach, "m", source_of(job, "brace.reach", default),
+        "a smaller [brace] reach: a steeper brace, which lifts its post more",
+    )  # fmt: skip
+
+
+def _contact(design: Design, one: Braces) -> Reason:
+    job = design.job
+    contact = float(one.contact_m[0])
+    return Reason(
+        "contact", "where the brace meets its post", (asked(job, "brace.contact", "brace.contact", ("c", "height on the post"), contact),),
+        "as stated, else practice", "c", contact, "m", source_of(job, "brace.contact", "brace.contact"), "[brace] contact",
+    )  # fmt: skip
+
+
+def _length(design: Design, row: int, one: Braces) -> Reason:
+    job, post = design.job, int(one.post_index[0])
+    level = bool(one.is_horizontal[0])
+    inputs = [computed("r", "reach", float(one.reach_m[0]))]
+    if not level:
+        inputs += [
+            computed("c", "contact on the post", float(one.contact_m[0])),
+            computed("z_p", "ground at the post", float(design.layout.posts.ground_m[post]), "m", f"ground: {job.site.ground.source}"),
+            computed("z_b", "ground at the foot", float(one.ground_m[0]), "m", f"ground: {job.site.ground.source}"),
+            practice(job, "holes.brace_top", ("b", "footing's concrete stops below grade by"), job.settings.holes.brace_top_m),
+        ]  # fmt: skip
+    return Reason(
+        "length", "level, from post to post" if level else "from the post down to the footing's concrete", tuple(inputs),
+        "the reach" if level else "hypotenuse of the reach and of the rise from the footing to the contact",
+        "l = r" if level else "l = sqrt(r^2 + (c + z_p - z_b + b)^2)", float(one.length_m[0]), "m",
+        next_smaller="a shorter reach or a lower contact",
+    )  # fmt: skip
+
+
+def _stock(design: Design, one: Braces) -> Reason:
+    job, settings = design.job, design.job.settings.brace
+    length, zero = one.length_m, np.zeros(1)
+    chosen = post_cuts(length, zero, zero, np.array(settings.lengths_m), CutPractice(0.0, 0.0, math.inf))
+    stock = float(chosen.stock_length_m[0])
+    shorter = [other for other in settings.lengths_m if other < stock - 1e-9]
+    show = UnitSystem(job.asked.job.sheets)
+    inputs = (
+        computed("l", "length", float(length[0])),
+        asked(job, "brace.lengths", "brace.lengths", ("stock", "lengths that are sold"), settings.lengths_m),
+    )
+    smaller = f"{show.small(float(length[0]) - max(shorter))} shorter, by reach or contact" if shorter else ""
+    return Reason(
+        "stock length", "none is long enough" if math.isnan(stock) else "the smallest that is long enough", inputs,
+        "the smallest stock of at least the length", "least of stock >= l", stock, "m",
+        source_of(job, "brace.lengths", "brace.lengths"), "" if math.isnan(stock) else smaller,
+    )  # fmt: skip
+
+
+def _depth(design: Design, footing: Holes) -> Reason:
+    governs = footing.governs[0]
+    return Reason(
+        "footing depth", governs_text(governs), tuple(depth_inputs(design, "brace")),
+        "as stated; else practice, and at least a little below frost", "d = stated, else max(d_p, z_f + e)",
+        float(footing.depth_m[0]), "m", source_of(design.job, "holes.brace_depth", "holes.brace_depth"),
+        "a smaller [site] frost_depth: ask the building department" if governs == "frost"
+        else "a smaller [holes] brace_depth, if it passes every check",
+    )  # fmt: skip
+
+
+def _concrete(design: Design, footing: Holes) -> Reason:
+    job, holes = design.job, design.job.settings.holes
+    inputs = (
+        asked(job, "holes.auger", "holes.auger", ("D", "auger"), holes.auger_m),
+        computed("d", "footing depth", float(footing.depth_m[0])),
+        practice(job, "holes.brace_top", ("b", "concrete stops below grade by"), holes.brace_top_m),
+        practice(job, "holes.brace_concrete", ("k", "least height of concrete"), holes.brace_concrete_m),
+    )
+    return Reason(
+        "concrete", "from the bottom of the hole up to the brace's foot", inputs,
+        "cylinder of the auger's width, at least the least height of it", "V = pi/4 D^2 min(max(d - b, k), d)",
+        float(footing.concrete_m3[0]), "m3", "", "a shallower footing",
+    )  # fmt: skip

@@ -1,0 +1,205 @@
+"""Braces: how they stand at their posts, the thrust of each, and what brace, tie and footing carry."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.catalogue.rows import LoadCase
+from fencewright.mechanics.bearing import COHESION_DEAD_SHARE, bearing_capacity_n, face_capacity_n
+from fencewright.mechanics.resistance import timber_factor
+from fencewright.mechanics.sections import round_area_m2
+from fencewright.mechanics.solids import cylinder_m3
+from fencewright.mechanics.timber import round_column_pa
+from fencewright.mechanics.uplift import shaft_resistance_pa, shaft_skin_n, weight_n
+from fencewright.strength.task import Footing, StrengthTask
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+
+# two directions whose sine is below this are one straight line
+_STRAIGHT = 1e-3
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class BraceFrame:
+    """Geometry of the braces, (braces,), and which stand at each post.
+
+    `unit` (braces, 2) from the post to the foot; `contact_m` above the post's grade; `drop_m` from the contact down
+    to where the brace ends: the footing's concrete, or for a horizontal brace the ground; `reach_m`; `length_m`;
+    `slot` (braced, slots) braces of each braced post, -1 none; `braced` (braced,) rows of the posts.
+    """
+
+    unit: Floats
+    contact_m: Floats
+    drop_m: Floats
+    reach_m: Floats
+    length_m: Floats
+    slot: Ints
+    braced: Ints
+
+    @property
+    def slope(self) -> Floats:
+        """Fall over reach: uplift of the post for a level thrust of one. [-]"""
+        return self.drop_m / self.reach_m
+
+
+def brace_frame(task: StrengthTask) -> BraceFrame:
+    """Geometry of the braces.
+
+    Notes
+    -----
+    A diagonal ends on its footing's concrete, below grade: the strut's line, and so the uplift, is that steep.
+    """
+    braces, posts = task.layout.braces, task.layout.posts
+    post = braces.post_index
+    way = np.column_stack([braces.x_m - posts.x_m[post], braces.y_m - posts.y_m[post]])
+    reach = np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)
+    rise = braces.contact_m + posts.ground_m[post] - braces.ground_m
+    drop = np.where(braces.is_horizontal, braces.contact_m, rise + footing_top_m(task, task.brace_holes.depth_m))
+    order = np.argsort(post, kind="stable")
+    braced, start, number = np.unique(post[order], return_index=True, return_counts=True)
+    slot = np.full((len(braced), int(number.max(initial=1))), -1)
+    place = np.arange(len(order)) - np.repeat(start, number)
+    slot[np.repeat(np.arange(len(braced)), number), place] = order
+    unit = way / reach[:, None]
+    length = np.where(braces.is_horizontal, reach, np.hypot(reach, drop))
+    return BraceFrame(unit, braces.contact_m, drop, reach, length, slot, braced)
+
+
+def footing_top_m(task: StrengthTask, depth_m: Floats) -> Floats:
+    """Depth at which the concrete of a brace footing of some depth ends. [m]"""
+    holes = task.settings.holes
+    height = np.minimum(np.maximum(depth_m - holes.brace_top_m, holes.brace_concrete_m), depth_m)
+    return np.asarray(depth_m - height)
+
+
+def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
+    """Level thrust of each brace that balances the moments of its post about grade.
+
+    Parameters
+    ----------
+    frame : BraceFrame
+        Braces at posts.
+    moment_n_m : float array (posts, 2)
+        Moment of the loads about grade, in the direction of the load. [N m]
+
+    Returns
+    -------
+    float array (braces,)
+        0 or more: a brace can only push. [N]
+
+    Notes
+    -----
+    The post turns about grade (pivot depth 0): thrusts t along u at the contact h with sum t u = M / h as nearly as
+    pushing braces can; what is left is for the soil round the post. In a plane at most two of them act: every pair
+    and every single one is tried, and the one that leaves least is taken.
+    """
+    count, slots = frame.slot.shape
+    own = np.where(frame.slot >= 0, frame.slot, 0)
+    unit = np.where((frame.slot >= 0)[:, :, None], frame.unit[own], 0.0) if len(frame.unit) else np.zeros((0, 1, 2))
+    contact = frame.contact_m[own[:, 0]] if count else np.zeros(0)
+    wanted = moment_n_m[frame.braced] / contact[:, None]
+    best = np.zeros((count, slots))
+    left = np.hypot(wanted[:, 0], wanted[:, 1])
+    for tried in _tries(unit, wanted):
+        rest = wanted - np.einsum("ps,psd->pd", tried, unit)
+        over = np.hypot(rest[:, 0], rest[:, 1])
+        better = over < left * (1 - 1e-9) - 1e-9
+        best = np.where(better[:, None], tried, best)
+        left = np.where(better, over, left)
+    thrust = np.zeros(len(frame.reach_m))
+    taken = frame.slot >= 0
+    thrust[frame.slot[taken]] = best[taken]
+    return thrust
+
+
+def _tries(unit: Floats, wanted: Floats) -> list[Floats]:
+    """Thrusts with each single brace and each pair acting, those that would pull left out."""
+    count, slots = unit.shape[:2]
+    tries = []
+    for one in range(slots):
+        tried = np.zeros((count, slots))
+        tried[:, one] = np.maximum((unit[:, one] * wanted).sum(axis=1), 0.0)
+        tries.append(tried)
+    for one in range(slots):
+        for two in range(one + 1, slots):
+            a, b = unit[:, one], unit[:, two]
+            crossing = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
+            can = np.abs(crossing) > _STRAIGHT
+            safe = np.where(can, crossing, 1.0)
+            first = (wanted[:, 0] * b[:, 1] - wanted[:, 1] * b[:, 0]) / safe
+            second = (a[:, 0] * wanted[:, 1] - a[:, 1] * wanted[:, 0]) / safe
+            good = can & (first >= 0) & (second >= 0)
+            tried = np.zeros((count, slots))
+            tried[:, one], tried[:, two] = np.where(good, first, 0.0), np.where(good, second, 0.0)
+            tries.append(tried)
+    return tries
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class FootingCapacity:
+    """What a brace's footing carries, (braces,): sideways `fixed_n` and `friction` of what presses on it; `down_n`.
+
+    `stick_n` and `stick_share` are clay's limits of sliding: cohesion over the base, half of what presses on it.
+    """
+
+    fixed_n: Floats
+    friction: Floats
+    stick_n: Floats
+    weight_n: Floats
+    down_n: Floats
+
+    def push_n(self, down_n: Floats) -> Floats:
+        """Level push that the footing may take while a force presses on it. [N]"""
+        dead = np.maximum(down_n + self.weight_n, 0.0)
+        rub = np.nan_to_num(self.friction) * dead
+        stick = np.minimum(np.nan_to_num(self.stick_n), COHESION_DEAD_SHARE * dead)
+        return np.asarray(self.fixed_n + np.maximum(rub, stick))
+
+
+def footing_capacity(task: StrengthTask, footing: Footing, depth_m: Floats) -> FootingCapacity:
+    """What the footings of the braces carry at some depth.
+
+    Notes
+    -----
+    Sideways: lateral bearing over the concrete's true range of depth, and sliding of its base under its weight and
+    what the brace presses on it. The footing is taken to move without tipping, held upright by the brace that is
+    cast into it. Down: the better of bearing on its base and skin along its side, which the code does not add.
+
+    References
+    ----------
+    ibc-1806, ibc-1806-3; ibc-1810 (1810.3.3.1.4).
+    """
+    post = task.layout.braces.post_index
+    width = np.where(task.brace_holes.diameter_m > 0, task.brace_holes.diameter_m, task.settings.holes.auger_m)
+    top = footing_top_m(task, depth_m)
+    area = round_area_m2(width)
+    height = depth_m - top
+    base = bearing_capacity_n(area, footing.bearing_pa[post])
+    skin = shaft_skin_n(width, height, shaft_resistance_pa(footing.bearing_pa[post]))
+    return FootingCapacity(
+        face_capacity_n(top, depth_m, width, footing.lateral_pa_m[post]),
+        footing.friction[post],
+        footing.cohesion_pa[post] * area,
+        weight_n(cylinder_m3(width, height)),
+        np.maximum(base, skin),
+    )
+
+
+def brace_capacity_n(task: StrengthTask, frame: BraceFrame, case: LoadCase, diameter_m: Floats) -> Floats:
+    """Compression along each brace that it may carry in a case, pinned at both ends. [N]"""
+    strength = task.settings.strength
+    timber = strength.timber
+    wet = timber.wet_factor if strength.is_wet else 1.0
+    if strength.method == "asd":
+        duration = strength.cold_duration if case.duration is None else case.duration
+        stiff = 1.0
+    else:
+        duration = timber_factor("compression", case.time_effect)
+        stiff = timber_factor("least modulus", case.time_effect)
+    allowed = round_column_pa(
+        diameter_m, frame.length_m, timber.compression_pa * wet * duration, timber.least_modulus_pa * stiff
+    )
+    return np.asarray(allowed * round_area_m2(diameter_m))

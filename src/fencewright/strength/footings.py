@@ -1,0 +1,146 @@
+"""Holes of posts: what holds them down by each model, what they carry down and sideways, and how deep they must be."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.mechanics.bearing import bearing_capacity_n
+from fencewright.mechanics.broms import clay_capacity_n, sand_capacity_n
+from fencewright.mechanics.embedment import FREE_FACTOR, FREE_LEVER, free_pressure_pa
+from fencewright.mechanics.resultant import equivalent_height_m
+from fencewright.mechanics.solids import belled_hole_m3, cylinder_m3
+from fencewright.mechanics.uplift import (
+    bell_ledge_soil_n,
+    cone_soil_n,
+    shaft_resistance_pa,
+    shaft_skin_n,
+    weight_n,
+)
+from fencewright.strength.task import Footing, Members, StrengthTask
+from fencewright.tables.strength import Check
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+UPLIFT_MODELS = {
+    "shaft": Check.UPLIFT_SHAFT,
+    "cylinder": Check.UPLIFT_CYLINDER,
+    "cone": Check.UPLIFT_CONE,
+    "ledge": Check.UPLIFT_LEDGE,
+}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class HoleShape:
+    """Holes whose uplift is asked, (holes,): rows of posts, and what does not change with depth."""
+
+    post: Ints
+    height_m: Floats
+    diameter_m: Floats
+    shaft_m: Floats
+    bell_m: Floats
+    skin_pa: Floats
+    post_n_m: Floats
+    is_concrete: NDArray[np.bool_]
+    lift_out_n: Floats
+
+
+def hole_shape(task: StrengthTask, footing: Footing, members: Members, rows: Ints) -> HoleShape:
+    """Columns of some posts' holes."""
+    holes = task.settings.holes
+    lift = np.where(footing.is_driven[rows], holes.driven_lift_out_n, holes.tamped_lift_out_n)
+    return HoleShape(
+        rows,
+        task.height_m[rows],
+        task.layout.posts.diameter_m[rows],
+        footing.shaft_m[rows],
+        footing.bell_m[rows],
+        shaft_resistance_pa(footing.bearing_pa[rows]),
+        members.weight_n_m[rows],
+        footing.is_concrete[rows],
+        lift,
+    )
+
+
+def hold_down_n(task: StrengthTask, shape: HoleShape, depth_m: Floats, model: str) -> Floats:
+    """Uplift that holes of some depth hold by one model.
+
+    Parameters
+    ----------
+    task : StrengthTask
+        Bell height, recess, factor.
+    shape : HoleShape
+        The holes.
+    depth_m : float array (holes,)
+        Their depths. [m]
+    model : str
+        `shaft` weight and skin along the shaft; `cylinder` weight, the soil over the bell, and skin along a
+        cylinder as wide as the bell; `cone` weight and a cone of soil; `ledge` weight and the soil over the bell.
+
+    Returns
+    -------
+    float array (holes,)
+        Skin and cone over the factor, weight whole; a post without concrete holds what is reported of pulling
+        one out, over the factor, whatever its depth. [N]
+
+    References
+    ----------
+    ibc-1810 (1810.3.3.1.4 and .5); slip-cylinder; cone-sheet; bowles-bell; btcv-590.
+    """
+    holes, ground = task.settings.holes, task.settings.strength.ground
+    factor = holes.uplift_factor
+    filled = belled_hole_m3(shape.shaft_m, shape.bell_m, holes.bell_height_m, depth_m, holes.recess_m)
+    inside = cylinder_m3(shape.diameter_m, np.maximum(depth_m - holes.recess_m, 0.0))
+    own = shape.post_n_m * (depth_m + shape.height_m)
+    weight = weight_n(np.maximum(filled - inside, 0.0)) + own
+    cover = np.maximum(depth_m - holes.bell_height_m, 0.0)
+    if model == "shaft":
+        soil = shaft_skin_n(shape.shaft_m, np.maximum(depth_m - holes.recess_m, 0.0), shape.skin_pa) / factor
+    elif model == "cylinder":
+        wide = shape.bell_m > shape.shaft_m + 1e-9
+        length = np.where(wide, cover, np.maximum(depth_m - holes.recess_m, 0.0))
+        soil = shaft_skin_n(shape.bell_m, length, shape.skin_pa) / factor
+        soil = soil + bell_ledge_soil_n(shape.shaft_m, shape.bell_m, cover, ground.soil_n_m3)
+    elif model == "cone":
+        cone = cone_soil_n(shape.bell_m, shape.shaft_m, depth_m, ground.cone_spread_rad, ground.soil_n_m3)
+        soil = cone / factor
+    else:
+        soil = bell_ledge_soil_n(shape.shaft_m, shape.bell_m, cover, ground.soil_n_m3)
+    return np.asarray(np.where(shape.is_concrete, weight + soil, shape.lift_out_n / factor + own))
+
+
+def embedment_terms(
+    force_n: Floats, moment_n_m: Floats, depth_m: Floats, width_m: Floats, lateral_pa_m: Floats
+) -> tuple[Floats, Floats]:
+    """Demand and capacity of a post free at grade, as forces at grade.
+
+    Returns
+    -------
+    demand_n, capacity_n : float arrays (posts,)
+        P + 1.09 M / d against S1 b d / 2.34: their quotient is `embedment.free_utilisation`. [N]
+
+    References
+    ----------
+    ibc-1807 (1807.3.2.1, eq. 18-1).
+    """
+    demand = force_n + FREE_LEVER * moment_n_m / depth_m
+    return demand, free_pressure_pa(depth_m, lateral_pa_m) * width_m * depth_m / FREE_FACTOR
+
+
+def broms_capacity_n(
+    task: StrengthTask, footing: Footing, force_n: Floats, moment_n_m: Floats, depth_m: Floats
+) -> Floats:
+    """Second opinion: pull at its own height that Broms' short post may take, over the factor. [N]"""
+    ground = task.settings.strength.ground
+    height = np.minimum(equivalent_height_m(force_n, moment_n_m), 1e3)
+    sand = sand_capacity_n(depth_m, height, footing.width_m, ground.soil_n_m3, ground.friction_angle_rad)
+    clay = clay_capacity_n(depth_m, height, footing.width_m, ground.clay_strength_pa)
+    known = footing.lateral_pa_m > 0
+    return np.asarray(np.where(known, np.where(footing.is_clay, clay, sand), 0.0) / ground.broms_factor)
+
+
+def bearing_of_post_n(task: StrengthTask, footing: Footing) -> Floats:
+    """Load down that each post's hole carries: its concrete's base, or the post's own foot. [N]"""
+    width = np.where(footing.is_concrete, footing.bell_m, task.layout.posts.diameter_m)
+    return bearing_capacity_n(np.pi / 4 * width**2, footing.bearing_pa)
