@@ -16,7 +16,10 @@ CAUTION_LINES = (
     "A wire under tension can kill: stand clear, wear eye protection, never cut a tight rail.",
 )
 _WIDE = 110
-_SMALL_M, _POST_M = 2.0, 6.0  # below the first a length is printed as a post's, below the second in feet and inches
+_SMALL_M, _POST_M = (
+    2.0,
+    6.0,
+)  # below the first a length is printed as a post's, below the second in feet and inches
 _PSF_PA, _PSI_PA = POUND_FORCE_N / (12 * INCH_M) ** 2, POUND_FORCE_N / INCH_M**2
 _US_UNITS = {
     "N m": (POUND_FORCE_N * 12 * INCH_M, "lbf ft", 1),
@@ -50,7 +53,8 @@ def why_text(explanation: Explanation, sheets: str) -> str:
 def _reason_text(reason: Reason, show: UnitSystem) -> str:
     lines = [f"{reason.name}: {value_text(reason.result, reason.unit, show)}"]
     lines += _wrapped("", reason.says)
-    lines += [line for one in reason.inputs for line in _input_text(one, show)]
+    for number, one in enumerate(reason.inputs):
+        lines += _input_text("with     " if number == 0 else "         ", one, show)
     lines += _wrapped("words    ", reason.words)
     lines += _wrapped("formula  ", reason.symbols)
     clause = f", {reason.clause}" if reason.clause else ""
@@ -61,9 +65,9 @@ def _reason_text(reason: Reason, show: UnitSystem) -> str:
     return "\n".join(lines)
 
 
-def _input_text(one: Input, show: UnitSystem) -> list[str]:
+def _input_text(label: str, one: Input, show: UnitSystem) -> list[str]:
     head = f"{one.symbol} = {value_text(one.value, one.unit, show)}"
-    return _wrapped("with     ", f"{head}: {one.name} ({one.origin})")
+    return _wrapped(label, f"{head}: {one.name} ({one.origin})")
 
 
 def _wrapped(head: str, text: str) -> list[str]:

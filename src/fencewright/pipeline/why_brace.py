@@ -5,16 +5,15 @@ from dataclasses import replace
 
 import numpy as np
 
+from fencewright.layout.braces import PlannedBrace
 from fencewright.layout.line_plan import LinePlan
 from fencewright.layout.marks import Mark
-from fencewright.layout.braces import PlannedBrace
 from fencewright.layout.table_parts import brace_table
 from fencewright.layout.track import Track
 from fencewright.pipeline.record import Design, brace_id, post_id
 from fencewright.pipeline.why_hole import bags_reason, depth_inputs, governs_text
-from fencewright.pipeline.why_origin import asked, computed, practice, source_of
+from fencewright.pipeline.why_origin import asked, computed, ground_origin, practice, source_of
 from fencewright.pipeline.why_record import Explanation, Reason
-from fencewright.pipeline.why_rows import take_rows
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Braces, Holes, Role
 from fencewright.takeoff.holes import brace_footings
@@ -27,16 +26,25 @@ def explain_brace(design: Design, row: int) -> Explanation:
     """Explain every number of a brace."""
     braces = design.layout.braces
     one = brace_again(design, row)
-    reasons = [_reach(design, row, one), _contact(design, one), _length(design, row, one), _stock(design, one)]
+    reasons = [
+        _reach(design, row, one),
+        _contact(design, one),
+        _length(design, row, one),
+        _stock(design, one),
+    ]
     if not bool(one.is_horizontal[0]):
         footing = brace_footings(one, design.job.settings)
-        reasons += [_depth(design, footing), _concrete(design, footing), bags_reason(design, float(footing.concrete_m3[0]))]
+        reasons += [
+            _depth(design, footing),
+            _concrete(design, footing),
+            bags_reason(design, float(footing.concrete_m3[0])),
+        ]
     post = int(braces.post_index[row])
     line = design.layout.lines[int(braces.line_index[row])].name
     kind = "horizontal" if bool(one.is_horizontal[0]) else "diagonal"
     show = UnitSystem(design.job.asked.job.sheets)
     where = f'{kind} brace of {post_id(post)}, line "{line}", foot at station {show.long(float(braces.station_m[row]))}'
-    return Explanation(brace_id(row), "brace", where, tuple(reasons))  # fmt: skip
+    return Explanation(brace_id(row), "brace", where, tuple(reasons))
 
 
 def brace_again(design: Design, row: int) -> Braces:
@@ -64,22 +72,38 @@ def _reach(design: Design, row: int, one: Braces) -> Reason:
     reach = float(one.reach_m[0])
     default = "brace.horizontal_reach" if bool(one.is_horizontal[0]) else "brace.reach"
     show = UnitSystem(job.asked.job.sheets)
-    says = "its usual reach" if abs(reach - usual) < _SAME_M else f"not the usual {show.small(usual)}, to keep its hole clear"
+    says = (
+        "its usual reach"
+        if abs(reach - usual) < _SAME_M
+        else f"not the usual {show.small(usual)}, to keep its hole clear"
+    )
     return Reason(
-        "reach", says, (asked(job, "brace.reach", default, ("r", "reach"), usual),),
+        "reach",
+        says,
+        (asked(job, "brace.reach", default, ("r", "reach"), usual),),
         "as stated, else practice; moved in small steps out and in until its hole is clear of what lies in the way",
-        "r, or the nearest reach that is clear", reach, "m", source_of(job, "brace.reach", default),
+        "r, or the nearest reach that is clear",
+        reach,
+        "m",
+        source_of(job, "brace.reach", default),
         "a smaller [brace] reach: a steeper brace, which lifts its post more",
-    )  # fmt: skip
+    )
 
 
 def _contact(design: Design, one: Braces) -> Reason:
     job = design.job
     contact = float(one.contact_m[0])
     return Reason(
-        "contact", "where the brace meets its post", (asked(job, "brace.contact", "brace.contact", ("c", "height on the post"), contact),),
-        "as stated, else practice", "c", contact, "m", source_of(job, "brace.contact", "brace.contact"), "[brace] contact",
-    )  # fmt: skip
+        "contact",
+        "where the brace meets its post",
+        (asked(job, "brace.contact", "brace.contact", ("c", "height on the post"), contact),),
+        "as stated, else practice",
+        "c",
+        contact,
+        "m",
+        source_of(job, "brace.contact", "brace.contact"),
+        "[brace] contact",
+    )
 
 
 def _length(design: Design, row: int, one: Braces) -> Reason:
@@ -89,16 +113,31 @@ def _length(design: Design, row: int, one: Braces) -> Reason:
     if not level:
         inputs += [
             computed("c", "contact on the post", float(one.contact_m[0])),
-            computed("z_p", "ground at the post", float(design.layout.posts.ground_m[post]), "m", f"ground: {job.site.ground.source}"),
-            computed("z_b", "ground at the foot", float(one.ground_m[0]), "m", f"ground: {job.site.ground.source}"),
-            practice(job, "holes.brace_top", ("b", "footing's concrete stops below grade by"), job.settings.holes.brace_top_m),
-        ]  # fmt: skip
+            computed(
+                "z_p",
+                "ground at the post",
+                float(design.layout.posts.ground_m[post]),
+                "m",
+                ground_origin(job),
+            ),
+            computed("z_b", "ground at the foot", float(one.ground_m[0]), "m", ground_origin(job)),
+            practice(
+                job,
+                "holes.brace_top",
+                ("b", "footing's concrete stops below grade by"),
+                job.settings.holes.brace_top_m,
+            ),
+        ]
     return Reason(
-        "length", "level, from post to post" if level else "from the post down to the footing's concrete", tuple(inputs),
+        "length",
+        "level, from post to post" if level else "from the post down to the footing's concrete",
+        tuple(inputs),
         "the reach" if level else "hypotenuse of the reach and of the rise from the footing to the contact",
-        "l = r" if level else "l = sqrt(r^2 + (c + z_p - z_b + b)^2)", float(one.length_m[0]), "m",
+        "l = r" if level else "l = sqrt(r^2 + (c + z_p - z_b + b)^2)",
+        float(one.length_m[0]),
+        "m",
         next_smaller="a shorter reach or a lower contact",
-    )  # fmt: skip
+    )
 
 
 def _stock(design: Design, one: Braces) -> Reason:
@@ -114,21 +153,33 @@ def _stock(design: Design, one: Braces) -> Reason:
     )
     smaller = f"{show.small(float(length[0]) - max(shorter))} shorter, by reach or contact" if shorter else ""
     return Reason(
-        "stock length", "none is long enough" if math.isnan(stock) else "the smallest that is long enough", inputs,
-        "the smallest stock of at least the length", "least of stock >= l", stock, "m",
-        source_of(job, "brace.lengths", "brace.lengths"), "" if math.isnan(stock) else smaller,
-    )  # fmt: skip
+        "stock length",
+        "none is long enough" if math.isnan(stock) else "the smallest that is long enough",
+        inputs,
+        "the smallest stock of at least the length",
+        "least of stock >= l",
+        stock,
+        "m",
+        source_of(job, "brace.lengths", "brace.lengths"),
+        "" if math.isnan(stock) else smaller,
+    )
 
 
 def _depth(design: Design, footing: Holes) -> Reason:
     governs = footing.governs[0]
     return Reason(
-        "footing depth", governs_text(governs), tuple(depth_inputs(design, "brace")),
-        "as stated; else practice, and at least a little below frost", "d = stated, else max(d_p, z_f + e)",
-        float(footing.depth_m[0]), "m", source_of(design.job, "holes.brace_depth", "holes.brace_depth"),
-        "a smaller [site] frost_depth: ask the building department" if governs == "frost"
+        "footing depth",
+        governs_text(governs),
+        tuple(depth_inputs(design, "brace")),
+        "as stated; else practice, and at least a little below frost",
+        "d = stated, else max(d_p, z_f + e)",
+        float(footing.depth_m[0]),
+        "m",
+        source_of(design.job, "holes.brace_depth", "holes.brace_depth"),
+        "a smaller [site] frost_depth: ask the building department"
+        if governs == "frost"
         else "a smaller [holes] brace_depth, if it passes every check",
-    )  # fmt: skip
+    )
 
 
 def _concrete(design: Design, footing: Holes) -> Reason:
@@ -140,7 +191,13 @@ def _concrete(design: Design, footing: Holes) -> Reason:
         practice(job, "holes.brace_concrete", ("k", "least height of concrete"), holes.brace_concrete_m),
     )
     return Reason(
-        "concrete", "from the bottom of the hole up to the brace's foot", inputs,
-        "cylinder of the auger's width, at least the least height of it", "V = pi/4 D^2 min(max(d - b, k), d)",
-        float(footing.concrete_m3[0]), "m3", "", "a shallower footing",
-    )  # fmt: skip
+        "concrete",
+        "from the bottom of the hole up to the brace's foot",
+        inputs,
+        "cylinder of the auger's width, at least the least height of it",
+        "V = pi/4 D^2 min(max(d - b, k), d)",
+        float(footing.concrete_m3[0]),
+        "m3",
+        "",
+        "a shallower footing",
+    )

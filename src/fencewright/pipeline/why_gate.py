@@ -17,22 +17,38 @@ def explain_opening(design: Design, row: int) -> Explanation:
     job = design.job
     stated = computed("o", "opening between post faces", one.opening_m, "m", f"stated in the job, {one.item}")
     if wet:
-        stated = computed("w", "width between post centres", one.to_m - one.from_m, "m", f"stated in the job, {one.item}")
+        stated = computed(
+            "w", "width between post centres", one.to_m - one.from_m, "m", f"stated in the job, {one.item}"
+        )
     diameter = asked(
-        job, "posts.end_diameter", "posts.end_diameter", ("D", "post diameter"), job.settings.posts.end_diameter_m
+        job,
+        "posts.end_diameter",
+        "posts.end_diameter",
+        ("D", "post diameter"),
+        job.settings.posts.end_diameter_m,
     )
     reasons = [
         Reason(
-            "opening between post faces", "as the job asks", (stated, diameter) if wet else (stated,),
-            "the width less one post" if wet else "as stated", "o = w - D" if wet else "o", one.opening_m, "m",
+            "opening between post faces",
+            "as the job asks",
+            (stated, diameter) if wet else (stated,),
+            "the width less one post" if wet else "as stated",
+            "o = w - D" if wet else "o",
+            one.opening_m,
+            "m",
             next_smaller="a smaller one in the job",
         ),
         Reason(
-            "distance between post centres", "half a post at each side", (stated, diameter),
-            "as stated" if wet else "the opening and one post diameter", "w" if wet else "w = o + D", one.to_m - one.from_m, "m",
+            "distance between post centres",
+            "half a post at each side",
+            (stated, diameter),
+            "as stated" if wet else "the opening and one post diameter",
+            "w" if wet else "w = o + D",
+            one.to_m - one.from_m,
+            "m",
             next_smaller="a smaller one in the job, or thinner posts",
         ),
-    ]  # fmt: skip
+    ]
     if not wet:
         reasons.append(_leaf(design, row, one.leaf_m, stated))
     show = UnitSystem(job.asked.job.sheets)
@@ -49,9 +65,13 @@ def _leaf(design: Design, row: int, leaf_m: float, opening: Input) -> Reason:
     room_input = practice(job, "layout.leaf_allowance", ("e", "hinge and latch room"), room)
     hinge = computed("hinge", "hinged at", post_id(int(table.hinge_post[row])), "", "the job, [[gate]] hinge")
     return Reason(
-        "leaf", "the job states it" if is_stated else "the opening less hinge and latch room",
+        "leaf",
+        "the job states it" if is_stated else "the opening less hinge and latch room",
         (opening, hinge) if is_stated else (opening, room_input, hinge),
         "as stated" if is_stated else "the opening less hinge and latch room, at least half the opening",
-        "a" if is_stated else "a = max(o - e, o / 2)", leaf_m if math.isfinite(leaf_m) else math.nan, "m",
-        "" if is_stated else job.catalogue.practice["layout.leaf_allowance"].source, "[[gate]] leaf",
-    )  # fmt: skip
+        "a" if is_stated else "a = max(o - e, o / 2)",
+        leaf_m if math.isfinite(leaf_m) else math.nan,
+        "m",
+        "" if is_stated else job.catalogue.practice["layout.leaf_allowance"].source,
+        "[[gate]] leaf",
+    )

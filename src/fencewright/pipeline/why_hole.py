@@ -60,8 +60,13 @@ def depth_inputs(design: Design, kind: str) -> list[Input]:
     return [
         first,
         asked(job, "site.frost_depth", "site.frost_depth", ("z_f", "frost depth"), job.settings.frost_m),
-        practice(job, "holes.below_frost", ("e", "below frost by"), float(str(job.catalogue.practice["holes.below_frost"].value))),
-    ]  # fmt: skip
+        practice(
+            job,
+            "holes.below_frost",
+            ("e", "below frost by"),
+            float(str(job.catalogue.practice["holes.below_frost"].value)),
+        ),
+    ]
 
 
 def _depth(design: Design, row: int, part: Part, holes: Holes) -> Reason:
@@ -73,17 +78,24 @@ def _depth(design: Design, row: int, part: Part, holes: Holes) -> Reason:
     if math.isfinite(rock):
         inputs.append(computed("z_r", "rock", rock, "m", "stated in the job, [[rock]]"))
     if math.isfinite(built):
-        inputs.append(computed("d_b", "depth of the post already set", built, "m", "stated in the job, [[built]]"))
+        inputs.append(
+            computed("d_b", "depth of the post already set", built, "m", "stated in the job, [[built]]")
+        )
     words = (
         "as stated; else practice, and a concreted footing at least a little below frost (a tamped line post need not "
         "reach it); no deeper than rock"
     )
     return Reason(
-        "hole depth", governs_text(governs), tuple(inputs), words,
-        "d = stated, else max(d_p, z_f + e) in concrete, d_p tamped; d <= z_r", float(holes.depth_m[0]), "m",
+        "hole depth",
+        governs_text(governs),
+        tuple(inputs),
+        words,
+        "d = stated, else max(d_p, z_f + e) in concrete, d_p tamped; d <= z_r",
+        float(holes.depth_m[0]),
+        "m",
         source_of(job, f"holes.{kind}_depth", f"holes.{kind}_depth"),
         _SMALLER.get(governs, f"see what governs: {governs}"),
-    )  # fmt: skip
+    )
 
 
 def _width(design: Design, holes: Holes) -> Reason:
@@ -94,11 +106,16 @@ def _width(design: Design, holes: Holes) -> Reason:
         asked(job, "holes.bell", "holes.bell", ("b", "bell, wider than the shaft by"), settings.bell_m),
     )
     return Reason(
-        "hole width, top and bottom", "belled" if bell > wide else "straight: only a concreted hole is belled", inputs,
+        "hole width, top and bottom",
+        "belled" if bell > wide else "straight: only a concreted hole is belled",
+        inputs,
         "the auger's width, and the bell's at the bottom of a concreted hole; a driven post has its own width",
-        "D; D + b", (wide, bell), "m", source_of(job, "holes.auger", "holes.auger"),
+        "D; D + b",
+        (wide, bell),
+        "m",
+        source_of(job, "holes.auger", "holes.auger"),
         "a smaller [holes] auger, wider than the post still",
-    )  # fmt: skip
+    )
 
 
 def _concrete(design: Design, part: Part, holes: Holes) -> Reason:
@@ -107,17 +124,24 @@ def _concrete(design: Design, part: Part, holes: Holes) -> Reason:
     inputs = (
         computed("D", "hole width", float(holes.diameter_m[0])),
         computed("B", "width at the bottom", float(holes.bell_m[0])),
-        asked(job, "holes.bell_height", "holes.bell_height", ("k", "height of the bell"), settings.bell_height_m),
+        asked(
+            job, "holes.bell_height", "holes.bell_height", ("k", "height of the bell"), settings.bell_height_m
+        ),
         computed("d", "hole depth", float(holes.depth_m[0])),
         asked(job, "holes.recess", "holes.recess", ("r", "concrete stops below grade by"), settings.recess_m),
         computed("p", "diameter of the post", float(part.layout.posts.diameter_m[0])),
     )
     return Reason(
-        "concrete", "hole up to the recess, less the post" if volume > 0 else "none: the soil itself holds the post",
-        inputs, "frustum of the bell and cylinder of the shaft, less the cylinder of the post, which stands on the bottom",
+        "concrete",
+        "hole up to the recess, less the post" if volume > 0 else "none: the soil itself holds the post",
+        inputs,
+        "frustum of the bell and cylinder of the shaft, less the cylinder of the post, which stands on the bottom",
         "V = pi/12 k (B^2 + D^2 + B D) + pi/4 D^2 (d - r - k) - pi/4 p^2 (d - r), 0 where not concreted",
-        volume, "m3", "", "a shallower or narrower hole" if volume > 0 else "",
-    )  # fmt: skip
+        volume,
+        "m3",
+        "",
+        "a shallower or narrower hole" if volume > 0 else "",
+    )
 
 
 def bags_reason(design: Design, volume_m3: float) -> Reason:
@@ -126,16 +150,34 @@ def bags_reason(design: Design, volume_m3: float) -> Reason:
     show = UnitSystem(job.asked.job.sheets)
     inputs = (
         computed("V", "concrete", volume_m3, "m3"),
-        computed("y", f"yield of a {bag.name} bag", bag.yield_m3, "m3", f'catalogue, bag "{bag.name}", [holes] bag'),
-        asked(job, "holes.waste", "holes.concrete_waste", ("w", "waste, added on the whole order"), job.settings.holes.waste, "1"),
-    )  # fmt: skip
+        computed(
+            "y", f"yield of a {bag.name} bag", bag.yield_m3, "m3", f'catalogue, bag "{bag.name}", [holes] bag'
+        ),
+        asked(
+            job,
+            "holes.waste",
+            "holes.concrete_waste",
+            ("w", "waste, added on the whole order"),
+            job.settings.holes.waste,
+            "1",
+        ),
+    )
     order = next((line for line in design.order if line.item == "bagged concrete"), None)
     smaller = ""
     if order:
         over = order.net + order.waste - (order.order - order.pack)
         less = show.volume(over * bag.yield_m3 / (1 + job.settings.holes.waste))
-        smaller = f"the whole job's {order.order:.0f} bags become one fewer with {less} less concrete anywhere"
+        smaller = (
+            f"the whole job's {order.order:.0f} bags become one fewer with {less} less concrete anywhere"
+        )
     return Reason(
-        "bags", "not rounded here: the order rounds up once for the whole job", inputs,
-        "concrete over the yield of one bag", "n = V / y", volume_m3 / bag.yield_m3, "1", "premix-yield", smaller,
-    )  # fmt: skip
+        "bags",
+        "not rounded here: the order rounds up once for the whole job",
+        inputs,
+        "concrete over the yield of one bag",
+        "n = V / y",
+        volume_m3 / bag.yield_m3,
+        "1",
+        "premix-yield",
+        smaller,
+    )

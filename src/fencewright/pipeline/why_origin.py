@@ -34,9 +34,7 @@ def practice(job: Job, default: str, what: tuple[str, str], value: Value, unit: 
     return Input(*what, value, unit, default_origin(job, default))
 
 
-def computed(
-    symbol: str, name: str, value: Value, unit: str = "m", origin: str = COMPUTED
-) -> Input:
+def computed(symbol: str, name: str, value: Value, unit: str = "m", origin: str = COMPUTED) -> Input:
     """Name an input that an earlier step gave."""
     return Input(symbol, name, value, unit, origin)
 
@@ -58,3 +56,26 @@ def source_of(job: Job, key: str, default: str) -> str:
     table, name = key.split(".")
     is_stated = getattr(getattr(job.asked, table), name) is not None
     return "" if is_stated else job.catalogue.practice[default].source
+
+
+def ground_origin(job: Job) -> str:
+    """Say where an elevation is from."""
+    return f"ground: {job.site.ground.source}"
+
+
+def pull_limit(job: Job) -> Input:
+    """Name the longest pull."""
+    value = job.settings.layout.pull_length_limit_m
+    return asked(job, "fence.pull_length_limit", "layout.pull_length_limit", ("L_max", "longest pull"), value)
+
+
+def friction(job: Job) -> Input:
+    """Name the friction of a rail that is worked round its posts."""
+    what, value = ("mu", "friction, rail worked round its posts"), job.settings.layout.friction_worked
+    return asked(job, "fence.friction", "layout.friction_worked", what, value, "1")
+
+
+def least_share(job: Job) -> Input:
+    """Name the share of the pull that must reach the far end."""
+    what, value = ("q", "least share that must reach the far end"), job.settings.layout.far_end_share
+    return asked(job, "fence.far_end_share", "layout.far_end_share", what, value, "1")

@@ -8,10 +8,19 @@ from fencewright.layout.bays import Bays, gather_bays, place_line_posts
 from fencewright.layout.line_plan import LinePlan
 from fencewright.layout.marks import Mark
 from fencewright.layout.runs import turning_limit_rad
+from fencewright.layout.spacing import space_posts
 from fencewright.pipeline.record import Design, post_id
-from fencewright.pipeline.why_origin import asked, computed, practice, source_of
+from fencewright.pipeline.why_origin import (
+    asked,
+    computed,
+    friction,
+    least_share,
+    practice,
+    pull_limit,
+    source_of,
+)
 from fencewright.pipeline.why_record import Input, Reason
-from fencewright.pipeline.why_rows import openings_again, plan_again
+from fencewright.pipeline.why_rows import openings_again, plan_again, take_rows
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Role
 
@@ -46,10 +55,25 @@ def _role(design: Design, row: int) -> Reason:
     role, turning = Role(int(posts.role[row])), float(posts.turning_rad[row])
     layout = job.settings.layout
     inputs = (
-        computed("t", "turning of the line here, left positive", turning, "rad", "computed from the line as drawn"),
-        asked(job, "fence.corner_angle", "layout.corner_angle", ("t_c", "a corner from"), layout.corner_angle_rad, "rad"),
-        practice(job, "layout.straight_angle", ("t_s", "no post of its own below"), layout.straight_angle_rad, "rad"),
-    )  # fmt: skip
+        computed(
+            "t", "turning of the line here, left positive", turning, "rad", "computed from the line as drawn"
+        ),
+        asked(
+            job,
+            "fence.corner_angle",
+            "layout.corner_angle",
+            ("t_c", "a corner from"),
+            layout.corner_angle_rad,
+            "rad",
+        ),
+        practice(
+            job,
+            "layout.straight_angle",
+            ("t_s", "no post of its own below"),
+            layout.straight_angle_rad,
+            "rad",
+        ),
+    )
     smaller = ""
     if role is Role.CORNER:
         smaller = (
@@ -98,22 +122,29 @@ def _strain(design: Design, plan: LinePlan, mark: Mark) -> tuple[tuple[Input, ..
     job, layout = design.job, design.job.settings.layout
     limit = turning_limit_rad(layout)
     inputs = (
-        asked(job, "fence.pull_length_limit", "layout.pull_length_limit", ("L_max", "longest pull"), layout.pull_length_limit_m),
-        asked(job, "fence.friction", "layout.friction_worked", ("mu", "friction, rail worked round its posts"), layout.friction_worked, "1"),
-        asked(job, "fence.far_end_share", "layout.far_end_share", ("q", "share that must reach the far end"), layout.far_end_share, "1"),
+        pull_limit(job),
+        friction(job),
+        least_share(job),
         computed("t_max", "most turning in one pull", limit, "rad"),
-    )  # fmt: skip
+    )
     words = "a run is divided into the fewest pulls that keep both limits, then the most even"
     return inputs, words, "L <= L_max; sum|t| <= t_max = -ln(q) / mu"
 
 
 def _near_gate_post(design: Design, plan: LinePlan, mark: Mark) -> Reason:
     opening = openings_again(design)[mark.opening]
-    at = computed("a", "station of its nearer post", opening.from_m, "m", f"stated in the job, {opening.item}, at")
+    at = computed(
+        "a", "station of its nearer post", opening.from_m, "m", f"stated in the job, {opening.item}, at"
+    )
     return Reason(
-        "station", mark.why, (at,), "the centre of an opening's nearer post stands where the job says",
-        "station = a", float(plan.track.wrap(np.array([mark.station_m]))[0]), "m",
-    )  # fmt: skip
+        "station",
+        mark.why,
+        (at,),
+        "the centre of an opening's nearer post stands where the job says",
+        "station = a",
+        float(plan.track.wrap(np.array([mark.station_m]))[0]),
+        "m",
+    )
 
 
 def _far_gate_post(design: Design, plan: LinePlan, mark: Mark) -> Reason:
@@ -121,15 +152,22 @@ def _far_gate_post(design: Design, plan: LinePlan, mark: Mark) -> Reason:
     opening = openings_again(design)[mark.closes]
     diameter = job.settings.posts.end_diameter_m
     inputs = (
-        computed("a", "station of its nearer post", opening.from_m, "m", f"stated in the job, {opening.item}, at"),
+        computed(
+            "a", "station of its nearer post", opening.from_m, "m", f"stated in the job, {opening.item}, at"
+        ),
         computed("o", "opening between post faces", opening.opening_m, "m", f"from the job, {opening.item}"),
         asked(job, "posts.end_diameter", "posts.end_diameter", ("D", "diameter of both posts"), diameter),
     )
     return Reason(
-        "station", mark.why, inputs, "centres of an opening's posts stand one post diameter further apart than its faces",
-        "station = a + o + D", float(plan.track.wrap(np.array([opening.to_m]))[0]), "m",
+        "station",
+        mark.why,
+        inputs,
+        "centres of an opening's posts stand one post diameter further apart than its faces",
+        "station = a + o + D",
+        float(plan.track.wrap(np.array([opening.to_m]))[0]),
+        "m",
         next_smaller="a smaller opening",
-    )  # fmt: skip
+    )
 
 
 def _second_upright(design: Design, plan: LinePlan, mark: Mark) -> Reason:
@@ -140,10 +178,14 @@ def _second_upright(design: Design, plan: LinePlan, mark: Mark) -> Reason:
         computed("r", "reach of the brace", brace.reach_m),
     )
     return Reason(
-        "station", mark.why, inputs, "the second upright stands one reach along the fence from the braced post",
+        "station",
+        mark.why,
+        inputs,
+        "the second upright stands one reach along the fence from the braced post",
         "station = a + r" if brace.forward else "station = a - r",
-        float(plan.track.wrap(np.array([brace.foot_m]))[0]), "m",
-    )  # fmt: skip
+        float(plan.track.wrap(np.array([brace.foot_m]))[0]),
+        "m",
+    )
 
 
 def _bay_of(plan: LinePlan, bays: Bays, station_m: float) -> tuple[int, float]:
@@ -163,7 +205,7 @@ def _spaced(design: Design, row: int, plan: LinePlan) -> Reason:
     job, posts = design.job, design.layout.posts
     bays = gather_bays([plan.track], [plan.stretches])
     bay, at = _bay_of(plan, bays, float(posts.station_m[row]))
-    own = Bays(*(column[bay : bay + 1] for column in (bays.line, bays.from_m, bays.to_m, bays.from_slope_m, bays.length_m)))  # fmt: skip
+    own = take_rows(bays, np.array([bay]))
     spaced, _ = place_line_posts([plan.track], own, [plan.kept_out_m], job.settings, job.asked.job.sheets)
     number = int(np.argmin(np.abs(spaced.station_m - at)))
     length = float(own.length_m[0])
@@ -182,32 +224,45 @@ def _spaced(design: Design, row: int, plan: LinePlan) -> Reason:
         *_barred(plan, own),
     )
     words, symbols = (
-        ("fewest spans that keep the limit, all equal along the ground", "n = ceil(L / s_max); s = L / n; place = k s")
+        (
+            "fewest spans that keep the limit, all equal along the ground",
+            "n = ceil(L / s_max); s = L / n; place = k s",
+        )
         if is_even
         else (
             "posts at dips and crests that need one, none inside a clearance or where a brace's foot is; then fewest "
             "posts, then the most even",
             "least n, then least sum of s^2, with every s <= s_max",
         )
-    )  # fmt: skip
+    )
     station = float(plan.track.wrap(spaced.station_m[number : number + 1])[0])
     return Reason(
-        "station", posts.why[row], inputs, words, symbols, station, "m",
-        source_of(job, "fence.spacing_limit", "layout.spacing_limit"), _fewer(design, length, count, limit, is_even),
-    )  # fmt: skip
+        "station",
+        posts.why[row],
+        inputs,
+        words,
+        symbols,
+        station,
+        "m",
+        source_of(job, "fence.spacing_limit", "layout.spacing_limit"),
+        _fewer(design, length, count, limit),
+    )
 
 
 def _bay_name(design: Design, row: int, bay: Bays) -> str:
     posts, line = design.layout.posts, int(design.layout.posts.line_index[row])
-    length = design.layout.lines[line].length_m
-    ends = np.mod([float(bay.from_m[0]), float(bay.to_m[0])], length) if design.layout.lines[line].is_closed else np.array([bay.from_m[0], bay.to_m[0]])  # fmt: skip
+    length, ends = design.layout.lines[line].length_m, np.array([bay.from_m[0], bay.to_m[0]])
+    if design.layout.lines[line].is_closed:
+        ends = np.mod(ends, length)
     names = []
     for at in ends.tolist():
         gap = np.abs(posts.station_m - at)
         near = np.flatnonzero((posts.line_index == line) & (np.minimum(gap, np.abs(length - gap)) < _SAME_M))
         visit = design.layout.visits
         shared = np.flatnonzero((visit.line_index == line) & (np.abs(visit.station_m - at) < _SAME_M))
-        names += [post_id(int(near[0]))] if len(near) else [post_id(int(visit.post_index[k])) for k in shared[:1]]
+        names += (
+            [post_id(int(near[0]))] if len(near) else [post_id(int(visit.post_index[k])) for k in shared[:1]]
+        )
     return f"length from {names[0]} to {names[-1]}" if names else "length between fixed posts"
 
 
@@ -221,16 +276,25 @@ def _barred(plan: LinePlan, bay: Bays) -> list[Input]:
             if b - a > _SAME_M and (a, b) not in found:
                 found.append((a, b))
     return [
-        computed(f"x{k}", "no post between these stations", pair, "m", "clearance or brace foot")
+        computed(
+            f"x{k}", "no post between these stations", _wrapped(plan, pair), "m", "clearance or brace foot"
+        )
         for k, pair in enumerate(sorted(found)[:6], 1)
     ]
 
 
-def _fewer(design: Design, length_m: float, count: int, limit_m: float, is_even: bool) -> str:
+def _wrapped(plan: LinePlan, pair: tuple[float, float]) -> tuple[float, ...]:
+    return tuple(plan.track.wrap(np.array(pair)).tolist())
+
+
+def _fewer(design: Design, length_m: float, count: int, limit_m: float) -> str:
     show = UnitSystem(design.job.asked.job.sheets)
+    free = len(space_posts([length_m], limit_m).station_m) + 1  # spans that a clear, even bay would take
     over = length_m - (count - 1) * limit_m
-    if count < 2 or over <= 0 or not is_even:
-        return "" if is_even else "a post fewer only where a clearance, a dip or a crest goes"
+    if count > free:
+        return f"dips, crests and clearances cost {count - free} of these spans: move or mend them"
+    if count < 2 or over <= 0:
+        return ""
     return (
         f"one post fewer in this bay: {show.long(over)} less between its fixed posts, or [fence] spacing_limit of "
         f"{show.long(length_m / (count - 1))}"
@@ -243,10 +307,18 @@ def _offset(design: Design, row: int) -> Reason:
     key = "posts.end_diameter" if is_end else "posts.line_diameter"
     inputs = (
         asked(job, key, key, ("D", "diameter of the post"), float(posts.diameter_m[row])),
-        computed("f", "face that carries the rail: +1 left, -1 right, 0 both", float(posts.rail_face[row]), "1"),
+        computed(
+            "f", "face that carries the rail: +1 left, -1 right, 0 both", float(posts.rail_face[row]), "1"
+        ),
     )
     return Reason(
-        "hole centre, left of the string", "the string runs at the face that carries the rail", inputs,
-        "half a diameter behind the string, on the side away from the rail", "x = -f D / 2",
-        float(posts.offset_m[row]), "m", source_of(job, key, key), "a thinner post",
-    )  # fmt: skip
+        "hole centre, left of the string",
+        "the string runs at the face that carries the rail",
+        inputs,
+        "half a diameter behind the string, on the side away from the rail",
+        "x = -f D / 2",
+        float(posts.offset_m[row]),
+        "m",
+        source_of(job, key, key),
+        "a thinner post",
+    )

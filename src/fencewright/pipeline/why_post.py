@@ -7,7 +7,7 @@ import numpy as np
 from fencewright.pipeline.bridges import cut_posts
 from fencewright.pipeline.record import Design, post_id
 from fencewright.pipeline.why_hole import hole_reasons
-from fencewright.pipeline.why_origin import asked, computed, practice, source_of
+from fencewright.pipeline.why_origin import asked, computed, ground_origin, practice, source_of
 from fencewright.pipeline.why_place import place_reasons
 from fencewright.pipeline.why_record import Explanation, Input, Reason
 from fencewright.pipeline.why_rows import Part, part_of_post
@@ -44,10 +44,16 @@ def _diameter(design: Design, row: int) -> Reason:
     job, key = design.job, "posts.line_diameter" if _is_thin(design, row) else "posts.end_diameter"
     value = float(design.layout.posts.diameter_m[row])
     return Reason(
-        "diameter", "line posts and second uprights have one diameter, all fixed posts the other",
-        (asked(job, key, key, ("D", "diameter"), value),), "as stated, else practice", "D", value, "m",
-        source_of(job, key, key), f"[posts] {key.split('.')[1]}, if the thinner post passes every check",
-    )  # fmt: skip
+        "diameter",
+        "line posts and second uprights have one diameter, all fixed posts the other",
+        (asked(job, key, key, ("D", "diameter"), value),),
+        "as stated, else practice",
+        "D",
+        value,
+        "m",
+        source_of(job, key, key),
+        f"[posts] {key.split('.')[1]}, if the thinner post passes every check",
+    )
 
 
 def _tops(design: Design, row: int, part: Part) -> list[Reason]:
@@ -64,13 +70,20 @@ def _top(design: Design, row: int, part: Part) -> Reason:
         _nominal(design, nominal),
         asked(job, "top_line.low", "top_line.low", ("b1", "it may stand lower by"), choice.low_m),
         asked(job, "top_line.high", "top_line.high", ("b2", "it may stand higher by"), choice.high_m),
-        computed("z_g", "elevation of the ground", ground, "m", f"ground: {job.site.ground.source}"),
+        computed("z_g", "elevation of the ground", ground, "m", ground_origin(job)),
         computed("z_t", "elevation of the top", float(part.top_line.top_m[0]), "m", "computed, the top line"),
         *_gaps(design, part),
-        computed("g", "top line certified within this part of the best", design.top_line.certificate.relative_gap, "1"),
-    ]  # fmt: skip
+        computed(
+            "g",
+            "top line certified within this part of the best",
+            design.top_line.certificate.relative_gap,
+            "1",
+        ),
+    ]
     if math.isfinite(pinned):
-        inputs.insert(0, computed("p", "height pinned here", pinned, "m", "stated in the job, [[pin]] or [[built]]"))
+        inputs.insert(
+            0, computed("p", "height pinned here", pinned, "m", "stated in the job, [[pin]] or [[built]]")
+        )
     return Reason(
         "top above ground",
         _top_says(design, row, height, pinned),
@@ -97,13 +110,21 @@ def _gaps(design: Design, part: Part) -> list[Input]:
     spans, posts = part.layout.spans, part.post_rows
     return [
         computed(
-            f"u{k}", f"least gap under the lowest rail, {post_id(int(posts[a]))} to {post_id(int(posts[b]))}", gap
+            f"u{k}",
+            f"least gap under the lowest rail, {post_id(int(posts[a]))} to {post_id(int(posts[b]))}",
+            gap,
         )
         for k, (a, b, gap) in enumerate(
-            zip(spans.from_post.tolist(), spans.to_post.tolist(), part.top_line.lowest_gap_m.tolist(), strict=True), 1
+            zip(
+                spans.from_post.tolist(),
+                spans.to_post.tolist(),
+                part.top_line.lowest_gap_m.tolist(),
+                strict=True,
+            ),
+            1,
         )
         if math.isfinite(gap)
-    ]  # fmt: skip
+    ]
 
 
 def _top_says(design: Design, row: int, height_m: float, pinned_m: float) -> str:
@@ -152,14 +173,20 @@ def _top_sd(design: Design, part: Part) -> Reason:
     sd = cut_posts(job, part.layout, design.strands, part.top_line, part.holes)[3]
     ground, mark = float(part.layout.posts.ground_sd_m[0]), job.settings.top_line.mark_sd_m
     inputs = (
-        computed("s_g", "standard deviation of the ground", ground, "m", f"ground: {job.site.ground.source}"),
+        computed("s_g", "standard deviation of the ground", ground, "m", ground_origin(job)),
         practice(job, "top_line.mark_sd", ("s_m", "of marking and sawing"), mark),
     )
     return Reason(
-        "standard deviation of the top", "how well the top is known", inputs,
-        "independent errors add as squares", "s = sqrt(s_g^2 + s_m^2)", float(sd[0]), "m",
-        job.catalogue.practice["top_line.mark_sd"].source, "level or survey the line instead",
-    )  # fmt: skip
+        "standard deviation of the top",
+        "how well the top is known",
+        inputs,
+        "independent errors add as squares",
+        "s = sqrt(s_g^2 + s_m^2)",
+        float(sd[0]),
+        "m",
+        job.catalogue.practice["top_line.mark_sd"].source,
+        "level or survey the line instead",
+    )
 
 
 def _cuts(design: Design, row: int, part: Part) -> list[Reason]:
@@ -177,11 +204,19 @@ def _stock_inputs(design: Design, row: int) -> tuple[Input, ...]:
         computed("d", "in the ground", float(design.holes.depth_m[row])),
         computed("h", "above it", float(design.top_line.height_m[row])),
         asked(job, "posts.trim", "posts.trim", ("t", "least length to saw off"), settings.trim_m),
-        practice(job, "posts.long_spare", ("e", "spare, on a post that is set long only"), settings.long_spare_m),
+        practice(
+            job, "posts.long_spare", ("e", "spare, on a post that is set long only"), settings.long_spare_m
+        ),
         computed("s", "standard deviation of the top", float(design.top_sd_m[row])),
-        asked(job, "top_line.cut_limit", "top_line.cut_limit", ("s_c", "a cut is printed up to"), job.settings.top_line.cut_limit_m),
+        asked(
+            job,
+            "top_line.cut_limit",
+            "top_line.cut_limit",
+            ("s_c", "a cut is printed up to"),
+            job.settings.top_line.cut_limit_m,
+        ),
         asked(job, key, key, ("stock", "lengths that are sold"), lengths),
-    )  # fmt: skip
+    )
 
 
 def _stock(design: Design, row: int, stock_m: float) -> Reason:
@@ -193,12 +228,20 @@ def _stock(design: Design, row: int, stock_m: float) -> Reason:
         says = f"no stock length reaches {show.small(_need_m(design, row))}"
     else:
         says = f"{show.small(_need_m(design, row))} needed"
-    smaller = "" if math.isnan(shorter) else f"{show.small(shorter)} less of hole depth, height and trim together"
+    smaller = (
+        "" if math.isnan(shorter) else f"{show.small(shorter)} less of hole depth, height and trim together"
+    )
     return Reason(
-        "stock length", says, _stock_inputs(design, row),
+        "stock length",
+        says,
+        _stock_inputs(design, row),
         "the smallest stock of at least depth, height and trim, and the spare where the post is set long",
-        "least of stock >= d + h + t (+ e where s > s_c)", stock_m, "m", source_of(design.job, key, key), smaller,
-    )  # fmt: skip
+        "least of stock >= d + h + t (+ e where s > s_c)",
+        stock_m,
+        "m",
+        source_of(design.job, key, key),
+        smaller,
+    )
 
 
 def _cut(design: Design, row: int, cut_m: float) -> Reason:
@@ -210,10 +253,15 @@ def _cut(design: Design, row: int, cut_m: float) -> Reason:
     )
     says = "sawn off after setting" if is_cut else "set long, and cut to a string between control posts"
     return Reason(
-        "cut", "already set" if design.layout.posts.is_built[row] else says, inputs,
-        "what the stock is longer than depth and height", "c = l - d - h", cut_m, "m",
+        "cut",
+        "already set" if design.layout.posts.is_built[row] else says,
+        inputs,
+        "what the stock is longer than depth and height",
+        "c = l - d - h",
+        cut_m,
+        "m",
         next_smaller="a shorter stock length, see there",
-    )  # fmt: skip
+    )
 
 
 def _marks(design: Design, part: Part, marks_m: np.ndarray, is_cut: bool) -> Reason:
@@ -221,11 +269,18 @@ def _marks(design: Design, part: Part, marks_m: np.ndarray, is_cut: bool) -> Rea
     inputs = (
         computed("h", "top above ground", float(part.top_line.height_m[0])),
         *(
-            computed(f"d{k}", f"top down to strand {k}, {rail}", drop, "m", "from the strands' heights in the job")
+            computed(
+                f"d{k}", f"top down to strand {k}, {rail}", drop, "m", "from the strands' heights in the job"
+            )
             for k, (rail, drop) in enumerate(zip(strands.rail, strands.drop_m.tolist(), strict=True), 1)
         ),
     )
     return Reason(
-        "rail marks", "lowest first, above grade" if is_cut else "none: the post is set long",
-        inputs, "each strand hangs a fixed drop below the top", "m_k = h - d_k", tuple(marks_m.tolist()), "m",
-    )  # fmt: skip
+        "rail marks",
+        "lowest first, above grade" if is_cut else "none: the post is set long",
+        inputs,
+        "each strand hangs a fixed drop below the top",
+        "m_k = h - d_k",
+        tuple(marks_m.tolist()),
+        "m",
+    )

@@ -39,7 +39,7 @@ class Reason:
     unit : str
         `m`, `m2`, `m3`, `N`, `N m`, `Pa`, `rad`, `C`, `kg`, `Hz`, `1` for a ratio or count, empty for words.
     source : str
-        Key of the register; empty for plain geometry.
+        Key of the register; empty for what the job states and plain geometry.
     clause : str
         Clause, equation or page of it where one is known.
     next_smaller : str
@@ -69,9 +69,9 @@ class Explanation:
 
 
 def source_text(key: str) -> str:
-    """Write a register key with its title and place; plain geometry says so, unknown keys stay as they are."""
+    """Write a register key with its title and place; what needs none says so, unknown keys stay as they are."""
     if not key:
-        return "geometry of the numbers above"
+        return "none: the job's own numbers, and geometry"
     if key not in all_sources():
         return key
     source = all_sources()[key]

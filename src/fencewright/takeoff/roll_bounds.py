@@ -152,28 +152,13 @@ def _rows(instance: Instance) -> tuple[list[int], list[int]]:
 
 
 def _dual(columns: Floats, cost: Floats, counts: Floats) -> Floats:
-    """Price of each row at the optimum of the columns listed, 0 or more; zeros where the solver gives up."""
-    import highspy  # needed for long lists alone
+    """Price of each row at the optimum of the columns listed, 0 or more."""
+    from scipy.optimize import linprog  # slow to import, and most lists do without
 
-    kinds, rows = columns.shape
-    column, row = np.nonzero(columns)
-    program = highspy.HighsLp()
-    program.num_col_, program.num_row_ = kinds, rows
-    program.col_cost_ = cost
-    program.col_lower_, program.col_upper_ = np.zeros(kinds), np.full(kinds, highspy.kHighsInf)
-    program.row_lower_, program.row_upper_ = counts, np.full(rows, highspy.kHighsInf)
-    program.a_matrix_.format_ = highspy.MatrixFormat.kColwise
-    starts = np.concatenate([[0], np.cumsum(np.bincount(column, minlength=kinds))])
-    program.a_matrix_.start_, program.a_matrix_.index_ = starts.astype(np.int32), row.astype(np.int32)
-    program.a_matrix_.value_ = columns[column, row]
-    solver = highspy.Highs()
-    solver.silent()
-    solver.setOptionValue("threads", 1)
-    solver.passModel(program)
-    solver.run()
-    if solver.getModelStatus() != highspy.HighsModelStatus.kOptimal:
+    result = linprog(cost, A_ub=-columns.T, b_ub=-counts, method="highs")
+    if result.status != 0:
         return np.zeros(counts.size)
-    return np.maximum(0.0, np.asarray(solver.getSolution().row_dual, dtype=np.float64))
+    return np.maximum(0.0, -np.asarray(result.ineqlin.marginals, dtype=np.float64))
 
 
 def _best_patterns(

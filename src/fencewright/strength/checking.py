@@ -1,0 +1,140 @@
+"""Every check of every post and brace in every case, at the depths that the task has."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.catalogue.rows import LoadCase
+from fencewright.mechanics.bearing import bearing_capacity_n
+from fencewright.strength.braces import (
+    BraceFrame,
+    brace_capacity_n,
+    footing_capacity,
+)
+from fencewright.strength.footings import (
+    UPLIFT_MODELS,
+    bearing_of_post_n,
+    broms_capacity_n,
+    embedment_terms,
+    hold_down_n,
+    hole_shape,
+)
+from fencewright.strength.ledger import Ledger
+from fencewright.strength.load_cases import member_factors, member_resistance, soil_factors
+from fencewright.strength.post_loads import PostForces, Surroundings, forces_of
+from fencewright.strength.posts import Reactions, braced_bending_n_m, free_bending_n_m, size
+from fencewright.strength.reactions import reactions_of
+from fencewright.strength.task import Footing, Members, StrengthTask
+from fencewright.tables.strength import Check
+
+Floats = NDArray[np.float64]
+
+
+class Checker:
+    """One task with its columns, ready to be checked case by case."""
+
+    def __init__(
+        self,
+        task: StrengthTask,
+        around: Surroundings,
+        footing: Footing,
+        members: Members,
+        frame: BraceFrame,
+    ) -> None:
+        self.task, self.around, self.footing, self.members, self.frame = task, around, footing, members, frame
+        self.ledger = Ledger()
+        self.weight_n = members.weight_n_m * (task.height_m + task.holes.depth_m)
+        self.rows = np.arange(len(task.layout.posts))
+        self.bearing_n = bearing_of_post_n(task, footing)
+        self.brace_diameter_m = np.full(len(task.layout.braces), task.settings.brace.diameter_m)
+        shape = hole_shape(task, footing, members, self.rows)
+        self.hold_n = {model: hold_down_n(task, shape, task.holes.depth_m, model) for model in UPLIFT_MODELS}
+        self.footing_capacity = footing_capacity(task, footing, task.brace_holes.depth_m)
+
+    def check_case(self, index: int, case: LoadCase) -> None:
+        """Add one case to the ledger."""
+        task = self.task
+        factors = soil_factors(case)
+        loads = forces_of(task, self.around, case, factors)
+        reactions = reactions_of(task, self.footing, self.frame, loads)
+        self._soil(index, reactions)
+        self._brace_footings(index, reactions)
+        own = member_factors(case, task.settings.strength.method)
+        if own != factors:
+            loads = forces_of(task, self.around, case, own)
+            reactions = reactions_of(task, self.footing, self.frame, loads)
+        self._members(index, case, own.pull, loads, reactions)
+        self._brace_members(index, case, reactions)
+
+    def _soil(self, index: int, reactions: Reactions) -> None:
+        """Embedment, uplift and bearing of the posts' holes."""
+        task, footing, ledger = self.task, self.footing, self.ledger
+        force, moment = size(reactions.foot_n), size(reactions.foot_moment_n_m)
+        depth = task.holes.depth_m
+        demand, capacity = embedment_terms(force, moment, depth, footing.width_m, footing.lateral_pa_m)
+        ledger.note(Check.EMBEDMENT, index, demand, capacity)
+        ledger.note(
+            Check.EMBEDMENT_BROMS, index, force, broms_capacity_n(task, footing, force, moment, depth)
+        )
+        model = task.settings.strength.ground.uplift_model
+        ledger.note(Check.UPLIFT, index, reactions.uplift_n, self.hold_n[model])
+        for name, check in UPLIFT_MODELS.items():
+            lifted = np.where(footing.is_concrete, reactions.uplift_n, 0.0)
+            ledger.note(check, index, lifted, self.hold_n[name])
+        down = reactions.down_n + self.weight_n
+        ledger.note(Check.BEARING, index, np.where(reactions.down_n > 0, down, 0.0), self.bearing_n)
+
+    def _brace_footings(self, index: int, reactions: Reactions) -> None:
+        """Push and bearing of the diagonal braces' footings, and the tie of the horizontal ones."""
+        braces, frame, ledger = self.task.layout.braces, self.frame, self.ledger
+        diagonal = ~braces.is_horizontal
+        thrust = np.where(diagonal, reactions.thrust_n, 0.0)
+        down = thrust * frame.slope
+        holds = self.footing_capacity
+        ledger.note(Check.FOOTING_PUSH, index, thrust, holds.push_n(down), of_brace=True)
+        pressed = np.where(down > 0, down + holds.weight_n, 0.0)
+        ledger.note(Check.FOOTING_BEARING, index, pressed, holds.down_n, of_brace=True)
+        tie = np.where(diagonal, 0.0, reactions.thrust_n) * np.hypot(frame.drop_m, frame.reach_m) / frame.reach_m
+        strength = np.full(len(braces), self.task.settings.strength.tie_n)
+        ledger.note(Check.TIE, index, tie, strength, of_brace=True)
+
+    def _members(
+        self, index: int, case: LoadCase, pull_factor: float, loads: PostForces, reactions: Reactions
+    ) -> None:
+        """Bending and shear of the posts."""
+        task, members, frame = self.task, self.members, self.frame
+        bending = free_bending_n_m(task, reactions, self.footing.is_concrete)
+        shear = size(reactions.foot_n)
+        if len(frame.braced):
+            moment, across = braced_bending_n_m(
+                task, self.around, case, pull_factor, frame, loads, reactions
+            )
+            on = loads.applies[frame.braced]
+            bending[frame.braced] = np.maximum(bending[frame.braced], np.where(on, moment, 0.0))
+            shear[frame.braced] = np.maximum(shear[frame.braced], np.where(on, across, 0.0))
+        settings = task.settings
+        holds = members.bending_n_m * member_resistance(case, settings, "bending", members.is_steel)
+        self.ledger.note(Check.BENDING, index, bending, holds)
+        holds = members.shear_n * member_resistance(case, settings, "shear", members.is_steel)
+        self.ledger.note(Check.SHEAR, index, shear, holds)
+
+    def _brace_members(self, index: int, case: LoadCase, reactions: Reactions) -> None:
+        """Compression along the braces."""
+        frame, braces = self.frame, self.task.layout.braces
+        along = np.where(
+            braces.is_horizontal, 1.0, np.hypot(frame.drop_m, frame.reach_m) / frame.reach_m
+        )
+        capacity = brace_capacity_n(self.task, frame, case, self.brace_diameter_m)
+        self.ledger.note(
+            Check.BRACE_COMPRESSION, index, reactions.thrust_n * along, capacity, of_brace=True
+        )
+
+
+def note_frost(task: StrengthTask, footing: Footing, ledger: Ledger, case: int) -> None:
+    """Frost of concreted holes and of brace footings' posts: depth of frost over depth of the hole."""
+    frost = np.where(footing.is_concrete, task.settings.frost_m, 0.0)
+    ledger.note(Check.FROST, case, frost, task.holes.depth_m)
+
+
+def second_upright_bearing_n(footing: Footing, task: StrengthTask) -> Floats:
+    """Bearing of each second upright's hole. [N]"""
+    return bearing_capacity_n(np.pi / 4 * footing.bell_m**2, footing.bearing_pa)

@@ -1,0 +1,82 @@
+"""Keeps, for each check of each post or brace, only the case with the largest utilisation."""
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.tables.strength import Check, Checks
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+
+
+def quotient(demand: Floats, capacity: Floats) -> Floats:
+    """Demand over capacity: 0 where nothing is demanded, infinite where nothing is there to hold it. [-]"""
+    none = np.where(demand > 0, np.inf, 0.0)
+    return np.divide(demand, capacity, out=none, where=capacity > 0)
+
+
+@dataclass(slots=True, eq=False)
+class _Row:
+    demand: Floats
+    capacity: Floats
+    utilisation: Floats
+    case: Ints
+
+
+@dataclass(slots=True, eq=False)
+class Ledger:
+    """Worst rows so far, by check: of posts (posts,), of braces (braces,).
+
+    `is_known` (posts,) soil has values: soil checks of the others are not kept.
+    """
+
+    posts: dict[Check, _Row] = field(default_factory=dict)
+    braces: dict[Check, _Row] = field(default_factory=dict)
+
+    def note(
+        self, check: Check, case: int, demand: Floats, capacity: Floats, *, of_brace: bool = False
+    ) -> Floats:
+        """Keep the rows that are worse than those before; gives their utilisation."""
+        table = self.braces if of_brace else self.posts
+        used = quotient(demand, capacity)
+        if check not in table:
+            table[check] = _Row(
+                demand.copy(), np.array(np.broadcast_to(capacity, demand.shape)), used, np.full(len(demand), case)
+            )
+            return used
+        row = table[check]
+        worse = used > row.utilisation
+        row.demand = np.where(worse, demand, row.demand)
+        row.capacity = np.where(worse, capacity, row.capacity)
+        row.utilisation = np.where(worse, used, row.utilisation)
+        row.case = np.where(worse, case, row.case)
+        return used
+
+    def of_posts(self, check: Check, count: int) -> Floats:
+        """Largest utilisation of one check, (posts,); 0 where it was never made."""
+        return self.posts[check].utilisation if check in self.posts else np.zeros(count)
+
+    def of_braces(self, check: Check, count: int) -> Floats:
+        """As `of_posts`, (braces,)."""
+        return self.braces[check].utilisation if check in self.braces else np.zeros(count)
+
+    def table(self, brace_post: Ints, cases: tuple[str, ...]) -> Checks:
+        """Rows with a demand, by post, then brace, then check."""
+        parts: list[tuple[Ints, Ints, Ints, _Row, Ints]] = []
+        for check, row in self.posts.items():
+            kept = np.flatnonzero((row.demand > 0) & np.isfinite(row.utilisation))
+            parts.append((kept, np.full(len(kept), -1), np.full(len(kept), int(check)), row, kept))
+        for check, row in self.braces.items():
+            kept = np.flatnonzero((row.demand > 0) & np.isfinite(row.utilisation))
+            parts.append((brace_post[kept], kept, np.full(len(kept), int(check)), row, kept))
+        post, brace, kind = (np.concatenate([part[k] for part in parts]).astype(np.int64) for k in range(3))
+        demand = np.concatenate([part[3].demand[part[4]] for part in parts])
+        capacity = np.concatenate([part[3].capacity[part[4]] for part in parts])
+        used = np.concatenate([part[3].utilisation[part[4]] for part in parts])
+        case = np.concatenate([part[3].case[part[4]] for part in parts]).astype(np.int64)
+        order = np.lexsort((kind, brace, post))
+        return Checks(
+            post[order], brace[order], kind[order], case[order], demand[order], capacity[order], used[order], cases
+        )

@@ -1,0 +1,109 @@
+"""Bending and shear of the posts: cantilevers in soil, and uprights held by their braces."""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.catalogue.rows import LoadCase
+from fencewright.mechanics.rigid_post import greatest_moment_n_m
+from fencewright.strength.braces import BraceFrame
+from fencewright.strength.post_loads import PostForces, Surroundings
+from fencewright.strength.task import StrengthTask
+
+Floats = NDArray[np.float64]
+Flags = NDArray[np.bool_]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Reactions:
+    """What holds the posts in one case.
+
+    `thrust_n` (braces,) level, of each brace [N]; `held_n` (posts, 2) their vector sum on each post [N];
+    `foot_n`, `foot_moment_n_m` (posts, 2) what is left for the soil at grade [N], [N m]; `uplift_n` (posts,)
+    lift that the hole holds, 0 or more [N]; `down_n` (posts,) what presses on its foot, 0 or more [N].
+    """
+
+    thrust_n: Floats
+    held_n: Floats
+    foot_n: Floats
+    foot_moment_n_m: Floats
+    uplift_n: Floats
+    down_n: Floats
+
+
+def size(vector: Floats) -> Floats:
+    """Length of plan vectors (rows, 2): (rows,)."""
+    return np.hypot(vector[:, 0], vector[:, 1])
+
+
+def free_bending_n_m(task: StrengthTask, reactions: Reactions, is_concrete: Flags) -> Floats:
+    """Greatest bending moment of every post as its soil holds it.
+
+    Notes
+    -----
+    In soil it grows below grade; a concreted post is held where its concrete begins.
+    """
+    force, moment = size(reactions.foot_n), size(reactions.foot_moment_n_m)
+    grown = greatest_moment_n_m(force, moment, task.holes.depth_m)
+    return np.where(is_concrete, moment + force * task.settings.holes.recess_m, grown)
+
+
+def braced_bending_n_m(
+    task: StrengthTask,
+    around: Surroundings,
+    case: LoadCase,
+    factor: float,
+    frame: BraceFrame,
+    loads: PostForces,
+    reactions: Reactions,
+) -> tuple[Floats, Floats]:
+    """Greatest bending moment and shear of the braced posts above grade.
+
+    Parameters
+    ----------
+    task, around, case, factor
+        The fence, its rails, the case and the factor of its pull.
+    frame : BraceFrame
+        `braced` names the rows of the posts.
+    loads, reactions
+        Of the same case.
+
+    Returns
+    -------
+    moment_n_m, shear_n : float arrays (braced,)
+        [N m], [N]
+
+    Notes
+    -----
+    Between grade and the top: rails at their heights, the braces' thrust at the contact; what is not rail (wind,
+    leaf) is added with its moment falling evenly from grade to the top.
+    """
+    rows, rails = frame.braced, around.rails
+    place = np.full(len(task.layout.posts), -1)
+    place[rows] = np.arange(len(rows))
+    mine = place[rails.post] >= 0
+    if case.side != "all":
+        mine &= rails.is_ending if case.side == "ending" else rails.is_starting
+    at, run, unit = place[rails.post[mine]], rails.run[mine], rails.unit[mine]
+    tension = factor * task.tension_n[case.pull][run]
+    pulls = np.stack(
+        [
+            np.column_stack([np.bincount(at, tension[:, s] * unit[:, axis], len(rows)) for axis in range(2)])
+            for s in range(tension.shape[1])
+        ]
+    )
+    top = task.height_m[rows]
+    heights = top - task.strands.drop_m[:, None]
+    contact = frame.contact_m[np.where(frame.slot[:, 0] >= 0, frame.slot[:, 0], 0)]
+    thrust = reactions.held_n[rows]
+    rest = loads.moment_n_m[rows] - (pulls * heights[:, :, None]).sum(axis=0)
+    worst, shear = np.zeros(len(rows)), size(thrust - loads.force_n[rows])
+    for level in (*heights, contact, np.zeros(len(rows))):
+        arm = np.maximum(heights - level, 0.0)
+        bend = (pulls * arm[:, :, None]).sum(axis=0) - np.maximum(contact - level, 0.0)[:, None] * thrust
+        bend = bend + rest * (1 - level / top)[:, None]
+        worst = np.maximum(worst, size(bend))
+        above = (pulls * (heights > level - 1e-9)[:, :, None]).sum(axis=0)
+        shear = np.maximum(shear, size(above))
+    return worst, shear
