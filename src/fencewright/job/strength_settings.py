@@ -1,5 +1,6 @@
 """What posts, holes and braces must carry: what `[strength]` states, else the trade default."""
 
+import math
 from dataclasses import dataclass
 
 from fencewright.catalogue.rows import LoadCase, Pipe, Timber
@@ -52,7 +53,7 @@ class StrengthSettings:
     """All of `[strength]`.
 
     `timber` of posts and braces, `end_pipe` and `line_pipe` None where posts are of timber; `tie_n` what a brace
-    tie may carry [N]; `deepest_m`, `depth_step_m` of holes [m]; `diameters_m` stock of posts [m]; `is_wet` timber
+    tie may carry and `tie_stiffness_n` its E A [N]; `deepest_m`, `depth_step_m` of holes [m]; `diameters_m` stock of posts [m]; `is_wet` timber
     values are taken wet; `cold_duration` load duration factor of the cold pull [-]; `cases` in order.
     """
 
@@ -65,6 +66,7 @@ class StrengthSettings:
     is_wet: bool
     cold_duration: float
     tie_n: float
+    tie_stiffness_n: float
     deepest_m: float
     depth_step_m: float
     diameters_m: tuple[float, ...]
@@ -100,6 +102,7 @@ def fill_strength(filling: Filling) -> StrengthSettings:
         take(asked.wet_service, "strength.wet_service"),
         take(asked.cold_duration, "strength.cold_duration"),
         float(tie * take(None, "strength.tie_share")),
+        _tie_stiffness_n(filling),
         take(asked.deepest, "strength.deepest"),
         take(None, "strength.depth_step"),
         tuple(sorted(take(None, "strength.post_diameters"))),
@@ -108,6 +111,13 @@ def fill_strength(filling: Filling) -> StrengthSettings:
     _refuse(settings)
     _say_assumed(filling)
     return settings
+
+
+def _tie_stiffness_n(filling: Filling) -> float:
+    """E A of all strands of a brace tie. [N]"""
+    take = filling.take
+    area = math.pi / 4 * take(None, "strength.tie_wire") ** 2 * take(None, "strength.tie_strands")
+    return float(area * take(None, "tension.steel_modulus"))
 
 
 def _loads(filling: Filling) -> Loads:

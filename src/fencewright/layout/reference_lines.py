@@ -50,7 +50,7 @@ def reference_lines(job: Job) -> tuple[tuple[FenceLine, ...], tuple[Finding, ...
 def _reference_line(asked: Line, drawn: DrawnLine, posts: PostSettings) -> tuple[FenceLine, list[Finding]]:
     item = f'line "{asked.name}"'
     findings: list[Finding] = []
-    xy = _distinct(drawn.xy_m, drawn.is_closed)
+    xy = _distinct(drawn.xy_m, drawn.is_closed) if len(drawn.xy_m) else drawn.xy_m
     if len(xy) < (3 if drawn.is_closed else 2) or stations(xy, drawn.is_closed)[-1] < _LEAST_LENGTH_M:
         raise InputError("the line has no length: give at least two points apart", item=item)
     if len(xy) < len(drawn.xy_m):

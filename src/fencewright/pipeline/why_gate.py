@@ -67,7 +67,9 @@ def _leaf(design: Design, row: int, leaf_m: float, opening: Input) -> Reason:
     return Reason(
         "leaf",
         "the job states it" if is_stated else "the opening less hinge and latch room",
-        (opening, hinge) if is_stated else (opening, room_input, hinge),
+        (computed("a", "leaf", leaf_m, "m", "stated in the job, [[gate]] leaf"), hinge)
+        if is_stated
+        else (opening, room_input, hinge),
         "as stated" if is_stated else "the opening less hinge and latch room, at least half the opening",
         "a" if is_stated else "a = max(o - e, o / 2)",
         leaf_m if math.isfinite(leaf_m) else math.nan,

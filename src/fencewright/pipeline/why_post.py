@@ -149,7 +149,7 @@ def _lower_top(design: Design, row: int) -> str:
     show = UnitSystem(design.job.asked.job.sheets)
     if math.isnan(shorter):
         return ""
-    return f"the next shorter stock length fits a top {show.small(shorter)} lower: [[pin]] height here, or [fence] top_height"
+    return f"a shorter stock length fits a top {show.small(shorter)} lower: [[pin]] height here, or [fence] top_height"
 
 
 def _need_m(design: Design, row: int) -> float:

@@ -102,7 +102,7 @@ def _length(design: Design, part: Part, one: Pulls) -> Reason:
         "from post to post in space; the rail is parallel to the top line and passes corners at their outer faces",
         inputs,
         "straight lines from post to post at the rail's face, summed; the wrap round a post is left out",
-        "L = sum sqrt(dx^2 + dy^2 + dz^2)",
+        "L = sum over n spans of sqrt(dx^2 + dy^2 + dz^2)",
         float(one.length_m[0]),
         "m",
         "",

@@ -4,7 +4,6 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.catalogue.rows import LoadCase
-from fencewright.mechanics.bearing import bearing_capacity_n
 from fencewright.strength.braces import (
     BraceFrame,
     brace_capacity_n,
@@ -133,8 +132,7 @@ def note_frost(task: StrengthTask, footing: Footing, ledger: Ledger, case: int) 
     """Frost of concreted holes and of brace footings' posts: depth of frost over depth of the hole."""
     frost = np.where(footing.is_concrete, task.settings.frost_m, 0.0)
     ledger.note(Check.FROST, case, frost, task.holes.depth_m)
+    diagonal = ~task.layout.braces.is_horizontal
+    frost = np.where(diagonal, task.settings.frost_m, 0.0)
+    ledger.note(Check.FROST, case, frost, task.brace_holes.depth_m, of_brace=True)
 
-
-def second_upright_bearing_n(footing: Footing, task: StrengthTask) -> Floats:
-    """Bearing of each second upright's hole. [N]"""
-    return bearing_capacity_n(np.pi / 4 * footing.bell_m**2, footing.bearing_pa)

@@ -31,7 +31,6 @@ class Check(IntEnum):
     UPLIFT_CYLINDER = 13
     UPLIFT_CONE = 14
     UPLIFT_LEDGE = 15
-    BRACE_BEARING = 16
 
     @property
     def kind(self) -> "CheckKind":
@@ -84,9 +83,6 @@ KINDS = MappingProxyType(
         Check.UPLIFT_CONE: CheckKind("uplift, cone", "hole", "N", "cone-sheet", "weight and a cone", False),
         Check.UPLIFT_LEDGE: CheckKind(
             "uplift, ledge", "hole", "N", "bowles-bell", "weight and soil over the ledge", False
-        ),
-        Check.BRACE_BEARING: CheckKind(
-            "second upright", "hole", "N", "ibc-1806", "table 1806.2, pushed down by the tie"
         ),
     }
 )

@@ -1,0 +1,3 @@
+"""stub."""
+def strength_findings(*a):
+    return []

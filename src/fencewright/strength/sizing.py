@@ -1,0 +1,164 @@
+"""The shallowest holes and footings that pass: closed form for the soil beside a post, steps for the rest."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.mechanics.embedment import free_depth_m
+from fencewright.strength.braces import BraceFrame, footing_capacity
+from fencewright.strength.footings import bearing_of_post_n, hold_down_n, hole_shape
+from fencewright.strength.ledger import quotient
+from fencewright.strength.load_cases import cases_of, soil_factors
+from fencewright.strength.post_loads import Surroundings, forces_of
+from fencewright.strength.posts import size
+from fencewright.strength.reactions import reactions_of
+from fencewright.strength.task import Footing, Members, StrengthTask
+from fencewright.tables.strength import Sizes
+
+Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
+
+# what already decided a hole and may not be enlarged
+FIXED = ("stated", "rock", "already set")
+_TOLERANCE = 1e-9
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Needs:
+    """Worst demands over all cases: `depth_m` beside each post (posts,) [m]; `uplift_n` (posts,); `thrust_n` (braces,)."""
+
+    depth_m: Floats
+    uplift_n: Floats
+    thrust_n: Floats
+
+
+def needs_of(task: StrengthTask, around: Surroundings, footing: Footing, frame: BraceFrame) -> Needs:
+    """Worst demands on soil over all cases at the depths that the task has."""
+    count = len(task.layout.posts)
+    depth, uplift, thrust = np.zeros(count), np.zeros(count), np.zeros(len(task.layout.braces))
+    for case in cases_of(task.settings, task.layout.runs, task.layout.openings):
+        loads = forces_of(task, around, case, soil_factors(case))
+        reactions = reactions_of(task, footing, frame, loads)
+        force, moment = size(reactions.foot_n), size(reactions.foot_moment_n_m)
+        depth = np.maximum(depth, free_depth_m(force, moment, footing.width_m, footing.lateral_pa_m))
+        uplift = np.maximum(uplift, reactions.uplift_n)
+        thrust = np.maximum(thrust, reactions.thrust_n)
+    return Needs(depth, uplift, thrust)
+
+
+def least_step_m(used: Callable[[Floats], Floats], count: int, step_m: float, deepest_m: float) -> Floats:
+    """Least of the depths at a fixed step at which something passes.
+
+    Parameters
+    ----------
+    used : callable
+        Utilisation (count,) of depths (count,) [m].
+    count : int
+        Number of holes.
+    step_m, deepest_m : float
+        Steps from one step down to the deepest. [m]
+
+    Returns
+    -------
+    float array (count,)
+        Infinite where none passes. [m]
+    """
+    least = np.full(count, np.inf)
+    for number in range(1, int(deepest_m / step_m + _TOLERANCE) + 1):
+        depth = np.full(count, number * step_m)
+        passes = np.isinf(least) & (used(depth) <= 1 + _TOLERANCE)
+        least[passes] = number * step_m
+        if not np.isinf(least).any():
+            break
+    return least
+
+
+def size_posts(
+    task: StrengthTask, footing: Footing, members: Members, needs: Needs
+) -> tuple[Sizes, Floats]:
+    """Depth of each post's hole.
+
+    Returns
+    -------
+    sizes : Sizes
+        Only enlarged, never what the job states, rock stopped or stands already.
+    needed_m : float array (posts,)
+        Depth that the loads ask for, infinite where none passes. [m]
+
+    Notes
+    -----
+    Beside the post: eq. 18-1 with its pressure growing with depth, solved in closed form. Uplift: steps. Concrete
+    reaches frost as well. Where not even the deepest hole passes, the hole stays and a finding says so.
+    """
+    strength, holes = task.settings.strength, task.holes
+    lifted = np.flatnonzero(needs.uplift_n > 0)
+    pulled = np.zeros(len(holes.depth_m))
+    if len(lifted):
+        shape = hole_shape(task, footing, members, lifted)
+        model = strength.ground.uplift_model
+        demand = needs.uplift_n[lifted]
+        pulled[lifted] = least_step_m(
+            lambda depth: quotient(demand, hold_down_n(task, shape, depth, model)),
+            len(lifted),
+            strength.depth_step_m,
+            strength.deepest_m,
+        )
+    needed = np.maximum(needs.depth_m, pulled)
+    needed = np.where(needed > strength.deepest_m + _TOLERANCE, np.inf, needed)
+    frost = np.where(footing.is_concrete, task.settings.frost_m, 0.0)
+    why = np.where(pulled >= needs.depth_m, "uplift", "embedment").astype(object)
+    least = np.maximum(needed, np.minimum(frost, holes.depth_m))
+    return _enlarged(holes.depth_m, holes.governs, needed, least, why, strength.depth_step_m), needed
+
+
+def size_braces(
+    task: StrengthTask, footing: Footing, frame: BraceFrame, needs: Needs
+) -> tuple[Sizes, Floats]:
+    """Depth of each brace's footing; horizontal braces have none. As `size_posts`."""
+    strength, holes, braces = task.settings.strength, task.brace_holes, task.layout.braces
+    diagonal = ~braces.is_horizontal
+    thrust = np.where(diagonal, needs.thrust_n, 0.0)
+    down = thrust * frame.slope
+
+    def pushed(depth_m: Floats) -> Floats:
+        return quotient(thrust, footing_capacity(task, footing, depth_m).push_n(down))
+
+    def pressed(depth_m: Floats) -> Floats:
+        holds = footing_capacity(task, footing, depth_m)
+        return quotient(np.where(down > 0, down + holds.weight_n, 0.0), holds.down_n)
+
+    steps = (len(braces), strength.depth_step_m, strength.deepest_m)
+    side, base = least_step_m(pushed, *steps), least_step_m(pressed, *steps)
+    both = least_step_m(lambda depth: np.maximum(pushed(depth), pressed(depth)), *steps)
+    needed = np.where(thrust > 0, both, 0.0)
+    why = np.where(base > side, "footing bearing", "footing sideways").astype(object)
+    least = np.maximum(needed, np.where(diagonal, np.minimum(task.settings.frost_m, holes.depth_m), 0.0))
+    return _enlarged(holes.depth_m, holes.governs, needed, least, why, strength.depth_step_m), needed
+
+
+def _enlarged(
+    base_m: Floats, governs: tuple[str, ...], needed_m: Floats, least_m: Floats, why: NDArray[np.object_], step_m: float
+) -> Sizes:
+    """Deepen by whole steps what may be deepened and would pass so."""
+    reasons = np.array(governs, object)
+    free = ~np.isin(reasons.astype(str), FIXED) if len(reasons) else np.zeros(0, bool)
+    short = free & np.isfinite(needed_m) & (needed_m > base_m + _TOLERANCE)
+    steps = np.ceil((np.where(short, needed_m, base_m) - base_m) / step_m - 1e-6)
+    depth = np.where(short, base_m + steps * step_m, base_m)
+    reasons = np.where(short, why, reasons)
+    return Sizes(depth, least_m, tuple(reasons.tolist()))
+
+
+def next_diameter_m(diameter_m: float, used: float, power: float, stock_m: tuple[float, ...]) -> float | None:
+    """Give the thinnest stock that would carry what uses a post of some diameter this much; None where none does."""
+    wanted = diameter_m * used ** (1.0 / power)
+    return next((one for one in stock_m if one >= wanted - 1e-9), None)
+
+
+def bearing_width_m(task: StrengthTask, footing: Footing, used: Floats) -> Floats:
+    """Width of base that would carry what presses on it. [m]"""
+    width = np.where(bearing_of_post_n(task, footing) > 0, footing.bell_m, np.inf)
+    return np.asarray(width * np.sqrt(used))
