@@ -8,7 +8,9 @@ from fencewright.cli.main import run
 
 
 @pytest.fixture
-def cli(monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]) -> Callable[..., tuple[int, str, str]]:
+def cli(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> Callable[..., tuple[int, str, str]]:
     """Run a command line and give its exit code, stdout and stderr."""
 
     def call(*words: object) -> tuple[int, str, str]:

@@ -12,7 +12,7 @@ import openpyxl
 import pytest
 
 from fencewright.exchange.design_json import design_record
-from fencewright.exchange.sheet_tables import SheetTable
+from fencewright.exchange.sheet_columns import SheetTable
 from fencewright.exchange.xlsx import _parts, order_xlsx
 from fencewright.pipeline.record import Design
 

@@ -48,10 +48,14 @@ def test_posts_stand_where_the_design_has_them(example: Design, explained_posts:
     assert column(explained_posts, "role") == [Role(int(role)).label for role in posts.role]
 
 
-def test_tops_uplift_and_precision_are_the_designs(example: Design, explained_posts: list[Explanation]) -> None:
+def test_tops_uplift_and_precision_are_the_designs(
+    example: Design, explained_posts: list[Explanation]
+) -> None:
     np.testing.assert_allclose(numbers(explained_posts, "top above ground"), example.top_line.height_m)
     np.testing.assert_allclose(numbers(explained_posts, "standard deviation of the top"), example.top_sd_m)
-    np.testing.assert_allclose(numbers(explained_posts, "uplift"), example.top_line.uplift_n, rtol=1e-9, atol=1e-6)
+    np.testing.assert_allclose(
+        numbers(explained_posts, "uplift"), example.top_line.uplift_n, rtol=1e-9, atol=1e-6
+    )
 
 
 def test_holes_and_concrete_are_the_designs(example: Design, explained_posts: list[Explanation]) -> None:

@@ -27,13 +27,13 @@ EXTRA = {
     "crossing": '[[crossing]]\nline = "a"\nat = "120 ft"\nwidth = "20 ft"\n',
     "zone": '[[soil_zone]]\nline = "a"\nfrom = "50 ft"\nto = "100 ft"\nsoil = "clay"\nunstable = true\n',
     "remainder": '[rolls]\nlength = "200 ft"\nremainders = ["150 ft"]\n',
-    "two rails": '[[strand]]\nrail = "polymer rail"\nheight = "48 in"\n[[strand]]\nrail = "coated wire"\nheight = "20 in"\n',
+    "two rails": '[[strand]]\nrail = "coated wire"\nheight = "20 in"\n[[strand]]\nrail = "polymer rail"\nheight = "48 in"\n',
     "no brace": '[brace]\nkind = "none"\n',
 }
 
 
-def reasons_of(design: Design, id: str) -> dict[str, Reason]:
-    return {reason.name: reason for reason in explain(design, id).reasons}
+def reasons_of(design: Design, name: str) -> dict[str, Reason]:
+    return {reason.name: reason for reason in explain(design, name).reasons}
 
 
 @pytest.mark.parametrize("case", EXTRA)
@@ -53,7 +53,9 @@ def test_every_number_is_the_designs(made: Made, case: str) -> None:
         got = {name: found[name].result for name in expected}
         assert got == pytest.approx(expected, abs=1e-6, nan_ok=True), (case, row)
     for row in range(len(fence.layout.braces)):
-        assert reasons_of(fence, brace_id(row))["length"].result == pytest.approx(fence.layout.braces.length_m[row])
+        assert reasons_of(fence, brace_id(row))["length"].result == pytest.approx(
+            fence.layout.braces.length_m[row]
+        )
 
 
 def test_what_governs_a_hole_is_said(made: Made) -> None:

@@ -7,7 +7,7 @@ import re
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fencewright.exchange.sheet_tables import Heading, SheetTable
+from fencewright.exchange.sheet_columns import Heading, SheetTable
 from fencewright.exchange.tables_csv import guarded_text, table_csv
 
 STARTERS = "=+-@\uff1d\uff0b\uff0d\uff20"

@@ -183,6 +183,8 @@ def _obstacles(
     if (row.points is None) == (row.file is None):
         raise InputError("give either points or a file", item=item)
     if row.points is not None:
+        if not row.points:
+            raise InputError("it has no points: give at least one", item=item)
         xy = np.array(row.points, np.float64).reshape(-1, 2)
         shapes = [(row.name, _shape(len(xy), row.closed), xy)]
     else:

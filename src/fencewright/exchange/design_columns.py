@@ -15,12 +15,17 @@ DECIMALS: Mapping[str, int] = {
     "bags": 3,
     "amount": 4,
     "ratio": 6,
+    "temperature": 2,
+    "frequency": 3,
+    "turns": 3,
 }
 _TYPES: Mapping[str, Mapping[str, Any]] = {
     "text": {"type": "string"},
     "flag": {"type": "boolean"},
     "whole": {"type": "integer"},
     "lengths": {"type": "array", "items": {"type": ["number", "null"]}},
+    "forces": {"type": "array", "items": {"type": ["number", "null"]}},
+    "names": {"type": "array", "items": {"type": "string"}},
     "points": {
         "type": "array",
         "items": {"type": "array", "items": {"type": "number"}, "minItems": 2, "maxItems": 2},
@@ -37,14 +42,15 @@ class Column:
     name : str
         Its key in each row, the unit last.
     kind : str
-        `length`, `force`, `angle`, `volume`, `bags`, `amount`, `ratio` (numbers, null where unknown), `text`,
-        `flag`, `whole`, `lengths`, `points`, or `table` (rows of its own).
+        `length`, `force`, `angle`, `volume`, `bags`, `amount`, `ratio`, `temperature`, `frequency`, `turns`
+        (numbers, null where unknown), `text`, `flag`, `whole`, `lengths`, `forces`, `names`, `points`, `table`
+        (rows of its own) or `object` (one such row).
     says : str
         What it holds.
     choices : tuple of str
         All values that a text may take; empty: any.
     rows : tuple of Column
-        Columns of a `table`.
+        Columns of a `table` or `object`.
     """
 
     name: str
@@ -58,6 +64,8 @@ class Column:
         """JSON Schema of one value."""
         if self.kind == "table":
             return {"type": "array", "description": self.says, "items": row_schema(self.rows)}
+        if self.kind == "object":
+            return {**row_schema(self.rows), "description": self.says}
         base = dict(_TYPES.get(self.kind, {"type": ["number", "null"]}))
         if self.choices:
             base["enum"] = list(self.choices)
@@ -141,9 +149,19 @@ POSTS = (
     Column("rail_marks_m", "lengths", "Centre of each rail above grade, lowest first. [m]"),
     Column("cut", "flag", "False: set long, and cut to a string."),
     Column("control", "flag", "True: a control post to string from."),
-    Column("rail_face", "text", "Face of the post that carries the rail, seen along the line.", ("left", "right", "both")),
+    Column(
+        "rail_face",
+        "text",
+        "Face of the post that carries the rail, seen along the line.",
+        ("left", "right", "both"),
+    ),
     Column("bevel_rad", "angle", "Slope of the sawn top. [rad]"),
-    Column("bevel_falls", "text", "Side to which the sawn top falls: away from the rail.", ("left", "right", "either")),
+    Column(
+        "bevel_falls",
+        "text",
+        "Side to which the sawn top falls: away from the rail.",
+        ("left", "right", "either"),
+    ),
     Column("turning_rad", "angle", "Turning of the line in plan, left positive. [rad]"),
     Column("why", "text", "Why a fixed post stands here."),
 )

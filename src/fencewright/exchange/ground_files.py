@@ -115,7 +115,9 @@ def read_ground(
     return _read_sheet(path, request, precision)
 
 
-def _read_sheet(path: Path, request: GroundRequest, precision: GroundPrecision) -> tuple[Ground, list[Finding]]:
+def _read_sheet(
+    path: Path, request: GroundRequest, precision: GroundPrecision
+) -> tuple[Ground, list[Finding]]:
     """Spot heights or tape-and-level notes, by the sheet's own columns."""
     text = read_text(path)
     if "from" not in parse_survey_table(text, path.name).columns:

@@ -1,116 +1,34 @@
 """Tables for people: order, rolls, posts, braces, pulls and findings in the units of the job's sheets."""
 
 import math
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import partial
-from typing import Any
 
-from fencewright.quantity.parse import FOOT_M, INCH_M, POUND_FORCE_N
-
-Row = dict[str, Any]
-Cell = str | float | int | None
-
-_UNITS: dict[str, dict[str, tuple[str, float, int]]] = {
-    "us": {
-        "small": ("in", INCH_M, 2),
-        "long": ("ft", FOOT_M, 2),
-        "volume": ("ft3", FOOT_M**3, 2),
-        "force": ("lbf", POUND_FORCE_N, 0),
-    },
-    "metric": {
-        "small": ("mm", 0.001, 0),
-        "long": ("m", 1.0, 3),
-        "volume": ("m3", 1.0, 3),
-        "force": ("N", 1.0, 0),
-    },
-}
-_PLAIN = {
-    "bags": ("", 1.0, 3),
-    "amount": ("", 1.0, 3),
-    "angle": ("deg", math.pi / 180, 1),
-    "whole": ("", 1.0, 0),
-}
-
-
-@dataclass(frozen=True, slots=True)
-class Heading:
-    """Head of a column: `name` with the unit last, `kind`, `decimals` shown, `width` in characters."""
-
-    name: str
-    kind: str
-    decimals: int = 0
-    width: int = 10
-
-
-@dataclass(frozen=True, slots=True)
-class SheetTable:
-    """A table as printed: its title, the heads of its columns, and its rows of cells."""
-
-    title: str
-    headings: tuple[Heading, ...]
-    rows: list[list[Cell]]
-
-
-@dataclass(frozen=True, slots=True)
-class _Asked:
-    """A column before it has a unit: name, kind (`text`, `small`, `long`, ...), and a row's cell in SI."""
-
-    name: str
-    kind: str
-    value: Callable[[Row], Any]
-    width: int = 10
-
-
-def _key(name: str, kind: str = "text", *, key: str = "", width: int = 10) -> _Asked:
-    return _Asked(name, kind, lambda row, key=key or name: row[key], width)  # type: ignore[misc]
-
-
-def _table(title: str, system: str, asked: Sequence[_Asked], rows: Sequence[Row]) -> SheetTable:
-    units = {**_UNITS[system], **_PLAIN}
-    headings: list[Heading] = []
-    columns: list[list[Cell]] = []
-    for column in asked:
-        unit, factor, decimals = units.get(column.kind, ("", 1.0, 0))
-        name = f"{column.name}_{unit}" if unit else column.name
-        headings.append(Heading(name, column.kind, decimals, max(column.width, len(name) + 1)))
-        cells = [column.value(row) for row in rows]
-        if column.kind == "text":
-            columns.append([_text(cell) for cell in cells])
-        else:
-            columns.append(
-                [None if cell is None else round(cell / factor, decimals + 3) + 0.0 for cell in cells]
-            )
-    return SheetTable(title, tuple(headings), [list(row) for row in zip(*columns, strict=True)])
-
-
-def _text(value: Any) -> str:
-    if isinstance(value, bool):
-        return "yes" if value else "no"
-    return "" if value is None else str(value)
+from fencewright.exchange.sheet_columns import (
+    UNITS,
+    Asked,
+    Row,
+    SheetTable,
+    asked_key,
+    built_column,
+    sheet_table,
+)
 
 
 def order_table(record: Row) -> SheetTable:
     """Everything to buy; the record is that of design.json."""
     asked = [
-        _key("id", width=18),
-        _key("item", width=28),
-        _key("size", width=22),
-        _key("unit"),
-        _key("net", "amount"),
-        _key("waste", "amount"),
-        _key("order", "amount"),
-        _key("pack", "amount"),
-        _key("why", width=50),
-        _built(record),
+        asked_key("id", width=18),
+        asked_key("item", width=28),
+        asked_key("size", width=22),
+        asked_key("unit"),
+        asked_key("net", "amount"),
+        asked_key("waste", "amount"),
+        asked_key("order", "amount"),
+        asked_key("pack", "amount"),
+        asked_key("why", width=50),
+        built_column(record),
     ]
-    return _table("Order", record["job"]["sheets"], asked, record["order"])
-
-
-def _built(record: Row) -> _Asked:
-    """Whether the design may be built, on every row: a table may be printed alone."""
-    may = bool(record["may_be_built"])
-    return _Asked("may_be_built", "text", lambda _: may, 14)
+    return sheet_table("Order", record["job"]["sheets"], asked, record["order"])
 
 
 def rolls_table(record: Row) -> SheetTable:
@@ -130,21 +48,21 @@ def rolls_table(record: Row) -> SheetTable:
         for number, piece in enumerate(roll["pieces"], start=1)
     ]
     asked = [
-        _key("roll", key="roll_id"),
-        _key("product", key="roll_product", width=18),
-        _key("from_yard", key="roll_from_yard"),
-        _key("roll_length", "long", key="roll_length_m"),
-        _key("piece", "whole", key="number"),
-        _key("pull"),
-        _key("line", width=16),
-        _key("from", "long", key="from_m"),
-        _key("to", "long", key="to_m"),
-        _key("cut_off", "long", key="rail_m"),
-        _key("spliced", key="is_spliced"),
-        _key("offcut", "long", key="roll_offcut_m"),
-        _built(record),
+        asked_key("roll", key="roll_id"),
+        asked_key("product", key="roll_product", width=18),
+        asked_key("from_yard", key="roll_from_yard"),
+        asked_key("roll_length", "long", key="roll_length_m"),
+        asked_key("piece", "whole", key="number"),
+        asked_key("pull"),
+        asked_key("line", width=16),
+        asked_key("from", "long", key="from_m"),
+        asked_key("to", "long", key="to_m"),
+        asked_key("cut_off", "long", key="rail_m"),
+        asked_key("spliced", key="is_spliced"),
+        asked_key("offcut", "long", key="roll_offcut_m"),
+        built_column(record),
     ]
-    return _table("Rolls", record["job"]["sheets"], asked, rows)
+    return sheet_table("Rolls", record["job"]["sheets"], asked, rows)
 
 
 def posts_table(record: Row) -> SheetTable:
@@ -152,38 +70,38 @@ def posts_table(record: Row) -> SheetTable:
     together = _assembly_bags(record)
     rails = max((len(post["rail_marks_m"]) for post in record["posts"]), default=0)
     asked = [
-        _key("id"),
-        _key("line", width=16),
-        _key("station", "long", key="station_m"),
-        _Asked("also", "text", lambda post: _also(post, record["job"]["sheets"]), 18),
-        _key("role"),
-        _key("x", "long", key="x_m"),
-        _key("y", "long", key="y_m"),
-        _key("offset", "small", key="offset_m"),
-        _key("ground", "long", key="ground_m"),
-        _key("top", "long", key="top_m"),
-        _key("top_sd", "small", key="top_sd_m"),
-        _key("diameter", "small", key="diameter_m"),
-        _key("stock_length", "long", key="stock_length_m"),
-        _key("hole_diameter", "small", key="hole_diameter_m"),
-        _key("hole_bottom", "small", key="hole_bell_m"),
-        _key("hole_depth", "small", key="hole_depth_m"),
-        _key("embedment", "small", key="embedment_m"),
-        _key("set"),
-        _key("concrete", "volume", key="concrete_m3"),
-        _key("bags", "bags"),
-        _Asked("assembly_bags", "whole", lambda post: together.get(post["id"])),
-        _key("above_ground", "small", key="above_ground_m"),
-        _Asked("set_long", "text", lambda post: not post["cut"]),
-        _key("cut", "small", key="cut_m"),
-        _key("bevel_falls"),
-        *(_Asked(f"rail_{rail + 1}", "small", partial(_mark, rail=rail)) for rail in range(rails)),
-        _key("control"),
-        _key("uplift", "force", key="uplift_n"),
-        _key("why", width=60),
-        _built(record),
+        asked_key("id"),
+        asked_key("line", width=16),
+        asked_key("station", "long", key="station_m"),
+        Asked("also", "text", lambda post: _also(post, record["job"]["sheets"]), 18),
+        asked_key("role"),
+        asked_key("x", "long", key="x_m"),
+        asked_key("y", "long", key="y_m"),
+        asked_key("offset", "small", key="offset_m"),
+        asked_key("ground", "long", key="ground_m"),
+        asked_key("top", "long", key="top_m"),
+        asked_key("top_sd", "small", key="top_sd_m"),
+        asked_key("diameter", "small", key="diameter_m"),
+        asked_key("stock_length", "long", key="stock_length_m"),
+        asked_key("hole_diameter", "small", key="hole_diameter_m"),
+        asked_key("hole_bottom", "small", key="hole_bell_m"),
+        asked_key("hole_depth", "small", key="hole_depth_m"),
+        asked_key("embedment", "small", key="embedment_m"),
+        asked_key("set"),
+        asked_key("concrete", "volume", key="concrete_m3"),
+        asked_key("bags", "bags"),
+        Asked("assembly_bags", "whole", lambda post: together.get(post["id"])),
+        asked_key("above_ground", "small", key="above_ground_m"),
+        Asked("set_long", "text", lambda post: not post["cut"]),
+        asked_key("cut", "small", key="cut_m"),
+        asked_key("bevel_falls"),
+        *(Asked(f"rail_{rail + 1}", "small", partial(_mark, rail=rail)) for rail in range(rails)),
+        asked_key("control"),
+        asked_key("uplift", "force", key="uplift_n"),
+        asked_key("why", width=60),
+        built_column(record),
     ]
-    return _table("Posts", record["job"]["sheets"], asked, record["posts"])
+    return sheet_table("Posts", record["job"]["sheets"], asked, record["posts"])
 
 
 def _mark(post: Row, rail: int) -> float | None:
@@ -193,7 +111,7 @@ def _mark(post: Row, rail: int) -> float | None:
 
 
 def _also(post: Row, system: str) -> str:
-    unit, factor, decimals = _UNITS[system]["long"]
+    unit, factor, decimals = UNITS[system]["long"]
     return "; ".join(
         f"{place['line']} {place['station_m'] / factor:.{decimals}f} {unit}" for place in post["also"]
     )
@@ -214,54 +132,54 @@ def _assembly_bags(record: Row) -> dict[str, int]:
 def braces_table(record: Row) -> SheetTable:
     """One row a brace."""
     asked = [
-        _key("id"),
-        _key("post"),
-        _key("kind", width=12),
-        _key("x", "long", key="x_m"),
-        _key("y", "long", key="y_m"),
-        _key("reach", "small", key="reach_m"),
-        _key("contact", "small", key="contact_m"),
-        _key("length", "small", key="length_m"),
-        _key("second_post"),
-        _key("hole_diameter", "small", key="hole_diameter_m"),
-        _key("hole_depth", "small", key="hole_depth_m"),
-        _key("concrete", "volume", key="concrete_m3"),
-        _key("bags", "bags"),
-        _built(record),
+        asked_key("id"),
+        asked_key("post"),
+        asked_key("kind", width=12),
+        asked_key("x", "long", key="x_m"),
+        asked_key("y", "long", key="y_m"),
+        asked_key("reach", "small", key="reach_m"),
+        asked_key("contact", "small", key="contact_m"),
+        asked_key("length", "small", key="length_m"),
+        asked_key("second_post"),
+        asked_key("hole_diameter", "small", key="hole_diameter_m"),
+        asked_key("hole_depth", "small", key="hole_depth_m"),
+        asked_key("concrete", "volume", key="concrete_m3"),
+        asked_key("bags", "bags"),
+        built_column(record),
     ]
-    return _table("Braces", record["job"]["sheets"], asked, record["braces"])
+    return sheet_table("Braces", record["job"]["sheets"], asked, record["braces"])
 
 
 def pulls_table(record: Row) -> SheetTable:
     """One row a pull."""
     asked = [
-        _key("id"),
-        _key("line", width=16),
-        _key("rail", "whole"),
-        _key("product", width=18),
-        _key("from_post"),
-        _key("to_post"),
-        _key("length", "long", key="length_m"),
-        _key("length_sd", "small", key="length_sd_m"),
-        _key("tail", "small", key="tail_m"),
-        _key("rail_to_cut", "long", key="rail_m"),
-        _key("turning", "angle", key="turning_rad"),
-        _key("turning_3d", "angle", key="turning_3d_rad"),
-        _built(record),
+        asked_key("id"),
+        asked_key("line", width=16),
+        asked_key("rail", "whole"),
+        asked_key("product", width=18),
+        asked_key("from_post"),
+        asked_key("to_post"),
+        asked_key("length", "long", key="length_m"),
+        asked_key("length_sd", "small", key="length_sd_m"),
+        asked_key("tail", "small", key="tail_m"),
+        asked_key("rail_to_cut", "long", key="rail_m"),
+        asked_key("turning", "angle", key="turning_rad"),
+        asked_key("turning_3d", "angle", key="turning_3d_rad"),
+        built_column(record),
     ]
-    return _table("Pulls", record["job"]["sheets"], asked, record["pulls"])
+    return sheet_table("Pulls", record["job"]["sheets"], asked, record["pulls"])
 
 
 def findings_table(record: Row) -> SheetTable:
     """One row a finding, stops first."""
     asked = [
-        _key("level"),
-        _key("code", width=22),
-        _Asked("kind", "text", lambda finding: finding["where"]["kind"]),
-        _Asked("id", "text", lambda finding: finding["where"]["id"]),
-        _Asked("line", "text", lambda finding: finding["where"]["line"], 16),
-        _Asked("station", "long", lambda finding: finding["where"]["station_m"]),
-        _key("message", width=80),
-        _key("remedy", width=60),
+        asked_key("level"),
+        asked_key("code", width=22),
+        Asked("kind", "text", lambda finding: finding["where"]["kind"]),
+        Asked("id", "text", lambda finding: finding["where"]["id"]),
+        Asked("line", "text", lambda finding: finding["where"]["line"], 16),
+        Asked("station", "long", lambda finding: finding["where"]["station_m"]),
+        asked_key("message", width=80),
+        asked_key("remedy", width=60),
     ]
-    return _table("Findings", record["job"]["sheets"], asked, record["findings"])
+    return sheet_table("Findings", record["job"]["sheets"], asked, record["findings"])

@@ -6,10 +6,8 @@ import re
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from fencewright.exchange.sheet_columns import Cell, Heading, SheetTable
 from fencewright.exchange.sheet_tables import (
-    Cell,
-    Heading,
-    SheetTable,
     order_table,
     posts_table,
     pulls_table,

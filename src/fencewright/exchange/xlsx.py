@@ -5,9 +5,8 @@ import io
 from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
+from fencewright.exchange.sheet_columns import Heading, SheetTable
 from fencewright.exchange.sheet_tables import (
-    Heading,
-    SheetTable,
     braces_table,
     findings_table,
     order_table,

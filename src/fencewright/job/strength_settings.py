@@ -36,7 +36,8 @@ class Ground:
     """How the ground is judged.
 
     `uplift_model` `shaft`, `cylinder`, `cone` or `ledge`; `soil_n_m3` unit weight [N/m3]; `friction_angle_rad`
-    and `clay_strength_pa` for the second opinion, with its factor; `cone_spread_rad` [rad].
+    and `clay_strength_pa` for the second opinion, with its factor; `cone_spread_rad` [rad]; `rock_pa_m` lateral bearing of rock
+    for its depth [Pa/m], `socket_room_m` by which a socket is wider than its post [m].
     """
 
     is_half_inch: bool
@@ -46,6 +47,8 @@ class Ground:
     clay_strength_pa: float
     broms_factor: float
     cone_spread_rad: float
+    rock_pa_m: float
+    socket_room_m: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,6 +150,8 @@ def _ground(filling: Filling) -> Ground:
         take(None, "strength.clay_strength"),
         take(None, "strength.broms_factor"),
         take(None, "strength.cone_spread"),
+        filling.catalogue.soils[take(None, "strength.rock")].lateral_pa_per_m,
+        take(None, "strength.socket_room"),
     )
 
 

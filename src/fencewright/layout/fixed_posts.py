@@ -95,6 +95,10 @@ def mark_wishes(job: Job, line: FenceLine, marks: list[Mark]) -> None:
         mark.pinned_top_m = math.nan if pin.top is None else pin.top
         add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
     for built in (w for w in job.asked.built if w.line == line.name):
+        if abs(built.offset) > job.settings.layout.spacing_limit_m / 2:
+            raise InputError(
+                f"a post {abs(built.offset):.2f} m beside the line is none of it: check its unit", item="built, offset"
+            )
         mark = Mark(held_station(line, built.at, "built"), Role.LINE, "already set", is_built=True)
         mark.built_offset_m = built.offset
         mark.built_depth_m = math.nan if built.depth is None else built.depth

@@ -179,7 +179,9 @@ def _bells(design: Design, show: UnitSystem) -> list[Finding]:
                 f"The belled hole of {post_id(row)}, which is concreted, reaches {show.small(by)} into the clearance "
                 f"of {obstacle.name}."
             )
-            remedy = f"Pin it as far away, or have the {obstacle.kind} located and its clearance made smaller."
+            remedy = (
+                f"Pin it as far away, or have the {obstacle.kind} located and its clearance made smaller."
+            )
             findings.append(Finding(STOP, "post-in-clearance", place_of(design, row), message, remedy))
     return findings
 

@@ -7,6 +7,8 @@ import numpy as np
 from fencewright.findings import Finding, has_stop
 from fencewright.job.record import Job
 from fencewright.tables.fence import Holes, Layout, OrderLine, Pulls, Strands
+from fencewright.tables.strength import Strength
+from fencewright.tables.tension import RailModels, SiteChecks, Tensions
 from fencewright.tables.top_line import PostCuts, TopLine
 from fencewright.takeoff.roll_records import CutList
 
@@ -47,6 +49,14 @@ class Design:
         Posts to string between, where posts are set long.
     holes, brace_holes : Holes
         Rows as posts, and as braces.
+    rail_models : RailModels
+        The rails as the tension stage sees them.
+    tension : Tensions
+        How tight each pull is drawn.
+    site_checks : SiteChecks
+        What a person measures to prove it.
+    strength : Strength
+        Every check of posts, holes and braces, and the sizes that pass.
     bags, brace_bags : float array (posts,), (braces,)
         Bags of concrete, exact decimals, waste left out.
     pulls : Pulls
@@ -71,6 +81,10 @@ class Design:
     is_control: np.ndarray
     holes: Holes
     brace_holes: Holes
+    rail_models: RailModels
+    tension: Tensions
+    site_checks: SiteChecks
+    strength: Strength
     bags: np.ndarray
     brace_bags: np.ndarray
     pulls: Pulls

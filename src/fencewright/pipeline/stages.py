@@ -9,6 +9,7 @@ from fencewright.job.record import Job
 from fencewright.layout.stage import lay_out
 from fencewright.pipeline.bridges import cut_posts, rails_of, shape, unstable_posts
 from fencewright.pipeline.checks import design_findings
+from fencewright.pipeline.holding import hold
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.rolling import cut_all_rolls
 from fencewright.takeoff.holes import brace_footings, post_holes
@@ -16,7 +17,7 @@ from fencewright.takeoff.order import Basis, order_lines
 from fencewright.takeoff.pieces import length_sd_m, pull_table
 
 _MOST_ALIKE = 20  # findings of one code that are named one by one; the rest are counted
-STAGES = ("layout", "top line", "holes", "pulls", "rolls", "order", "design")
+STAGES = ("layout", "top line", "strength", "tension", "holes", "pulls", "rolls", "order", "design")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -55,6 +56,11 @@ def stages(job: Job) -> Iterator[Stage]:
     yield Stage("top line", {"strands": strands, "top_line": top_line})
     holes = post_holes(layout.posts, job.settings, unstable, top_line.needs_concrete)
     brace_holes = brace_footings(layout.braces, job.settings)
+    held = hold(job, layout, strands, top_line, holes, brace_holes)
+    findings += held.findings
+    yield Stage("strength", {"strength": held.strength, "holes": held.holes, "brace_holes": held.brace_holes})
+    yield Stage("tension", {"tension": held.tension, "site_checks": held.site_checks})
+    holes, brace_holes = held.holes, held.brace_holes
     cuts, marks, control, top_sd, gap_sd = cut_posts(job, layout, strands, top_line, holes)
     yield Stage("holes", {"holes": holes, "brace_holes": brace_holes, "cuts": cuts, "rail_marks_m": marks})
     pulls = pull_table(layout, strands, top_line.top_m, job.settings.rolls.tail_m)
@@ -81,6 +87,10 @@ def stages(job: Job) -> Iterator[Stage]:
         is_control=control,
         holes=holes,
         brace_holes=brace_holes,
+        rail_models=held.rail_models,
+        tension=held.tension,
+        site_checks=held.site_checks,
+        strength=held.strength,
         bags=holes.concrete_m3 / bag,
         brace_bags=brace_holes.concrete_m3 / bag,
         pulls=pulls,

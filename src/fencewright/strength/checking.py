@@ -29,7 +29,10 @@ Floats = NDArray[np.float64]
 
 
 class Checker:
-    """One task with its columns, ready to be checked case by case."""
+    """One task with its columns, ready to be checked case by case.
+
+    Soil that has no values is asked nothing: a finding says so.
+    """
 
     def __init__(
         self,
@@ -41,6 +44,7 @@ class Checker:
     ) -> None:
         self.task, self.around, self.footing, self.members, self.frame = task, around, footing, members, frame
         self.ledger = Ledger()
+        self.is_known = footing.lateral_pa_m > 0
         self.weight_n = members.weight_n_m * (task.height_m + task.holes.depth_m)
         self.rows = np.arange(len(task.layout.posts))
         self.bearing_n = bearing_of_post_n(task, footing)
@@ -54,13 +58,13 @@ class Checker:
         task = self.task
         factors = soil_factors(case)
         loads = forces_of(task, self.around, case, factors)
-        reactions = reactions_of(task, self.footing, self.frame, loads)
+        reactions = reactions_of(task, self.members, self.frame, loads)
         self._soil(index, reactions)
         self._brace_footings(index, reactions)
         own = member_factors(case, task.settings.strength.method)
         if own != factors:
             loads = forces_of(task, self.around, case, own)
-            reactions = reactions_of(task, self.footing, self.frame, loads)
+            reactions = reactions_of(task, self.members, self.frame, loads)
         self._members(index, case, own.pull, loads, reactions)
         self._brace_members(index, case, reactions)
 
@@ -69,24 +73,27 @@ class Checker:
         task, footing, ledger = self.task, self.footing, self.ledger
         force, moment = size(reactions.foot_n), size(reactions.foot_moment_n_m)
         depth = task.holes.depth_m
+        known = self.is_known
+        force, moment = np.where(known, force, 0.0), np.where(known, moment, 0.0)
+        uplift, pressed = np.where(known, reactions.uplift_n, 0.0), np.where(known, reactions.down_n, 0.0)
         demand, capacity = embedment_terms(force, moment, depth, footing.width_m, footing.lateral_pa_m)
         ledger.note(Check.EMBEDMENT, index, demand, capacity)
         ledger.note(
             Check.EMBEDMENT_BROMS, index, force, broms_capacity_n(task, footing, force, moment, depth)
         )
         model = task.settings.strength.ground.uplift_model
-        ledger.note(Check.UPLIFT, index, reactions.uplift_n, self.hold_n[model])
+        ledger.note(Check.UPLIFT, index, uplift, self.hold_n[model])
         for name, check in UPLIFT_MODELS.items():
-            lifted = np.where(footing.is_concrete, reactions.uplift_n, 0.0)
+            lifted = np.where(footing.is_concrete, uplift, 0.0)
             ledger.note(check, index, lifted, self.hold_n[name])
-        down = reactions.down_n + self.weight_n
-        ledger.note(Check.BEARING, index, np.where(reactions.down_n > 0, down, 0.0), self.bearing_n)
+        down = np.where(pressed > 0, pressed + self.weight_n, 0.0)
+        ledger.note(Check.BEARING, index, down, self.bearing_n)
 
     def _brace_footings(self, index: int, reactions: Reactions) -> None:
         """Push and bearing of the diagonal braces' footings, and the tie of the horizontal ones."""
         braces, frame, ledger = self.task.layout.braces, self.frame, self.ledger
         diagonal = ~braces.is_horizontal
-        thrust = np.where(diagonal, reactions.thrust_n, 0.0)
+        thrust = np.where(diagonal & self.is_known[braces.post_index], reactions.thrust_n, 0.0)
         down = thrust * frame.slope
         holds = self.footing_capacity
         ledger.note(Check.FOOTING_PUSH, index, thrust, holds.push_n(down), of_brace=True)

@@ -19,6 +19,7 @@ from fencewright.strength.braces import BraceFrame, FootingCapacity, brace_capac
 from fencewright.strength.load_cases import member_resistance
 from fencewright.strength.post_loads import Rails
 from fencewright.strength.posts import Reactions, size
+from fencewright.strength.reactions import SECOND_SHARE
 from fencewright.strength.task import Footing, Members, StrengthTask
 from fencewright.tables.strength import Check, EndAssemblies
 
@@ -84,17 +85,18 @@ def movement_m(
     Notes
     -----
     A braced post turns about grade as its braces give; two of them move it so that each gives its own. A free one
-    turns in its soil as a stiff body. Its bending is left out. Infinite where the soil has no values.
+    turns in its soil as a stiff body. Its bending is left out. 0 where the soil has no values.
     """
     nh = subgrade_n_m3(task, footing)
     force, moment = size(reactions.foot_n), size(reactions.foot_moment_n_m)
     with np.errstate(divide="ignore", invalid="ignore"):
         moved = movement_at_height_m(force, moment, task.holes.depth_m, nh, task.height_m)
-    moved = np.where(force + moment > 0, moved, 0.0)
+    moved = np.where((force + moment > 0) & np.isfinite(moved), moved, 0.0)
     if not len(frame.braced):
         return moved
     own = np.where(frame.slot >= 0, frame.slot, 0)
-    given = np.where(reactions.thrust_n > 0, reactions.thrust_n * np.minimum(flexible_m_n, 1e3), 0.0)
+    soft = np.where(np.isfinite(flexible_m_n), flexible_m_n, 0.0)
+    given = reactions.thrust_n * soft
     each = np.where(frame.slot >= 0, given[own], 0.0)
     best = each.max(axis=1)
     for one in range(own.shape[1]):
@@ -202,10 +204,37 @@ def end_assemblies(
     count = len(task.layout.runs)
     shape = (2, count)
     return EndAssemblies(
-        np.ascontiguousarray(capacity.reshape(shape).T),
+        np.ascontiguousarray(np.maximum(capacity, 0.0).reshape(shape).T),
         np.ascontiguousarray(np.nan_to_num(free).reshape(shape).T),
         np.ascontiguousarray(kinds[pick].reshape(shape).T),
+        np.full(count, np.inf),
     )
+
+
+def turn_capacity_n(task: StrengthTask, used: Floats) -> Floats:
+    """Pull of all rails at which the weakest post that a run turns at, its ends left out, is used up.
+
+    Parameters
+    ----------
+    task : StrengthTask
+        Runs, and the cold tension.
+    used : float array (posts,)
+        Utilisation of each post and its braces under the cold pull alone. [-]
+
+    Returns
+    -------
+    float array (runs,)
+        The cold pull over the largest utilisation, demands being in proportion to the pull; infinite for a run
+        that turns nowhere. [N]
+    """
+    spans, runs, posts = task.layout.spans, task.layout.runs, task.layout.posts
+    inner = np.flatnonzero(spans.run_index >= 0)
+    post, run = spans.to_post[inner], spans.run_index[inner]
+    turns = (post != runs.to_post[run]) & (np.abs(posts.turning_rad[post]) > 0)
+    worst = np.zeros(len(runs))
+    np.maximum.at(worst, run[turns], used[post[turns]])
+    pull = task.tension_n["cold"].sum(axis=1)
+    return np.divide(pull, worst, out=np.full(len(runs), np.inf), where=worst > 0)
 
 
 def _end_limits(
@@ -236,12 +265,14 @@ def _end_limits(
     far = free_capacity_n(
         task.holes.depth_m[second], frame.contact_m[brace], footing.width_m[second], footing.lateral_pa_m[second]
     )
+    most = members.bending_n_m[second] / frame.contact_m[brace]
+    tied = np.minimum(_shared_limit(foot, most), np.where(most <= far, np.inf, far / SECOND_SHARE))
     kick = np.abs(1.0 - lever)
     with np.errstate(divide="ignore"):
         limits = {
             Check.BRACE_COMPRESSION: strut / (lever * along),
             Check.UPLIFT: holds[0][post] / (lever * slope),
-            Check.EMBEDMENT: np.where(flat, foot + far, foot / kick),
+            Check.EMBEDMENT: np.where(flat, tied, foot / kick),
             Check.FOOTING_PUSH: np.where(flat, np.inf, _push_limit(holds[1], brace, lever, slope)),
             Check.FOOTING_BEARING: np.where(
                 flat, np.inf, (holds[1].down_n - holds[1].weight_n)[brace] / (lever * slope)
@@ -254,6 +285,12 @@ def _end_limits(
         check: np.where(braced, value, free.get(check, np.full(len(post), np.inf)))
         for check, value in limits.items()
     }
+
+
+def _shared_limit(foot_n: Floats, most_n: Floats) -> Floats:
+    """Pull at which the foot of a tied post gives, the second upright helping by a third but no more than its most. [N]"""
+    third = foot_n / (1 - SECOND_SHARE)
+    return np.where(third * SECOND_SHARE <= most_n, third, foot_n + most_n)
 
 
 def _push_limit(holds: FootingCapacity, brace: Ints, lever: Floats, slope: Floats) -> Floats:

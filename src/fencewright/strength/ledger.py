@@ -54,13 +54,25 @@ class Ledger:
         row.case = np.where(worse, case, row.case)
         return used
 
-    def of_posts(self, check: Check, count: int) -> Floats:
-        """Largest utilisation of one check, (posts,); 0 where it was never made."""
-        return self.posts[check].utilisation if check in self.posts else np.zeros(count)
+    def worst(self, brace_post: Ints, count: int) -> tuple[Floats, Ints]:
+        """Largest counted utilisation of each post and its braces, and the check: (posts,) each."""
+        worst, check = np.zeros(count), np.full(count, int(Check.BENDING))
+        for kind in (one for one in Check if one.kind.is_counted):
+            used = self.posts[kind].utilisation.copy() if kind in self.posts else np.zeros(count)
+            if kind in self.braces:
+                np.maximum.at(used, brace_post, self.braces[kind].utilisation)
+            used = np.where(np.isfinite(used), used, 0.0)
+            check = np.where(used > worst, int(kind), check)
+            worst = np.maximum(worst, used)
+        return worst, check
 
-    def of_braces(self, check: Check, count: int) -> Floats:
-        """As `of_posts`, (braces,)."""
-        return self.braces[check].utilisation if check in self.braces else np.zeros(count)
+    def worst_of_braces(self, count: int) -> Floats:
+        """Largest counted utilisation of each brace: (braces,)."""
+        worst = np.zeros(count)
+        for kind, row in self.braces.items():
+            if kind.kind.is_counted:
+                worst = np.maximum(worst, np.where(np.isfinite(row.utilisation), row.utilisation, 0.0))
+        return worst
 
     def table(self, brace_post: Ints, cases: tuple[str, ...]) -> Checks:
         """Rows with a demand, by post, then brace, then check."""

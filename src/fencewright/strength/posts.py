@@ -105,5 +105,5 @@ def braced_bending_n_m(
         bend = bend + rest * (1 - level / top)[:, None]
         worst = np.maximum(worst, size(bend))
         above = (pulls * (heights > level - 1e-9)[:, :, None]).sum(axis=0)
-        shear = np.maximum(shear, size(above))
+        shear = np.maximum(shear, size(above - np.where(level < contact - 1e-9, 1.0, 0.0)[:, None] * thrust))
     return worst, shear

@@ -3,24 +3,26 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.mechanics.embedment import free_capacity_n
 from fencewright.strength.braces import BraceFrame, thrusts_n
 from fencewright.strength.post_loads import PostForces
 from fencewright.strength.posts import Reactions
-from fencewright.strength.task import Footing, StrengthTask
+from fencewright.strength.task import Members, StrengthTask
 
 Floats = NDArray[np.float64]
 
+# which equilibrium is chosen, not a property: a foot pushed at grade holds about twice a post pushed at its head
+SECOND_SHARE = 1.0 / 3.0
 
-def reactions_of(task: StrengthTask, footing: Footing, frame: BraceFrame, loads: PostForces) -> Reactions:
+
+def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads: PostForces) -> Reactions:
     """Reactions of every post.
 
     Parameters
     ----------
     task : StrengthTask
-        Depths of the holes, which matter to horizontal braces alone.
-    footing : Footing
-        Soil and holes.
+        The fence.
+    members : Members
+        Bending that a second upright may take.
     frame : BraceFrame
         Braces.
     loads : PostForces
@@ -35,7 +37,7 @@ def reactions_of(task: StrengthTask, footing: Footing, frame: BraceFrame, loads:
     The upright turns about grade; its own soil takes the pull less the thrust there (the foot's kick), and what the
     braces cannot hold because it lies across them. That is one equilibrium that loads every part to what statics
     asks; soil that yields a little finds it (lower bound). A horizontal brace hands the second upright what its soil
-    can take at the brace's height beside the first one's foot; the tie returns the rest to the foot.
+    can take at the brace's height (`passed_on_n`); the tie returns the rest to the first one's foot.
 
     References
     ----------
@@ -47,7 +49,7 @@ def reactions_of(task: StrengthTask, footing: Footing, frame: BraceFrame, loads:
     braces = task.layout.braces
     post, count = braces.post_index, len(task.layout.posts)
     thrust = thrusts_n(frame, moment)
-    passed = _passed_on_n(task, footing, frame, force, thrust)
+    passed = _passed(task, members, frame, force, thrust)
     push = thrust[:, None] * frame.unit
     held = _per_post(post, push, count)
     taken = np.where(braces.is_horizontal, passed, thrust)[:, None] * frame.unit
@@ -69,23 +71,39 @@ def _per_post(post: NDArray[np.int64], vector: Floats, count: int) -> Floats:
     return np.column_stack([np.bincount(post, vector[:, axis], count) for axis in range(2)])
 
 
-def _passed_on_n(
-    task: StrengthTask, footing: Footing, frame: BraceFrame, force_n: Floats, thrust_n: Floats
+def passed_on_n(
+    along_n: Floats, thrust_n: Floats, bending_n_m: Floats, contact_m: Floats
 ) -> Floats:
-    """Part of a horizontal brace's force that the second upright's soil takes at the brace's height: (braces,). [N]"""
+    """Part of a horizontal brace's force that the second upright's soil takes at the brace's height.
+
+    Parameters
+    ----------
+    along_n : array
+        Pull along the brace. [N]
+    thrust_n : array
+        Force of the brace: no more can be handed on. [N]
+    bending_n_m : array
+        Bending moment that the second upright may take. [N m]
+    contact_m : array
+        Height of the brace. [m]
+
+    Returns
+    -------
+    float array
+        At most a third of the pull, which is what a post pushed at its head holds beside one pushed at its foot. [N]
+    """
+    return np.minimum(np.minimum(along_n * SECOND_SHARE, thrust_n), bending_n_m / contact_m)
+
+
+def _passed(
+    task: StrengthTask, members: Members, frame: BraceFrame, force_n: Floats, thrust_n: Floats
+) -> Floats:
+    """What each brace hands on, 0 for a diagonal: (braces,). [N]"""
     braces = task.layout.braces
     rows = np.flatnonzero(braces.is_horizontal & (braces.second_post >= 0))
     passed = np.zeros(len(braces))
-    if not len(rows):
-        return passed
-    first, second = braces.post_index[rows], braces.second_post[rows]
-    depth, height = task.holes.depth_m, frame.contact_m[rows]
-
-    def holds(post: NDArray[np.int64], at_m: Floats) -> Floats:
-        return free_capacity_n(depth[post], at_m, footing.width_m[post], footing.lateral_pa_m[post])
-
-    near, far = holds(first, np.zeros(len(rows))), holds(second, height)
-    along = np.maximum((force_n[first] * frame.unit[rows]).sum(axis=1), 0.0)
-    share = np.divide(far, near + far, out=np.zeros(len(rows)), where=near + far > 0)
-    passed[rows] = np.minimum(along * share, thrust_n[rows])
+    if len(rows):
+        along = np.maximum((force_n[braces.post_index[rows]] * frame.unit[rows]).sum(axis=1), 0.0)
+        bending = members.bending_n_m[braces.second_post[rows]]
+        passed[rows] = passed_on_n(along, thrust_n[rows], bending, frame.contact_m[rows])
     return passed

@@ -1,3 +1,186 @@
-"""stub."""
-def strength_findings(*a):
-    return []
+"""What the strength stage has to say: what does not pass, what was enlarged, what leans, and what to do about rock."""
+
+from collections.abc import Iterable
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
+from fencewright.quantity.parse import FOOT_M, POUND_FORCE_N
+from fencewright.quantity.show import UnitSystem
+from fencewright.strength.remedies import is_line, remedy_of, written
+from fencewright.strength.rock import rock_ladders
+from fencewright.strength.task import Footing, StrengthTask
+from fencewright.tables.strength import KINDS, Check, Checks, Sizes, Strength
+
+_OVER = 1.0 + 1e-6
+_PASSING_LOADS = ("wind", "animal", "ice")
+
+
+def strength_findings(task: StrengthTask, footing: Footing, strength: Strength) -> list[Finding]:
+    """Read the tables once and say what a builder must know.
+
+    Parameters
+    ----------
+    task : StrengthTask
+        The fence as it was asked, before sizing.
+    footing : Footing
+        Soil and holes.
+    strength : Strength
+        What came out.
+
+    Returns
+    -------
+    list of Finding
+        `over-capacity`, `soil-has-no-values` (`stop`); `line-posts-lean` (`caution`); `footing-enlarged`,
+        `post-leans`, `rock-ladder` (`note`). Posts with the same fault share one finding.
+    """
+    return [
+        *_no_soil(task, footing),
+        *_over(task, footing, strength),
+        *_enlarged(task, strength),
+        *_leans(task, strength),
+        *_rock(task, footing, strength),
+    ]
+
+
+def _place(task: StrengthTask, post: int) -> Place:
+    posts = task.layout.posts
+    name = task.layout.lines[int(posts.line_index[post])].name
+    return Place("post", f"P{post + 1}", name, float(posts.station_m[post]))
+
+
+def _named(rows: NDArray[np.int64], letter: str) -> str:
+    """Name the first and count the rest: `P17 and 3 more`."""
+    more = len(rows) - 1
+    return f"{letter}{int(rows[0]) + 1}" + (f" and {more} more" if more else "")
+
+
+def _amount(value: float, unit: str, sheets: str) -> str:
+    """Write a demand or capacity with its unit."""
+    if unit == "N":
+        return UnitSystem(sheets).force(value)
+    if unit == "m":
+        return UnitSystem(sheets).small(value)
+    return f"{value / POUND_FORCE_N / FOOT_M:,.0f} lbf ft" if sheets == "us" else f"{value / 1000:,.2f} kN m"
+
+
+def _no_soil(task: StrengthTask, footing: Footing) -> Iterable[Finding]:
+    rows = np.flatnonzero(footing.lateral_pa_m <= 0)
+    if not len(rows):
+        return []
+    names = " and ".join(dict.fromkeys(task.soils[row].name for row in rows.tolist()))
+    message = f"{_named(rows, 'P')} stand in {names}, for which the code presumes no strength: nothing says whether they hold."
+    remedy = "Have the soil tested, or dig to firm ground and name that as [site] soil."
+    return [Finding(STOP, "soil-has-no-values", _place(task, int(rows[0])), message, remedy)]
+
+
+def _over(task: StrengthTask, footing: Footing, strength: Strength) -> list[Finding]:
+    """One finding for each check and kind of post, at its worst place."""
+    checks = strength.checks
+    counted = np.array([KINDS[check].is_counted for check in Check])
+    over = np.flatnonzero((checks.utilisation > _OVER) & counted[checks.check])
+    over = over[footing.lateral_pa_m[checks.post_index[over]] > 0]
+    groups: dict[tuple[int, bool, bool], list[int]] = {}
+    for row in over.tolist():
+        passing = any(word in checks.cases[int(checks.case_index[row])] for word in _PASSING_LOADS)
+        key = (int(checks.check[row]), is_line(task, int(checks.post_index[row])), passing)
+        groups.setdefault(key, []).append(row)
+    return [_one_over(task, footing, strength, np.array(rows)) for rows in groups.values()]
+
+
+def _one_over(task: StrengthTask, footing: Footing, strength: Strength, rows: NDArray[np.int64]) -> Finding:
+    checks = strength.checks
+    rows = rows[np.argsort(-checks.utilisation[rows], kind="stable")]
+    row, post = int(rows[0]), int(checks.post_index[rows[0]])
+    check = Check(checks.check[row])
+    kind, case = KINDS[check], checks.cases[int(checks.case_index[row])]
+    of_brace = int(checks.brace_index[row]) >= 0
+    names = _named(checks.brace_index[rows] if of_brace else checks.post_index[rows], "B" if of_brace else "P")
+    remedy = remedy_of(task, footing, strength, row)
+    used = f"{checks.utilisation[row]:.0%}"
+    amounts = f"{_amount(checks.demand[row], kind.unit, task.sheets)} of {_amount(checks.capacity[row], kind.unit, task.sheets)}"
+    line_lean = is_line(task, post) and check is Check.EMBEDMENT
+    if line_lean and any(word in case for word in _PASSING_LOADS):
+        message = f"{names} may lean: {case} asks {amounts} of the soil beside the post, {used}."
+        return Finding(
+            CAUTION, "line-posts-lean", _place(task, post), message,
+            f"Set them upright again after it, or: {remedy.text}", remedy.edits,
+        )  # fmt: skip
+    message = f"{names}: the {kind.part}'s {kind.label} is at {used} ({amounts}) under {case} ({kind.source}, {kind.clause})."
+    return Finding(STOP, "over-capacity", _place(task, post), message, remedy.text, remedy.edits)
+
+
+def _enlarged(task: StrengthTask, strength: Strength) -> Iterable[Finding]:
+    show = UnitSystem(task.sheets)
+    posts = np.arange(len(task.layout.posts))
+    for letter, sizes, before, post in (
+        ("P", strength.sizes, task.holes, posts),
+        ("B", strength.brace_sizes, task.brace_holes, task.layout.braces.post_index),
+    ):
+        grown = np.flatnonzero(sizes.depth_m > before.depth_m + 1e-9)
+        for reason in dict.fromkeys(sizes.governs[row] for row in grown.tolist()):
+            rows = np.array([row for row in grown.tolist() if sizes.governs[row] == reason])
+            worst = int(rows[np.argmax(sizes.depth_m[rows])])
+            what = "holes" if letter == "P" else "brace footings"
+            message = (
+                f"{len(rows)} {what} are dug deeper for {reason} than practice and frost ask: {letter}{worst + 1} from "
+                f"{show.small(float(before.depth_m[worst]))} to {show.small(float(sizes.depth_m[worst]))}, the deepest."
+            )
+            yield Finding(NOTE, "footing-enlarged", _place(task, int(post[worst])), message)
+
+
+def _leans(task: StrengthTask, strength: Strength) -> Iterable[Finding]:
+    checks: Checks = strength.checks
+    rows = np.flatnonzero((checks.check == int(Check.LEAN)) & (checks.utilisation > _OVER))
+    if not len(rows):
+        return
+    show = UnitSystem(task.sheets)
+    worst = int(rows[np.argmax(checks.demand[rows])])
+    post, moved = int(checks.post_index[worst]), float(checks.demand[worst])
+    message = (
+        f"{len(rows)} braced posts may end up leaning towards the pull on the coldest day: the top of P{post + 1} moves up "
+        f"to {show.small(moved)} in soil as soft as the code reckons with, and is set {show.small(float(checks.capacity[worst]))} away."
+    )
+    value = written(moved, task.sheets, 0.25)
+    edits = ({"path": ["brace", "lean"], "value": value},)
+    yield Finding(
+        NOTE, "post-leans", _place(task, post), message,
+        f'Lean them further away: [brace] lean = "{value}", or dig the brace footings deeper.', edits,
+    )  # fmt: skip
+
+
+def _rock(task: StrengthTask, footing: Footing, strength: Strength) -> Iterable[Finding]:
+    """One finding for each post that met rock: the rungs of its ladder."""
+    checks = strength.checks
+    demand, used = np.zeros(len(task.layout.posts)), np.zeros(len(task.layout.posts))
+    mine = checks.check == int(Check.EMBEDMENT)
+    demand[checks.post_index[mine]] = checks.demand[mine]
+    used[checks.post_index[mine]] = checks.utilisation[mine]
+    ladders = rock_ladders(task, footing, demand, used)
+    show = UnitSystem(task.sheets)
+    for row, post in enumerate(ladders.post_index.tolist()):
+        depth = float(task.holes.depth_m[post])
+        least = _least_text(strength.sizes, post, show)
+        if used[post] <= 1:
+            message = f"P{post + 1} holds at the rock, {show.small(depth)} down: {used[post]:.0%} of what the soil there carries; {least}."
+            yield Finding(NOTE, "rock-ladder", _place(task, post), message)
+            continue
+        message = f"P{post + 1} does not hold at the rock, {show.small(depth)} down ({used[post]:.0%}); {least}."
+        ahead, back = float(ladders.ahead_m[row]), float(ladders.back_m[row])
+        move = (
+            f"move it up to {show.small(back)} back or {show.small(ahead)} ahead"
+            if max(ahead, back) > 0.02
+            else "it cannot move along the line"
+        )
+        remedy = (
+            f"In this order: {move}; cast a collar {show.small(float(ladders.collar_m[row]))} wide round it from the rock up; or "
+            f"drill a socket {show.small(float(ladders.socket_width_m[row]))} wide {show.small(float(ladders.socket_m[row]))} into "
+            "the rock and grout the post in."
+        )
+        yield Finding(NOTE, "rock-ladder", _place(task, post), message, remedy)
+
+
+def _least_text(sizes: Sizes, post: int, show: UnitSystem) -> str:
+    least = float(sizes.least_depth_m[post])
+    return f"{show.small(least)} would pass" if np.isfinite(least) else "no depth that can be dug would pass"

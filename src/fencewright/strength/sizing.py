@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from fencewright.mechanics.embedment import free_depth_m
 from fencewright.strength.braces import BraceFrame, footing_capacity
-from fencewright.strength.footings import bearing_of_post_n, hold_down_n, hole_shape
+from fencewright.strength.footings import hold_down_n, hole_shape
 from fencewright.strength.ledger import quotient
 from fencewright.strength.load_cases import cases_of, soil_factors
 from fencewright.strength.post_loads import Surroundings, forces_of
@@ -35,13 +35,15 @@ class Needs:
     thrust_n: Floats
 
 
-def needs_of(task: StrengthTask, around: Surroundings, footing: Footing, frame: BraceFrame) -> Needs:
-    """Worst demands on soil over all cases at the depths that the task has."""
+def needs_of(
+    task: StrengthTask, around: Surroundings, footing: Footing, members: Members, frame: BraceFrame
+) -> Needs:
+    """Worst demands on soil over all cases."""
     count = len(task.layout.posts)
     depth, uplift, thrust = np.zeros(count), np.zeros(count), np.zeros(len(task.layout.braces))
     for case in cases_of(task.settings, task.layout.runs, task.layout.openings):
         loads = forces_of(task, around, case, soil_factors(case))
-        reactions = reactions_of(task, footing, frame, loads)
+        reactions = reactions_of(task, members, frame, loads)
         force, moment = size(reactions.foot_n), size(reactions.foot_moment_n_m)
         depth = np.maximum(depth, free_depth_m(force, moment, footing.width_m, footing.lateral_pa_m))
         uplift = np.maximum(uplift, reactions.uplift_n)
@@ -120,7 +122,8 @@ def size_braces(
     """Depth of each brace's footing; horizontal braces have none. As `size_posts`."""
     strength, holes, braces = task.settings.strength, task.brace_holes, task.layout.braces
     diagonal = ~braces.is_horizontal
-    thrust = np.where(diagonal, needs.thrust_n, 0.0)
+    known = footing.lateral_pa_m[braces.post_index] > 0
+    thrust = np.where(diagonal & known, needs.thrust_n, 0.0)
     down = thrust * frame.slope
 
     def pushed(depth_m: Floats) -> Floats:
@@ -156,9 +159,3 @@ def next_diameter_m(diameter_m: float, used: float, power: float, stock_m: tuple
     """Give the thinnest stock that would carry what uses a post of some diameter this much; None where none does."""
     wanted = diameter_m * used ** (1.0 / power)
     return next((one for one in stock_m if one >= wanted - 1e-9), None)
-
-
-def bearing_width_m(task: StrengthTask, footing: Footing, used: Floats) -> Floats:
-    """Width of base that would carry what presses on it. [m]"""
-    width = np.where(bearing_of_post_n(task, footing) > 0, footing.bell_m, np.inf)
-    return np.asarray(width * np.sqrt(used))

@@ -1,6 +1,6 @@
 """The strength stage: sizes first, then every check at the sizes chosen, and the ends for the tension."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,7 +9,7 @@ from fencewright.catalogue.rows import LoadCase
 from fencewright.findings import Finding
 from fencewright.strength.braces import BraceFrame, brace_frame, footing_capacity
 from fencewright.strength.checking import Checker, note_frost
-from fencewright.strength.ends import brace_flexibility_m_n, end_assemblies, movement_m, run_ends
+from fencewright.strength.ends import brace_flexibility_m_n, end_assemblies, movement_m, run_ends, turn_capacity_n
 from fencewright.strength.footings import hold_down_n, hole_shape
 from fencewright.strength.ledger import Ledger
 from fencewright.strength.load_cases import cases_of, soil_factors
@@ -24,7 +24,6 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 _EVERY_DAY = "every day"
-_ROUNDS = 2  # a horizontal brace's two feet share by their depths, which sizing changes
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -63,19 +62,17 @@ def check_strength(task: StrengthTask) -> tuple[Strength, tuple[Finding, ...]]:
     """
     fence = _fence_of(task)
     sized, brace_sized, fence = _sized(fence)
-    ledger, cases = _checked(fence)
+    ledger, cases, first = _checked(fence)
     flexible = brace_flexibility_m_n(fence.task, fence.footing, fence.members, fence.frame)
     moved = _moved(fence, cases[0], flexible)
-    _note_lean(fence, ledger, moved, len(cases))
-    strength = _strength(fence, ledger, cases, (sized, brace_sized), moved, _ends(fence, cases[0], flexible))
-    return strength, tuple(strength_findings(fence.task, fence.footing, strength, task))
+    _note_lean(fence, ledger, moved)
+    strength = _strength(fence, ledger, cases, (sized, brace_sized), moved, _ends(fence, cases[0], flexible, first))
+    return strength, tuple(strength_findings(task, fence.footing, strength))
 
 
 def end_capacity(task: StrengthTask) -> EndAssemblies:
     """What the two ends of each run carry and how stiff they are, at the sizes chosen: see `EndAssemblies`."""
-    fence = _sized(_fence_of(task))[2]
-    case = cases_of(task.settings, task.layout.runs, task.layout.openings)[0]
-    return _ends(fence, case, brace_flexibility_m_n(fence.task, fence.footing, fence.members, fence.frame))
+    return check_strength(task)[0].ends
 
 
 def _fence_of(task: StrengthTask) -> _Fence:
@@ -84,40 +81,40 @@ def _fence_of(task: StrengthTask) -> _Fence:
 
 def _sized(fence: _Fence) -> tuple[Sizes, Sizes, _Fence]:
     """Enlarge the holes to what the loads ask for."""
-    start, least = fence, fence
-    for _ in range(_ROUNDS if fence.task.layout.braces.is_horizontal.any() else 1):
-        needs = needs_of(least.task, least.around, least.footing, least.frame)
-        sizes, _ = size_posts(start.task, start.footing, start.members, needs)
-        brace_sizes, _ = size_braces(start.task, start.footing, start.frame, needs)
-        least = start.at(sizes, brace_sizes)
-    return sizes, brace_sizes, least
+    needs = needs_of(fence.task, fence.around, fence.footing, fence.members, fence.frame)
+    sizes, _ = size_posts(fence.task, fence.footing, fence.members, needs)
+    brace_sizes, _ = size_braces(fence.task, fence.footing, fence.frame, needs)
+    return sizes, brace_sizes, fence.at(sizes, brace_sizes)
 
 
-def _checked(fence: _Fence) -> tuple[Ledger, tuple[LoadCase, ...]]:
+def _checked(fence: _Fence) -> tuple[Ledger, tuple[LoadCase, ...], Floats]:
+    """Rows of all cases, the cases, and the utilisation of each post and its braces in the first one."""
     checker = Checker(fence.task, fence.around, fence.footing, fence.members, fence.frame)
     cases = cases_of(fence.task.settings, fence.task.layout.runs, fence.task.layout.openings)
+    first = np.zeros(len(fence.task.layout.posts))
     for index, case in enumerate(cases):
         checker.check_case(index, case)
+        first = checker.ledger.worst(fence.task.layout.braces.post_index, len(first))[0] if index == 0 else first
     note_frost(fence.task, fence.footing, checker.ledger, len(cases))
-    return checker.ledger, cases
+    return checker.ledger, cases, first
 
 
 def _moved(fence: _Fence, case: LoadCase, flexible_m_n: Floats) -> Floats:
     """Movement of every top in the first case, the cold pull at its working level."""
     loads = forces_of(fence.task, fence.around, case, soil_factors(case))
-    reactions = reactions_of(fence.task, fence.footing, fence.frame, loads)
+    reactions = reactions_of(fence.task, fence.members, fence.frame, loads)
     return movement_m(fence.task, fence.footing, fence.frame, flexible_m_n, reactions)
 
 
-def _note_lean(fence: _Fence, ledger: Ledger, moved_m: Floats, case: int) -> None:
+def _note_lean(fence: _Fence, ledger: Ledger, moved_m: Floats) -> None:
     """Movement of braced tops against the lean that they are set with."""
     braced = np.zeros(len(moved_m), bool)
     braced[fence.frame.braced] = True
     lean = np.full(len(moved_m), fence.task.settings.brace.lean_m)
-    ledger.note(Check.LEAN, 0, np.where(braced & np.isfinite(moved_m), moved_m, 0.0), lean)
+    ledger.note(Check.LEAN, 0, np.where(braced, moved_m, 0.0), lean)
 
 
-def _ends(fence: _Fence, case: LoadCase, flexible_m_n: Floats) -> EndAssemblies:
+def _ends(fence: _Fence, case: LoadCase, flexible_m_n: Floats, used: Floats) -> EndAssemblies:
     task = fence.task
     rows = np.arange(len(task.layout.posts))
     shape = hole_shape(task, fence.footing, fence.members, rows)
@@ -125,9 +122,10 @@ def _ends(fence: _Fence, case: LoadCase, flexible_m_n: Floats) -> EndAssemblies:
     holds = hold_down_n(task, shape, task.holes.depth_m, model)
     footings = footing_capacity(task, fence.footing, task.brace_holes.depth_m)
     ends = run_ends(task, fence.around.rails, fence.frame)
-    return end_assemblies(
+    made = end_assemblies(
         task, fence.footing, fence.members, fence.frame, (holds, footings), ends, flexible_m_n, case
     )
+    return replace(made, turn_capacity_n=turn_capacity_n(task, used))
 
 
 def _strength(
@@ -140,23 +138,12 @@ def _strength(
 ) -> Strength:
     """Put the tables together: the largest counted utilisation of each post and of its braces."""
     posts, post = len(fence.task.layout.posts), fence.task.layout.braces.post_index
-    worst, check = np.zeros(posts), np.full(posts, int(Check.BENDING))
-    has_soil = fence.footing.lateral_pa_m > 0
-    brace_worst = np.zeros(len(post))
-    for kind in (one for one in Check if one.kind.is_counted):
-        own = ledger.of_posts(kind, posts)
-        braces = ledger.of_braces(kind, len(post))
-        brace_worst = np.maximum(brace_worst, np.where(np.isfinite(braces), braces, 0.0))
-        used = own.copy()
-        np.maximum.at(used, post, braces)
-        used = np.where(np.isfinite(used), used, 0.0)
-        check = np.where(used > worst, int(kind), check)
-        worst = np.maximum(worst, used)
-    del has_soil
+    worst, check = ledger.worst(post, posts)
+    brace_worst = ledger.worst_of_braces(len(post))
     names = (*(case.name for case in cases), _EVERY_DAY)
     thrust = ledger.braces.get(Check.BRACE_COMPRESSION)
     fastener = np.zeros(len(post)) if thrust is None else thrust.demand
     return Strength(
-        worst, check, np.where(np.isfinite(moved_m), moved_m, 0.0), brace_worst, fastener,
+        worst, check, moved_m, brace_worst, fastener,
         ledger.table(post, names), sizes[0], sizes[1], ends,
     )  # fmt: skip

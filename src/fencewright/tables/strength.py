@@ -130,11 +130,13 @@ class EndAssemblies:
 
     `capacity_n` pull of all rails together, at their heights, that the end carries [N]; `stiffness_n_m` force of
     all rails for one metre of yield at their common height [N/m]; `check` (`Check`) that limits it.
+    `turn_capacity_n` (runs,) pull that the weakest post at which the run turns carries, infinite without one [N].
     """
 
     capacity_n: Floats
     stiffness_n_m: Floats
     check: Ints
+    turn_capacity_n: Floats
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -55,8 +55,7 @@ def post_holes(posts: Posts, settings: Settings, is_unstable: Flags, needs_concr
 
     Notes
     -----
-    A concreted footing reaches below frost; a tamped line post need not. Concrete is the belled hole up to the
-    recess, less the post, which stands on the bottom.
+    A concreted footing reaches below frost; a tamped line post need not.
     """
     holes = settings.holes
     held = settings_of(posts, holes, is_unstable, needs_concrete)
@@ -74,15 +73,43 @@ def post_holes(posts: Posts, settings: Settings, is_unstable: Flags, needs_concr
     built = posts.is_built & np.isfinite(posts.built_depth_m)
     depth = np.where(built, posts.built_depth_m, depth)
     governs[posts.is_built] = "already set"
+    return holes_at(posts, settings, held, depth, tuple(governs.tolist()))
+
+
+def holes_at(
+    posts: Posts, settings: Settings, held: Ints, depth_m: Floats, governs: tuple[str, ...]
+) -> Holes:
+    """Hole of each post at a given depth.
+
+    Parameters
+    ----------
+    posts : Posts
+        All posts.
+    settings : Settings
+        Auger, bell, recess.
+    held : int array (posts,)
+        `Setting`.
+    depth_m : float array (posts,)
+        Below grade. [m]
+    governs : tuple of str (posts,)
+        What decided it.
+
+    Returns
+    -------
+    Holes
+        Concrete is the belled hole up to the recess, less the post, which stands on the bottom.
+    """
+    holes = settings.holes
+    concreted = held == int(Setting.CONCRETE)
     driven = held == int(Setting.DRIVEN)
     diameter = np.where(driven, posts.diameter_m, holes.auger_m)
     bell = diameter + np.where(concreted, holes.bell_m, 0.0)
-    whole = belled_hole_m3(diameter, bell, holes.bell_height_m, depth, 0.0)
-    filled = belled_hole_m3(diameter, bell, holes.bell_height_m, depth, holes.recess_m)
-    post = cylinder_m3(posts.diameter_m, np.maximum(depth - holes.recess_m, 0.0))
+    whole = belled_hole_m3(diameter, bell, holes.bell_height_m, depth_m, 0.0)
+    filled = belled_hole_m3(diameter, bell, holes.bell_height_m, depth_m, holes.recess_m)
+    post = cylinder_m3(posts.diameter_m, np.maximum(depth_m - holes.recess_m, 0.0))
     concrete = np.where(concreted & ~posts.is_built, np.maximum(filled - post, 0.0), 0.0)
     spoil = np.where(posts.is_built | driven, 0.0, whole)
-    return Holes(diameter, bell, depth, held, concrete, spoil, tuple(governs.tolist()))
+    return Holes(diameter, bell, depth_m, held, concrete, spoil, governs)
 
 
 def _below_frost_m(settings: Settings) -> float:
@@ -98,13 +125,18 @@ def brace_footings(braces: Braces, settings: Settings) -> Holes:
     Holes
         One row a brace: concrete from the bottom up to a level below grade, at least a stated height of it.
     """
-    holes = settings.holes
     count = len(braces)
+    depth = np.where(~braces.is_horizontal, settings.holes.brace_depth_m, 0.0)
+    return footings_at(braces, settings, depth, (settings.holes.brace_governs,) * count)
+
+
+def footings_at(braces: Braces, settings: Settings, depth_m: Floats, governs: tuple[str, ...]) -> Holes:
+    """Footing of each diagonal brace at a given depth: see `brace_footings`."""
+    holes = settings.holes
     diagonal = ~braces.is_horizontal
-    depth = np.where(diagonal, holes.brace_depth_m, 0.0)
-    height = np.minimum(np.maximum(depth - holes.brace_top_m, holes.brace_concrete_m), depth)
+    height = np.minimum(np.maximum(depth_m - holes.brace_top_m, holes.brace_concrete_m), depth_m)
     concrete = np.where(diagonal, cylinder_m3(holes.auger_m, height), 0.0)
     width = np.where(diagonal, holes.auger_m, 0.0)
-    spoil = np.where(diagonal, cylinder_m3(holes.auger_m, depth), 0.0)
-    held = np.full(count, int(Setting.CONCRETE))
-    return Holes(width, width, depth, held, concrete, spoil, (holes.brace_governs,) * count)
+    spoil = np.where(diagonal, cylinder_m3(holes.auger_m, depth_m), 0.0)
+    held = np.full(len(braces), int(Setting.CONCRETE))
+    return Holes(width, width, depth_m, held, concrete, spoil, governs)

@@ -1,0 +1,182 @@
+"""The strength stage run again on one post, with the braces and the posts that its statics hang on."""
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from fencewright.catalogue.rows import LoadCase
+from fencewright.pipeline.bridges import soils_of
+from fencewright.pipeline.pulling import chosen_tensions
+from fencewright.pipeline.record import Design
+from fencewright.pipeline.why_rows import take_rows
+from fencewright.strength.braces import BraceFrame, brace_frame
+from fencewright.strength.load_cases import Factors, member_factors, soil_factors
+from fencewright.strength.post_loads import Surroundings, forces_of, surroundings_of
+from fencewright.strength.posts import Reactions
+from fencewright.strength.reactions import reactions_of
+from fencewright.strength.task import Footing, Members, StrengthTask, footings_of, members_of
+from fencewright.tables.fence import Braces, Layout, Openings, Runs
+from fencewright.tables.strength import Strength
+from fencewright.tables.tension import Tensions
+from fencewright.takeoff.pieces import span_vectors
+
+Ints = NDArray[np.int64]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StrengthPart:
+    """One post with all that its strength hangs on; `post_rows`, `brace_rows` are the design's rows.
+
+    Other posts of the part lack some of their spans: only those that `is_whole` names may be read.
+    """
+
+    task: StrengthTask
+    around: Surroundings
+    footing: Footing
+    members: Members
+    frame: BraceFrame
+    post_rows: Ints
+    brace_rows: Ints
+    is_whole: NDArray[np.bool_]
+
+    def post(self, row: int) -> int:
+        """Row of the part for a post of the design."""
+        return int(np.flatnonzero(self.post_rows == row)[0])
+
+    def brace(self, row: int) -> int:
+        """Row of the part for a brace of the design."""
+        return int(np.flatnonzero(self.brace_rows == row)[0])
+
+    def reactions(self, factors: Factors, case: LoadCase) -> Reactions:
+        """What holds the posts in one case."""
+        loads = forces_of(self.task, self.around, case, factors)
+        return reactions_of(self.task, self.footing, self.frame, loads)
+
+    def soil_reactions(self, case: LoadCase) -> Reactions:
+        """The same for checks of the soil."""
+        return self.reactions(soil_factors(case), case)
+
+    def member_reactions(self, case: LoadCase) -> Reactions:
+        """The same for checks of timber and steel."""
+        return self.reactions(member_factors(case, self.task.settings.strength.method), case)
+
+
+def strength_part(design: Design, row: int, strength: Strength, tensions: Tensions) -> StrengthPart:
+    """Cut one post out of a design, at the depths and tensions that were chosen.
+
+    Parameters
+    ----------
+    design : Design
+        The whole design.
+    row : int
+        A row of `Posts`.
+    strength, tensions
+        Of the design.
+    """
+    layout = design.layout
+    brace_rows, whole = _joined(layout.braces, row)
+    spans = _span_rows(layout, whole)
+    kept = take_rows(layout.spans, spans)
+    posts = np.unique(np.concatenate([kept.from_post, kept.to_post, whole]))
+    place = np.full(len(layout.posts), -1)
+    place[posts] = np.arange(len(posts))
+    run_rows = np.unique(kept.run_index[kept.run_index >= 0])
+    part = replace(
+        layout,
+        posts=take_rows(layout.posts, posts),
+        spans=replace(
+            kept,
+            from_post=place[kept.from_post],
+            to_post=place[kept.to_post],
+            run_index=np.where(kept.run_index >= 0, np.searchsorted(run_rows, kept.run_index), -1),
+        ),
+        runs=_runs(layout, run_rows, spans, place),
+        braces=_braces(layout.braces, brace_rows, place),
+        openings=_openings(layout.openings, place, spans),
+    )
+    task = _task(design, part, (posts, brace_rows, run_rows), strength, tensions)
+    return StrengthPart(
+        task,
+        surroundings_of(task),
+        footings_of(task),
+        members_of(task),
+        brace_frame(task),
+        posts,
+        brace_rows,
+        np.isin(posts, whole),
+    )
+
+
+def _joined(braces: Braces, row: int) -> tuple[Ints, Ints]:
+    """Braces and posts that hang together with a post through braces."""
+    whole = np.array([row], np.int64)
+    while True:
+        mine = np.isin(braces.post_index, whole) | np.isin(braces.second_post, whole)
+        found = np.unique(np.concatenate([whole, braces.post_index[mine], braces.second_post[mine]]))
+        found = found[found >= 0]
+        if len(found) == len(whole):
+            return np.flatnonzero(mine), whole
+        whole = found
+
+
+def _span_rows(layout: Layout, whole: Ints) -> Ints:
+    """Spans that meet these posts, and the first and last of each run among them."""
+    spans, runs = layout.spans, layout.runs
+    mine = np.flatnonzero(np.isin(spans.from_post, whole) | np.isin(spans.to_post, whole))
+    run = np.unique(spans.run_index[mine])
+    run = run[run >= 0]
+    return np.unique(np.concatenate([mine, runs.from_span[run], runs.to_span[run] - 1]))
+
+
+def _runs(layout: Layout, rows: Ints, spans: Ints, place: Ints) -> Runs:
+    """Runs with the rows of the part; their inner spans are left out."""
+    runs = take_rows(layout.runs, rows)
+    return replace(
+        runs,
+        from_span=np.searchsorted(spans, runs.from_span),
+        to_span=np.searchsorted(spans, runs.to_span - 1) + 1,
+        from_post=place[runs.from_post],
+        to_post=place[runs.to_post],
+    )
+
+
+def _braces(braces: Braces, rows: Ints, place: Ints) -> Braces:
+    own = take_rows(braces, rows)
+    second = np.where(own.second_post >= 0, place[own.second_post], -1)
+    return replace(own, post_index=place[own.post_index], second_post=second)
+
+
+def _openings(openings: Openings, place: Ints, spans: Ints) -> Openings:
+    """Gates and crossings between posts of the part."""
+    rows = np.flatnonzero((place[openings.from_post] >= 0) & (place[openings.to_post] >= 0))
+    rows = rows[np.isin(openings.span_index[rows], spans)]
+    own = take_rows(openings, rows)
+    return replace(
+        own,
+        from_post=place[own.from_post],
+        to_post=place[own.to_post],
+        hinge_post=place[own.hinge_post],
+        span_index=np.searchsorted(spans, own.span_index),
+    )
+
+
+def _task(
+    design: Design, part: Layout, rows: tuple[Ints, Ints, Ints], strength: Strength, tensions: Tensions
+) -> StrengthTask:
+    """Ask the strength stage about the part, as the pipeline asks it about the whole."""
+    posts, braces, runs = rows
+    chosen = chosen_tensions(design.layout, design.strands, tensions)
+    task = StrengthTask(
+        part,
+        design.strands,
+        design.top_line.height_m[posts],
+        span_vectors(part.posts, part.spans, design.top_line.top_m[posts]),
+        take_rows(design.holes, posts),
+        take_rows(design.brace_holes, braces),
+        design.job.settings,
+        soils_of(design.job, part),
+        {day: tension[runs] for day, tension in chosen.items()},
+        design.job.asked.job.sheets,
+    )
+    return task.with_depths(strength.sizes.depth_m[posts], strength.brace_sizes.depth_m[braces])
