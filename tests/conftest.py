@@ -1,9 +1,17 @@
 """What every test shares: deterministic hypothesis runs, and the small job of the examples."""
 
+from collections.abc import Callable
 from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import HealthCheck, settings
+
+from fencewright.tables.fence import Layout
+from fencewright.tables.strength import Check, Checks, Sizes, Strength
+from fencewright.tables.tension import RailModels, SiteChecks, Tensions
 
 ROOT = Path(__file__).parents[1]
 
@@ -28,3 +36,85 @@ def small_job_path() -> Path:
 def small_job_text(small_job_path: Path) -> str:
     """The small paddock's job as text."""
     return small_job_path.read_text("utf-8")
+
+
+def _rail_models(strands: int) -> RailModels:
+    one = np.ones(1)
+    return RailModels(
+        ("polymer rail",), np.array([strands]), one * 2.4e5, one * 1e-5, one * 2.6, one * 1.8e4, one * 6e3, one * 2.7e3,
+        one * 1112, one * 0.0, one * 55, one * -25, one * 1.2, one * 0.0025,
+    )  # fmt: skip
+
+
+def _tensions(runs: int, strands: int, post_index: np.ndarray, tensioner: int) -> Tensions:
+    """Alike runs over one row of posts, drawn from its first post; a winter day on which no tension will do."""
+    pulls, posts = runs * strands, len(post_index)
+    one, whole = np.ones(pulls), np.zeros(pulls, np.int64)
+    chart = np.array([2000.00004, 1100.0, 300.0])
+    share = np.exp(-0.5 * np.arange(posts) / max(posts - 1, 1))
+    return Tensions(
+        product_index=whole, row_index=np.repeat(np.arange(runs), strands), reference_c=20.0,
+        set_tension_n=1112.06 * one, window_low_n=311.4 * one, window_high_n=np.inf * one, governs_low=whole,
+        governs_high=whole + 2, is_open=one > 0, cold_n=2500 * one, hot_n=220 * one, hot_loosest_n=130 * one,
+        sag_hot_m=0.05 * one, drawn_from=whole, tensioner_post=whole + tensioner, anchor_post=whole + post_index[-1],
+        far_share=one * share[-1], loosest_span=whole + posts - 2, stretch_m=0.051 * one, slack_m=0.19 * one,
+        end_yield_m=0.01 * one, take_up_m=0.251 * one, turns=2.875 * one, regrips=whole, extra_rail_m=0.15 * one,
+        marked_m=9.144, marked_stretch_m=0.0034 * one, repull_days=69.0, repull_loss_n=190 * one, repull_m=0.0114 * one,
+        chart_c=np.array([-12.222, 20.0, 50.0]), chart_n=np.tile(chart, (pulls, 1)),
+        chart_low_n=np.tile([2100.0, 311.4, 160.0], (pulls, 1)), chart_high_n=np.tile([2050.0, 1420.0, 520.0], (pulls, 1)),
+        chart_is_open=np.tile([False, True, True], (pulls, 1)), post_start=np.arange(runs + 1) * posts,
+        post_index=np.tile(post_index, runs), pulling_n=np.tile(1112.06 * share**2, runs),
+        worked_n=np.tile(1112.06 * share, runs),
+    )  # fmt: skip
+
+
+def _site_checks(post: int) -> SiteChecks:
+    one, nought = np.ones(2), np.zeros(2, np.int64)
+    return SiteChecks(
+        nought, nought, nought, nought + post, np.array([0, 2]), np.array([-1.1, 21.1]), one * 3.0, one * 9, one * 900,
+        one * 44.5, one * 0.0381, one * 0.0279, one * 7.8765432,
+    )  # fmt: skip
+
+
+def _strength(layout: Layout) -> Strength:
+    """Every post governed by embedment but the first, which has no check, and the last, which is over by uplift."""
+    posts, braces = len(layout.posts), len(layout.braces)
+    rows, feet = np.arange(1, posts), np.arange(braces)
+    used = np.linspace(0.4, 1.2, posts - 1)
+    kind = np.where(rows == posts - 1, int(Check.UPLIFT), int(Check.EMBEDMENT))
+    checks = Checks(
+        post_index=np.concatenate([rows, rows, layout.braces.post_index]),
+        brace_index=np.concatenate([np.full(2 * len(rows), -1), feet]),
+        check=np.concatenate(
+            [kind, np.full(len(rows), int(Check.UPLIFT_CONE)), np.full(braces, int(Check.TIE))]
+        ),
+        case_index=np.arange(2 * len(rows) + braces) % 2,
+        demand=np.concatenate([used * 3000, np.full(len(rows), 9000.0), np.full(braces, 500.0)]),
+        capacity=np.concatenate(
+            [np.full(len(rows), 3000.0), np.full(len(rows), 3000.0), np.full(braces, np.inf)]
+        ),
+        utilisation=np.concatenate([used, np.full(len(rows), 3.0), np.zeros(braces)]),
+        cases=("cold pull", "cold pull, wind across"),
+    )
+    depth = np.full(posts, 1.2)
+    sizes = Sizes(depth, np.where(np.arange(posts) == posts - 1, np.inf, 0.9), ("frost",) * posts)
+    ends: Any = SimpleNamespace()  # no output reads them
+    return Strength(
+        np.concatenate([[0.0], used]), np.concatenate([[-1], kind]), np.full(posts, 0.02), np.full(braces, 0.73),
+        np.full(braces, 1.0654e4), checks, sizes, Sizes(np.ones(braces), np.full(braces, 0.9), ("frost",) * braces), ends,
+    )  # fmt: skip
+
+
+@pytest.fixture(scope="session")
+def holding() -> Callable[..., dict[str, Any]]:
+    """Builder of a design's tables of tension and strength, by hand: `layout`, `runs`, `strands`, `post_index`."""
+
+    def build(layout: Layout, post_index: np.ndarray, runs: int = 1, strands: int = 2) -> dict[str, Any]:
+        return {
+            "rail_models": _rail_models(strands),
+            "tension": _tensions(runs, strands, post_index, int(post_index[0])),
+            "site_checks": _site_checks(int(post_index[0])),
+            "strength": _strength(layout),
+        }
+
+    return build

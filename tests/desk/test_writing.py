@@ -16,9 +16,10 @@ from fencewright.exchange.design_json import design_json
 from fencewright.pipeline.record import Design
 from fencewright.store.files import check_manifest
 
-# Issue 3, item 11.
+# Issue 3, item 11, and issue 4.
 FILES = [
-    "design.json", "posts.csv", "order.xlsx", "order.csv", "rolls.csv", "pulls.csv", "plan.svg", "section.svg",
+    "design.json", "posts.csv", "order.xlsx", "order.csv", "rolls.csv", "pulls.csv", "tension.csv", "checks.csv",
+    "plan.svg", "section.svg",
     "plan.dxf", "fence.geojson", "fence.gpkg", "stakes.gpx",
 ]  # fmt: skip
 JOB = """

@@ -161,7 +161,7 @@ def made_findings(*, stopped: bool) -> tuple[Finding, ...]:
 
 
 @pytest.fixture
-def made_design() -> Callable[..., Design]:
+def made_design(holding: Callable[..., dict[str, Any]]) -> Callable[..., Design]:
     """Builder of the design: `name`, `line`, `sheets`, `stopped`."""
 
     def build(
@@ -206,6 +206,7 @@ def made_design() -> Callable[..., Design]:
                 OrderLine("bag-80", "concrete", "80 lb", "bag", 21.34, 1.067, 23, 1, "=1+1"),
             ),
             findings=made_findings(stopped=stopped),
+            **holding(layout, np.arange(1, 6)),
         )  # fmt: skip
 
     return build

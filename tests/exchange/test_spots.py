@@ -10,9 +10,9 @@ from numpy.typing import NDArray
 from fencewright.exchange.ground_request import GroundRequest
 from fencewright.exchange.spots import parse_spots, read_spots, spots_in_degrees
 from fencewright.findings import CAUTION, InputError
+from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.profile_ground import ProfileGround
 from fencewright.site.spot_ground import SpotGround
-from fencewright.site.ground_precision import GroundPrecision
 
 FloatArray = NDArray[np.float64]
 PRACTICE = Path(__file__).parents[1] / "data" / "ground-practice" / "precision.toml"

@@ -3,7 +3,7 @@
 import math
 from collections.abc import Callable
 from types import SimpleNamespace
-from typing import Any, cast
+from typing import Any
 
 import numpy as np
 import pytest
@@ -33,6 +33,7 @@ from fencewright.tables.fence import (
 from fencewright.tables.top_line import PostCuts, TopLine, TopLineCertificate, TopLineClashes
 
 Builder = Callable[..., Design]
+Holding = Callable[..., dict[str, Any]]
 
 
 def _posts(xy: np.ndarray, roles: list[Role], stations: np.ndarray, ground: np.ndarray) -> Posts:
@@ -156,8 +157,11 @@ def _openings(gates: list[tuple[int, int]]) -> Openings:
     )
 
 
-def _design(job: Any, layout: Layout, findings: tuple[Finding, ...], *, is_cut: bool) -> Design:
+def _design(
+    job: Any, layout: Layout, findings: tuple[Finding, ...], holding: Holding, *, is_cut: bool
+) -> Design:
     posts, spans = layout.posts, layout.spans
+    posts_of_run = np.append(spans.from_post, spans.to_post[-1:])[1 if len(layout.openings.name) else 0 :]
     n = len(posts)
     height = np.full(n, 1.3716)
     fixed = np.asarray(posts.is_fixed)
@@ -191,11 +195,19 @@ def _design(job: Any, layout: Layout, findings: tuple[Finding, ...], *, is_cut: 
         brace_holes=_holes(np.ones(len(layout.braces), np.bool_), np.full(len(layout.braces), 1.2192)),
         bags=np.where(fixed, 4.2, 0.0),
         brace_bags=np.full(len(layout.braces), 3.1),
-        pulls=cast(Pulls, SimpleNamespace()),
+        pulls=_pulls(posts_of_run),
         cutting=(),
         order=(),
         findings=findings,
+        **holding(layout, posts_of_run),
     )
+
+
+def _pulls(post_index: np.ndarray) -> Pulls:
+    """Two rails of one run."""
+    one, row = np.ones(2), np.zeros(2, np.int64)
+    first, last = row + int(post_index[0]), row + int(post_index[-1])
+    return Pulls(row, np.arange(2), 100 * one, 0.6 * one, 4.7 * one, 4.8 * one, first, last)
 
 
 def _profile(spans: Spans, posts: Posts) -> Profile:
@@ -226,7 +238,15 @@ def _layout(
         posts=posts,
         visits=Visits(np.zeros(0, np.int64), np.zeros(0, np.int64), np.zeros(0)),
         spans=spans,
-        runs=Runs(row, row, row + count, row, row, np.zeros(1), row),
+        runs=Runs(
+            row,
+            row + len(gates),
+            row + count,
+            row + len(gates),
+            row + (len(xy) - 1) * (not is_closed),
+            np.zeros(1),
+            row,
+        ),
         braces=_braces(posts, corners, is_closed),
         profile=_profile(spans, posts),
         openings=_openings(gates),
@@ -257,7 +277,7 @@ def _long_layout(count: int) -> Layout:
 
 
 @pytest.fixture
-def paddock() -> Builder:
+def paddock(holding: Holding) -> Builder:
     """Builder of the small paddock: `name`, `sheets`, `is_stopped`, `is_cut`, `rise_m`."""
 
     def build(
@@ -282,16 +302,18 @@ def paddock() -> Builder:
                 Finding(STOP, "too-short", Place("post", "P4"), "The post is 3 in too short."),
                 *findings,
             )
-        return _design(_job(name, sheets, obstacles), _paddock_layout(rise_m), findings, is_cut=is_cut)
+        return _design(
+            _job(name, sheets, obstacles), _paddock_layout(rise_m), findings, holding, is_cut=is_cut
+        )
 
     return build
 
 
 @pytest.fixture
-def long_fence() -> Builder:
+def long_fence(holding: Holding) -> Builder:
     """Builder of a long open fence of `count` posts."""
 
     def build(count: int = 1000, sheets: str = "us") -> Design:
-        return _design(_job("Long boundary", sheets, ()), _long_layout(count), (), is_cut=False)
+        return _design(_job("Long boundary", sheets, ()), _long_layout(count), (), holding, is_cut=False)
 
     return build

@@ -33,7 +33,12 @@ def read_pipe(name: str, row: Mapping[str, Any], read: Read) -> Pipe:
     """Steel pipe from its row."""
     outer, wall = read("outer", "length"), read("wall", "length")
     return Pipe(
-        name, outer, wall, read("yield", "stress"), read("modulus", "stress"), str(row.get("source", "practice"))
+        name,
+        outer,
+        wall,
+        read("yield", "stress"),
+        read("modulus", "stress"),
+        str(row.get("source", "practice")),
     )
 
 

@@ -96,6 +96,28 @@ def why(
 
 
 @app.command()
+def measured(
+    job: JobArgument,
+    pull: Annotated[str, typer.Argument(metavar="PULL", help="The pull, such as R1-2.", show_default=False)],
+    temperature: Annotated[
+        str, typer.Option("--temperature", help='Of the rail: "68 F" or "20 C".', show_default=False)
+    ],
+    post: Annotated[
+        str, typer.Option("--post", help="Post before the span; left out: the tensioner's span.")
+    ] = "",
+    push: Annotated[str, typer.Option("--push", help='At mid-span: "10 lbf" or "45 N".')] = "",
+    deflection: Annotated[str, typer.Option("--deflection", help='That it gave: "1.5 in" or "38 mm".')] = "",
+    beats: Annotated[
+        float | None, typer.Option("--beats", help="Swings there and back in a minute, of the plucked rail.")
+    ] = None,
+) -> None:
+    """Judge a rail by a push or by its beats: tension, its uncertainty, and pull more, leave, or ease off."""
+    from fencewright.cli.measured import judge_reading
+
+    raise typer.Exit(judge_reading(job, pull, post, temperature, push, deflection, beats))
+
+
+@app.command()
 def demo(
     out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for every output.")] = Path(
         "out/demo"

@@ -8,7 +8,9 @@ import numpy as np
 
 from fencewright import __version__
 from fencewright.exchange import design_tables as tables
+from fencewright.exchange.check_rows import checks_rows, kept_checks
 from fencewright.exchange.design_rows import json_number, json_numbers, significant
+from fencewright.exchange.tension_rows import site_checks_rows, tension_rows
 from fencewright.findings import Finding
 from fencewright.pipeline.record import Design
 from fencewright.tables.fence import Role
@@ -29,8 +31,9 @@ def design_json(design: Design) -> tuple[dict[str, Any], bytes]:
     -------
     record : dict
         `format`, `program`, `version`, `digest`, `job`, `crs`, `plane`, `may_be_built`, `summary`, the tables
-        `lines`, `gates`, `crossings`, `posts`, `spans`, `braces`, `pulls`, `rolls`, `order`, then `findings` and
-        `certificate`. SI, rounded to 0.1 mm, 0.1 N, 1e-6 rad, 1e-3 bags; what is not known is None.
+        `lines`, `gates`, `crossings`, `posts`, `spans`, `braces`, `pulls`, `rolls`, `order`, `tension`,
+        `site_checks`, `checks`, then `findings` and `certificate`. SI, rounded to 0.1 mm, 0.1 N, 1e-6 rad, 1e-3
+        bags; what is not known is None.
     content : bytes
         ASCII; a line for each key and for each row of a table. `digest` stands on a line of its own and is the
         SHA-256 of the file without that line.
@@ -105,6 +108,9 @@ def _undigested(design: Design) -> dict[str, Any]:
         "pulls": tables.pulls_rows(design),
         "rolls": tables.rolls_rows(design),
         "order": tables.order_rows(design),
+        "tension": tension_rows(design),
+        "site_checks": site_checks_rows(design),
+        "checks": checks_rows(design),
         "findings": [finding_record(finding) for finding in design.findings],
         "certificate": _certificate(design),
     }
@@ -150,6 +156,7 @@ def _summary(design: Design) -> dict[str, Any]:
         "splices": sum(int(cut.splices) for cut in cuts),
         "concrete_m3": json_number(float(concrete_m3), "volume"),
         "bags": json_number(float(design.bags.sum() + design.brace_bags.sum()), "bags"),
+        "checks_left_out": len(design.strength.checks) - len(kept_checks(design)),
     }
 
 

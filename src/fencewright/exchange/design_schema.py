@@ -3,7 +3,9 @@
 from collections.abc import Mapping
 from typing import Any
 
+from fencewright.exchange import check_columns as checks
 from fencewright.exchange import design_columns as columns
+from fencewright.exchange import tension_columns as tension
 from fencewright.exchange.design_columns import Column, row_schema
 
 _LEVELS = ("stop", "caution", "note")
@@ -44,6 +46,7 @@ _SUMMARY = (
     Column("splices", "whole", "Splices."),
     Column("concrete_m3", "volume", "Concrete, net of the posts. [m3]"),
     Column("bags", "bags", "Bags of concrete, exact, waste left out. [bags]"),
+    Column("checks_left_out", "whole", "Checks of a huge fence that are made and do not stand in `checks`."),
 )
 _TOP_LINE = (
     Column("gap", "ratio", "Objective less its lower bound, as a part of it. [-]"),
@@ -64,12 +67,15 @@ TABLES: Mapping[str, tuple[Column, ...]] = {
     "lines": columns.LINES,
     "gates": columns.GATES,
     "crossings": columns.CROSSINGS,
-    "posts": columns.POSTS,
+    "posts": (*columns.POSTS, *checks.POST_STRENGTH),
     "spans": columns.SPANS,
-    "braces": columns.BRACES,
+    "braces": (*columns.BRACES, *checks.BRACE_STRENGTH),
     "pulls": columns.PULLS,
     "rolls": columns.ROLLS,
     "order": columns.ORDER,
+    "tension": tension.TENSION,
+    "site_checks": tension.SITE_CHECKS,
+    "checks": checks.CHECKS,
 }
 
 

@@ -7,11 +7,15 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.exchange import design_columns as columns
+from fencewright.exchange.check_columns import BRACE_STRENGTH, POST_STRENGTH
 from fencewright.exchange.design_rows import json_numbers, names_at, table_rows
+from fencewright.exchange.strength_cells import brace_strength, post_strength
 from fencewright.pipeline.record import Design, brace_id, post_id, pull_id
 from fencewright.tables.fence import Role, Setting, SpanKind
 
 Rows = list[dict[str, Any]]
+POSTS = (*columns.POSTS, *POST_STRENGTH)
+BRACES = (*columns.BRACES, *BRACE_STRENGTH)
 _SIDE = {1: "left", -1: "right"}
 
 
@@ -112,9 +116,10 @@ def posts_rows(design: Design) -> Rows:
     posts, holes, cuts = design.layout.posts, design.holes, design.cuts
     direct = ("station_m", "x_m", "y_m", "offset_m", "ground_m", "diameter_m", "turning_rad", "why")
     return table_rows(
-        columns.POSTS,
+        POSTS,
         {
             **{name: getattr(posts, name) for name in direct},
+            **post_strength(design),
             "id": post_ids(design),
             "line": names_at(line_names(design), posts.line_index),
             "also": _also(design),
@@ -170,9 +175,10 @@ def braces_rows(design: Design) -> Rows:
     hole = np.where(braces.is_horizontal, np.nan, 1.0)
     direct = ("x_m", "y_m", "length_m", "reach_m", "contact_m")
     return table_rows(
-        columns.BRACES,
+        BRACES,
         {
             **{name: getattr(braces, name) for name in direct},
+            **brace_strength(design),
             "id": [brace_id(row) for row in range(len(braces))],
             "post": names_at(posts, braces.post_index),
             "kind": ["horizontal" if level else "diagonal" for level in braces.is_horizontal.tolist()],

@@ -31,7 +31,7 @@ _PLAIN = {
     "whole": ("", 1.0, 0),
     "percent": ("percent", 0.01, 0),
     "frequency": ("Hz", 1.0, 2),
-    "mm": ("mm", 0.001, 0),
+    "mm": ("mm", 0.001, 1),
 }
 
 

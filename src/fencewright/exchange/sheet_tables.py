@@ -98,6 +98,9 @@ def posts_table(record: Row) -> SheetTable:
         *(Asked(f"rail_{rail + 1}", "small", partial(_mark, rail=rail)) for rail in range(rails)),
         asked_key("control"),
         asked_key("uplift", "force", key="uplift_n"),
+        asked_key("utilisation", "percent"),
+        asked_key("governs", width=16),
+        asked_key("least_hole_depth", "small", key="least_hole_depth_m"),
         asked_key("why", width=60),
         built_column(record),
     ]
@@ -141,6 +144,8 @@ def braces_table(record: Row) -> SheetTable:
         asked_key("contact", "small", key="contact_m"),
         asked_key("length", "small", key="length_m"),
         asked_key("second_post"),
+        asked_key("utilisation", "percent"),
+        asked_key("fastener", "force", key="fastener_n"),
         asked_key("hole_diameter", "small", key="hole_diameter_m"),
         asked_key("hole_depth", "small", key="hole_depth_m"),
         asked_key("concrete", "volume", key="concrete_m3"),

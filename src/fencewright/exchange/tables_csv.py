@@ -1,4 +1,4 @@
-"""posts.csv, order.csv, rolls.csv, pulls.csv: in the units of the sheets, safe to open in a spreadsheet."""
+"""posts.csv, order.csv, rolls.csv, pulls.csv, tension.csv, checks.csv: in the units of the sheets, safe to open in a spreadsheet."""
 
 import csv
 import io
@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fencewright.exchange.sheet_columns import Cell, Heading, SheetTable
+from fencewright.exchange.sheet_strength import checks_table, tension_table
 from fencewright.exchange.sheet_tables import (
     order_table,
     posts_table,
@@ -67,6 +68,8 @@ CSV_TABLES: Mapping[str, Callable[[dict[str, Any]], SheetTable]] = {
     "order.csv": order_table,
     "rolls.csv": rolls_table,
     "pulls.csv": pulls_table,
+    "tension.csv": tension_table,
+    "checks.csv": checks_table,
 }
 
 

@@ -1,4 +1,4 @@
-"""order.xlsx: order, cut list by roll, posts, braces, pulls, findings; ready to print; same bytes always."""
+"""order.xlsx: order, cut list, posts, braces, pulls, tension, checks, findings; ready to print; same bytes always."""
 
 import datetime
 import io
@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from typing import TYPE_CHECKING, Any
 
 from fencewright.exchange.sheet_columns import Heading, SheetTable
+from fencewright.exchange.sheet_strength import checks_table, site_checks_table, tension_table
 from fencewright.exchange.sheet_tables import (
     braces_table,
     findings_table,
@@ -32,6 +33,18 @@ _OPTIONS = {
     "strings_to_numbers": False,
 }
 
+_TABLES = (
+    order_table,
+    rolls_table,
+    posts_table,
+    braces_table,
+    pulls_table,
+    tension_table,
+    site_checks_table,
+    checks_table,
+    findings_table,
+)
+
 
 def order_xlsx(record: dict[str, Any]) -> bytes:
     """Give order.xlsx from the record of design.json.
@@ -44,7 +57,7 @@ def order_xlsx(record: dict[str, Any]) -> bytes:
     Returns
     -------
     bytes
-        A workbook with the sheets Order, Rolls, Posts, Braces, Pulls, Findings, in the units of the job's
+        A workbook with the sheets Order, Rolls, Posts, Braces, Pulls, Tension, Site checks, Checks, Findings, in the units of the job's
         sheets; each repeats the job's name, that it must not be built where so, and the cautions that hold
         for the whole job. Text is never a formula.
 
@@ -65,7 +78,7 @@ def order_xlsx(record: dict[str, Any]) -> bytes:
         }
     )
     formats = _Formats(workbook, record["job"]["sheets"])
-    for make in (order_table, rolls_table, posts_table, braces_table, pulls_table, findings_table):
+    for make in _TABLES:
         for part in _parts(make(record)):
             _write_sheet(workbook.add_worksheet(part.title), part, record, formats)
     workbook.close()
@@ -93,6 +106,9 @@ class _Formats:
             "amount": "#,##0.##",
             "angle": "0.0",
             "whole": "0",
+            "percent": "0",
+            "frequency": "0.00",
+            "mm": "0.0",
         }
         self._numbers = {
             kind: workbook.add_format({"valign": "top", "num_format": shown})

@@ -36,8 +36,8 @@ class Ground:
     """How the ground is judged.
 
     `uplift_model` `shaft`, `cylinder`, `cone` or `ledge`; `soil_n_m3` unit weight [N/m3]; `friction_angle_rad`
-    and `clay_strength_pa` for the second opinion, with its factor; `cone_spread_rad` [rad]; `rock_pa_m` lateral bearing of rock
-    for its depth [Pa/m], `socket_room_m` by which a socket is wider than its post [m].
+    and `clay_strength_pa` for the second opinion, with its factor; `cone_spread_rad` [rad]; `rock_pa_m` lateral
+    bearing of rock for its depth [Pa/m], `socket_room_m` by which a socket is wider than its post [m].
     """
 
     is_half_inch: bool
@@ -55,9 +55,10 @@ class Ground:
 class StrengthSettings:
     """All of `[strength]`.
 
-    `timber` of posts and braces, `end_pipe` and `line_pipe` None where posts are of timber; `tie_n` what a brace
-    tie may carry and `tie_stiffness_n` its E A [N]; `deepest_m`, `depth_step_m` of holes [m]; `diameters_m` stock of posts [m]; `is_wet` timber
-    values are taken wet; `cold_duration` load duration factor of the cold pull [-]; `cases` in order.
+    `timber` of posts and braces, `end_pipe` and `line_pipe` None where posts are of timber; `tie_n` what a brace tie
+    may carry and `tie_stiffness_n` its E A [N]; `deepest_m`, `depth_step_m` of holes [m]; `diameters_m` stock of
+    posts [m]; `is_wet` timber values are taken wet; `cold_duration` load duration factor of the cold pull [-];
+    `cases` in order.
     """
 
     method: str
@@ -178,7 +179,11 @@ def _say_assumed(filling: Filling) -> None:
 def _refuse(settings: StrengthSettings) -> None:
     """Refuse what no code and no ground allows."""
     faults = [
-        (not 0 < settings.cold_duration <= 2, "cold_duration", "a load duration factor lies between 0.9 and 2"),
+        (
+            not 0 < settings.cold_duration <= 2,
+            "cold_duration",
+            "a load duration factor lies between 0.9 and 2",
+        ),
         (settings.loads.ice_m > 0.3, "ice_thickness", "nobody has seen so much ice: check its unit"),
         (settings.loads.animal_height_m > 5, "animal_height", "no animal is so tall: check its unit"),
         (settings.deepest_m <= 0, "deepest", "must be more than nothing"),

@@ -11,12 +11,14 @@ from fencewright.layout.marks import Mark
 from fencewright.layout.table_parts import brace_table
 from fencewright.layout.track import Track
 from fencewright.pipeline.record import Design, brace_id, post_id
-from fencewright.pipeline.why_hole import bags_reason, depth_inputs, governs_text
+from fencewright.pipeline.why_check import brace_check_reasons
+from fencewright.pipeline.why_hole import bags_reason, depth_inputs, governs_text, loads_input, smaller_text
 from fencewright.pipeline.why_origin import asked, computed, ground_origin, practice, source_of
 from fencewright.pipeline.why_record import Explanation, Reason
+from fencewright.pipeline.why_strength import StrengthPart, strength_part
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Braces, Holes, Role
-from fencewright.takeoff.holes import brace_footings
+from fencewright.takeoff.holes import footings_at
 from fencewright.topline.cuts import CutPractice, post_cuts
 
 _SAME_M = 1e-6
@@ -26,6 +28,7 @@ def explain_brace(design: Design, row: int) -> Explanation:
     """Explain every number of a brace."""
     braces = design.layout.braces
     one = brace_again(design, row)
+    held = strength_part(design, int(braces.post_index[row]))
     reasons = [
         _reach(design, row, one),
         _contact(design, one),
@@ -33,12 +36,14 @@ def explain_brace(design: Design, row: int) -> Explanation:
         _stock(design, one),
     ]
     if not bool(one.is_horizontal[0]):
-        footing = brace_footings(one, design.job.settings)
+        sizes, own = held.sized.brace_sizes, held.brace(row)
+        footing = footings_at(one, design.job.settings, sizes.depth_m[own : own + 1], (sizes.governs[own],))
         reasons += [
-            _depth(design, footing),
+            _depth(design, footing, held, own),
             _concrete(design, footing),
             bags_reason(design, float(footing.concrete_m3[0])),
         ]
+    reasons += brace_check_reasons(design, row, held)
     post = int(braces.post_index[row])
     line = design.layout.lines[int(braces.line_index[row])].name
     kind = "horizontal" if bool(one.is_horizontal[0]) else "diagonal"
@@ -165,20 +170,21 @@ def _stock(design: Design, one: Braces) -> Reason:
     )
 
 
-def _depth(design: Design, footing: Holes) -> Reason:
+def _depth(design: Design, footing: Holes, held: StrengthPart, own: int) -> Reason:
     governs = footing.governs[0]
     return Reason(
         "footing depth",
         governs_text(governs),
-        tuple(depth_inputs(design, "brace")),
-        "as stated; else practice, and at least a little below frost",
-        "d = stated, else max(d_p, z_f + e)",
+        (
+            *depth_inputs(design, "brace"),
+            loads_input(design, float(held.sized.brace_sizes.least_depth_m[own])),
+        ),
+        "as stated; else practice, at least a little below frost, and deepened in steps to what the greatest pull asks for",
+        "d = stated, else max(d_p, z_f + e, d_l in steps)",
         float(footing.depth_m[0]),
         "m",
         source_of(design.job, "holes.brace_depth", "holes.brace_depth"),
-        "a smaller [site] frost_depth: ask the building department"
-        if governs == "frost"
-        else "a smaller [holes] brace_depth, if it passes every check",
+        smaller_text(design, governs, float(held.checked.brace_sizes.least_depth_m[own])),
     )
 
 

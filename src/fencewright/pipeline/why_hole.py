@@ -2,14 +2,17 @@
 
 import math
 
+import numpy as np
+
 from fencewright.pipeline.bridges import unstable_posts
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.why_origin import asked, computed, practice, source_of
 from fencewright.pipeline.why_record import Input, Reason
-from fencewright.pipeline.why_rows import Part
+from fencewright.pipeline.why_rows import Part, take_rows
+from fencewright.pipeline.why_strength import StrengthPart
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Holes, Role
-from fencewright.takeoff.holes import post_holes
+from fencewright.takeoff.holes import holes_at, settings_of
 
 _GOVERNS = {
     "stated": "the job states it",
@@ -17,34 +20,50 @@ _GOVERNS = {
     "frost": "a concreted footing reaches below frost",
     "rock": "the auger met rock there",
     "already set": "the post is already set",
+    "embedment": "the soil beside the post must hold its pull",
+    "uplift": "the hole must hold the post down",
+    "footing sideways": "the soil before the footing must hold the brace's push",
+    "footing bearing": "the soil under the footing must carry what the brace presses on it",
 }
 _SMALLER = {
-    "stated": "a smaller depth stated in [holes], if it passes every check",
-    "practice": "a smaller depth stated in [holes], if it passes every check",
+    "stated": "a smaller depth stated in [holes]",
+    "practice": "a smaller depth stated in [holes]",
     "frost": "a smaller [site] frost_depth: ask the building department",
     "rock": "",
     "already set": "",
 }
 
 
-def hole_reasons(design: Design, row: int, part: Part) -> list[Reason]:
-    """Explain the hole of a post, computed again for this post alone."""
-    holes = hole_again(design, part)
-    reasons = [_depth(design, row, part, holes), _width(design, holes)]
+def hole_reasons(design: Design, row: int, part: Part, held: StrengthPart) -> list[Reason]:
+    """Explain the hole of a post, sized and filled again for this post alone."""
+    holes = hole_again(design, row, part, held)
+    reasons = [_depth(design, row, part, holes, held), _width(design, holes)]
     volume = float(holes.concrete_m3[0])
     reasons.append(_concrete(design, part, holes))
     return [*reasons, bags_reason(design, volume)] if volume > 0 else reasons
 
 
-def hole_again(design: Design, part: Part) -> Holes:
-    """Run the stage's own function on the posts of a part."""
-    unstable = unstable_posts(design.job, part.layout)
-    return post_holes(part.layout.posts, design.job.settings, unstable, part.top_line.needs_concrete)
+def hole_again(design: Design, row: int, part: Part, held: StrengthPart) -> Holes:
+    """Run the stages' own functions on one post: set, sized, filled."""
+    posts, sizes, post = take_rows(part.layout.posts, np.zeros(1, np.int64)), held.sized.sizes, held.post(row)
+    unstable = unstable_posts(design.job, part.layout)[:1]
+    way = settings_of(posts, design.job.settings.holes, unstable, part.top_line.needs_concrete[:1])
+    return holes_at(posts, design.job.settings, way, sizes.depth_m[post : post + 1], (sizes.governs[post],))
 
 
 def governs_text(governs: str) -> str:
     """Say what decided a depth in words."""
     return _GOVERNS.get(governs, f"{governs} decides")
+
+
+def smaller_text(design: Design, governs: str, least_m: float) -> str:
+    """Say what a shallower hole would need, and how deep the loads ask for at the tension chosen."""
+    show = UnitSystem(design.job.asked.job.sheets)
+    change = _SMALLER.get(governs, "less pull, firmer soil, a wider hole, or a wider bell")
+    if not math.isfinite(least_m):
+        return "no depth that can be dug passes: see the checks"
+    passes = f"{show.small(least_m)} still passes its checks at the tension chosen"
+    return f"{passes}; {change}" if change else passes
 
 
 def depth_inputs(design: Design, kind: str) -> list[Input]:
@@ -69,7 +88,15 @@ def depth_inputs(design: Design, kind: str) -> list[Input]:
     ]
 
 
-def _depth(design: Design, row: int, part: Part, holes: Holes) -> Reason:
+def loads_input(design: Design, least_m: float) -> Input:
+    """Name the least depth that frost and the greatest pull ask for."""
+    step = design.job.settings.strength.depth_step_m
+    show = UnitSystem(design.job.asked.job.sheets)
+    origin = f"computed, the strength stage, in steps of {show.small(step)}"
+    return computed("d_l", "least depth that passes at the greatest pull", least_m, "m", origin)
+
+
+def _depth(design: Design, row: int, part: Part, holes: Holes, held: StrengthPart) -> Reason:
     posts, job = part.layout.posts, design.job
     is_upright = bool(posts.is_fixed[0]) or int(posts.role[0]) == int(Role.BRACE)
     kind, governs = "end" if is_upright else "line", holes.governs[0]
@@ -81,20 +108,22 @@ def _depth(design: Design, row: int, part: Part, holes: Holes) -> Reason:
         inputs.append(
             computed("d_b", "depth of the post already set", built, "m", "stated in the job, [[built]]")
         )
+    post = held.post(row)
+    inputs.append(loads_input(design, float(held.sized.sizes.least_depth_m[post])))
     words = (
-        "as stated; else practice, and a concreted footing at least a little below frost (a tamped line post need not "
-        "reach it); no deeper than rock"
+        "as stated; else practice, a concreted footing at least a little below frost (a tamped line post need not "
+        "reach it), and deepened in steps to what the greatest pull asks for; no deeper than rock"
     )
     return Reason(
         "hole depth",
         governs_text(governs),
         tuple(inputs),
         words,
-        "d = stated, else max(d_p, z_f + e) in concrete, d_p tamped; d <= z_r",
+        "d = stated, else max(d_p, z_f + e in concrete, d_l in steps); d <= z_r",
         float(holes.depth_m[0]),
         "m",
         source_of(job, f"holes.{kind}_depth", f"holes.{kind}_depth"),
-        _SMALLER.get(governs, f"see what governs: {governs}"),
+        smaller_text(design, governs, float(held.checked.sizes.least_depth_m[post])),
     )
 
 

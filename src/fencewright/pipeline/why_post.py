@@ -6,11 +6,13 @@ import numpy as np
 
 from fencewright.pipeline.bridges import cut_posts
 from fencewright.pipeline.record import Design, post_id
+from fencewright.pipeline.why_check import post_check_reasons
 from fencewright.pipeline.why_hole import hole_reasons
 from fencewright.pipeline.why_origin import asked, computed, ground_origin, practice, source_of
 from fencewright.pipeline.why_place import place_reasons
 from fencewright.pipeline.why_record import Explanation, Input, Reason
 from fencewright.pipeline.why_rows import Part, part_of_post
+from fencewright.pipeline.why_strength import strength_part
 from fencewright.pipeline.why_uplift import uplift_reasons
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Role, SpanKind
@@ -21,14 +23,15 @@ _SAME_M = 1e-6
 def explain_post(design: Design, row: int) -> Explanation:
     """Explain every number of a post."""
     posts = design.layout.posts
-    part = part_of_post(design, row)
+    part, held = part_of_post(design, row), strength_part(design, row)
     reasons = [
         *place_reasons(design, row),
         _diameter(design, row),
         *_tops(design, row, part),
         *uplift_reasons(design, row, part),
-        *hole_reasons(design, row, part),
+        *hole_reasons(design, row, part, held),
         *_cuts(design, row, part),
+        *post_check_reasons(design, row, held),
     ]
     line = design.layout.lines[int(posts.line_index[row])].name
     show = UnitSystem(design.job.asked.job.sheets)

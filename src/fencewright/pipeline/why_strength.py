@@ -6,39 +6,44 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.catalogue.rows import LoadCase
-from fencewright.pipeline.bridges import soils_of
-from fencewright.pipeline.pulling import chosen_tensions
+from fencewright.pipeline.bridges import unstable_posts
+from fencewright.pipeline.holding import strength_task
+from fencewright.pipeline.pulling import chosen_tensions, greatest_tensions
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.why_rows import take_rows
 from fencewright.strength.braces import BraceFrame, brace_frame
-from fencewright.strength.load_cases import Factors, member_factors, soil_factors
-from fencewright.strength.post_loads import Surroundings, forces_of, surroundings_of
+from fencewright.strength.load_cases import member_factors, soil_factors
+from fencewright.strength.post_loads import forces_of, surroundings_of
 from fencewright.strength.posts import Reactions
 from fencewright.strength.reactions import reactions_of
+from fencewright.strength.stage import check_strength
 from fencewright.strength.task import Footing, Members, StrengthTask, footings_of, members_of
 from fencewright.tables.fence import Braces, Layout, Openings, Runs
 from fencewright.tables.strength import Strength
-from fencewright.tables.tension import Tensions
-from fencewright.takeoff.pieces import span_vectors
+from fencewright.tables.top_line import TopLine
+from fencewright.takeoff.holes import brace_footings, post_holes
 
 Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class StrengthPart:
-    """One post with all that its strength hangs on; `post_rows`, `brace_rows` are the design's rows.
+    """One post with all that its strength hangs on, sized and checked again.
 
-    Other posts of the part lack some of their spans: only those that `is_whole` names may be read.
+    `task` at the depths and tensions chosen; `sized` what sizing at the greatest tension gave, `checked` every check
+    at the tension chosen; `footing`, `members`, `frame` columns of the part; `post_rows`, `brace_rows` the design's
+    rows. Only the post asked for, and posts that hang together with it through braces, may be read: others lack
+    some of their spans.
     """
 
     task: StrengthTask
-    around: Surroundings
+    sized: Strength
+    checked: Strength
     footing: Footing
     members: Members
     frame: BraceFrame
     post_rows: Ints
     brace_rows: Ints
-    is_whole: NDArray[np.bool_]
 
     def post(self, row: int) -> int:
         """Row of the part for a post of the design."""
@@ -48,32 +53,16 @@ class StrengthPart:
         """Row of the part for a brace of the design."""
         return int(np.flatnonzero(self.brace_rows == row)[0])
 
-    def reactions(self, factors: Factors, case: LoadCase) -> Reactions:
-        """What holds the posts in one case."""
-        loads = forces_of(self.task, self.around, case, factors)
-        return reactions_of(self.task, self.footing, self.frame, loads)
-
-    def soil_reactions(self, case: LoadCase) -> Reactions:
-        """The same for checks of the soil."""
-        return self.reactions(soil_factors(case), case)
-
-    def member_reactions(self, case: LoadCase) -> Reactions:
-        """The same for checks of timber and steel."""
-        return self.reactions(member_factors(case, self.task.settings.strength.method), case)
+    def reactions(self, case: LoadCase, *, of_member: bool) -> Reactions:
+        """What holds the posts in one case: for checks of timber and steel, or for those of the soil."""
+        method = self.task.settings.strength.method
+        factors = member_factors(case, method) if of_member else soil_factors(case)
+        loads = forces_of(self.task, surroundings_of(self.task), case, factors)
+        return reactions_of(self.task, self.members, self.frame, loads)
 
 
-def strength_part(design: Design, row: int, strength: Strength, tensions: Tensions) -> StrengthPart:
-    """Cut one post out of a design, at the depths and tensions that were chosen.
-
-    Parameters
-    ----------
-    design : Design
-        The whole design.
-    row : int
-        A row of `Posts`.
-    strength, tensions
-        Of the design.
-    """
+def strength_part(design: Design, row: int) -> StrengthPart:
+    """Cut one post out of a design, size its hole again and check it again: `row` of `Posts`."""
     layout = design.layout
     brace_rows, whole = _joined(layout.braces, row)
     spans = _span_rows(layout, whole)
@@ -82,29 +71,54 @@ def strength_part(design: Design, row: int, strength: Strength, tensions: Tensio
     place = np.full(len(layout.posts), -1)
     place[posts] = np.arange(len(posts))
     run_rows = np.unique(kept.run_index[kept.run_index >= 0])
+    run_index = np.where(kept.run_index >= 0, np.searchsorted(run_rows, kept.run_index), -1)
     part = replace(
         layout,
         posts=take_rows(layout.posts, posts),
         spans=replace(
-            kept,
-            from_post=place[kept.from_post],
-            to_post=place[kept.to_post],
-            run_index=np.where(kept.run_index >= 0, np.searchsorted(run_rows, kept.run_index), -1),
+            kept, from_post=place[kept.from_post], to_post=place[kept.to_post], run_index=run_index
         ),
         runs=_runs(layout, run_rows, spans, place),
         braces=_braces(layout.braces, brace_rows, place),
         openings=_openings(layout.openings, place, spans),
     )
-    task = _task(design, part, (posts, brace_rows, run_rows), strength, tensions)
+    top = _top_of(design.top_line, posts)
+    return _again(design, part, top, (posts, brace_rows, run_rows))
+
+
+def _top_of(top: TopLine, posts: Ints) -> TopLine:
+    return replace(
+        top,
+        top_m=top.top_m[posts],
+        height_m=top.height_m[posts],
+        uplift_n=top.uplift_n[posts],
+        needs_concrete=top.needs_concrete[posts],
+    )
+
+
+def _again(design: Design, part: Layout, top: TopLine, rows: tuple[Ints, Ints, Ints]) -> StrengthPart:
+    """Ask the strength stage about the part, twice, as the pipeline asks it about the whole."""
+    posts, braces, runs = rows
+    job, strands = design.job, design.strands
+    practice = (
+        post_holes(part.posts, job.settings, unstable_posts(job, part), top.needs_concrete),
+        brace_footings(part.braces, job.settings),
+    )
+    final = (take_rows(design.holes, posts), take_rows(design.brace_holes, braces))
+    tension = {
+        day: tension[runs] for day, tension in chosen_tensions(design.layout, strands, design.tension).items()
+    }
+    sizing = strength_task(job, part, strands, top, practice, greatest_tensions(part, strands, job))
+    task = strength_task(job, part, strands, top, final, tension)
     return StrengthPart(
         task,
-        surroundings_of(task),
+        check_strength(sizing)[0],
+        check_strength(task)[0],
         footings_of(task),
         members_of(task),
         brace_frame(task),
         posts,
-        brace_rows,
-        np.isin(posts, whole),
+        braces,
     )
 
 
@@ -159,24 +173,3 @@ def _openings(openings: Openings, place: Ints, spans: Ints) -> Openings:
         hinge_post=place[own.hinge_post],
         span_index=np.searchsorted(spans, own.span_index),
     )
-
-
-def _task(
-    design: Design, part: Layout, rows: tuple[Ints, Ints, Ints], strength: Strength, tensions: Tensions
-) -> StrengthTask:
-    """Ask the strength stage about the part, as the pipeline asks it about the whole."""
-    posts, braces, runs = rows
-    chosen = chosen_tensions(design.layout, design.strands, tensions)
-    task = StrengthTask(
-        part,
-        design.strands,
-        design.top_line.height_m[posts],
-        span_vectors(part.posts, part.spans, design.top_line.top_m[posts]),
-        take_rows(design.holes, posts),
-        take_rows(design.brace_holes, braces),
-        design.job.settings,
-        soils_of(design.job, part),
-        {day: tension[runs] for day, tension in chosen.items()},
-        design.job.asked.job.sheets,
-    )
-    return task.with_depths(strength.sizes.depth_m[posts], strength.brace_sizes.depth_m[braces])

@@ -105,3 +105,22 @@ class UnitSystem:
     def small_factor(self) -> float:
         """Metres in one small unit."""
         return INCH_M if self.name == "us" else 0.001
+
+    @property
+    def force_unit(self) -> str:
+        """Unit of forces in tables and on axes."""
+        return "lbf" if self.name == "us" else "N"
+
+    @property
+    def force_factor(self) -> float:
+        """Newtons in one unit of force."""
+        return POUND_FORCE_N if self.name == "us" else 1.0
+
+    @property
+    def temperature_unit(self) -> str:
+        """Unit of temperatures."""
+        return "F" if self.name == "us" else "C"
+
+    def degrees(self, temperature_c: float) -> float:
+        """Temperature in that unit."""
+        return temperature_c * 1.8 + 32 if self.name == "us" else temperature_c

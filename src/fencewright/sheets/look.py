@@ -136,6 +136,18 @@ _FIXED: Mapping[str, Style] = MappingProxyType(
         "accent-solid": Style(ACCENT, 0.2, fill=ACCENT),
         "accent-open": Style(ACCENT, 0.35, fill=PAPER),
         "accent-line": Style(ACCENT, 0.35),
+        # tension and strength
+        "window": Style(fill="#d9e4ea"),
+        "window-edge": Style(GREY, 0.2),
+        "pull-to": Style(ACCENT, 0.5),
+        "worked": Style(ACCENT, 0.5),
+        "pulling": Style(INK, 0.3, dash_mm=(1.4, 0.9)),
+        "guide": Style(PALE, 0.15, dash_mm=(0.6, 0.6)),
+        "use-low": Style(GREY, 0.2, fill=PAPER),
+        "use-mid": Style("#2f6f9f", 0.25, fill="#a9cde6"),
+        "use-high": Style("#8a5a00", 0.3, fill="#f2b134"),
+        "use-over": Style(ACCENT, 0.4, fill=ACCENT),
+        "use-over-line": Style(PAPER, 0.35),
         "water": Style(CODE_COLOURS["blue"], 0.25),
     }
 )

@@ -100,7 +100,7 @@ def _fence_entries(design: Design, fence: FenceMarks) -> list[LegendEntry]:
     return entries
 
 
-def _north(view: View, bearing_rad: float, x_m: float, y_m: float) -> list[Item]:
+def north_arrow(view: View, bearing_rad: float, x_m: float, y_m: float) -> list[Item]:
     """North arrow; `bearing_rad` of the plane's y axis, clockwise from north."""
     turn = view.turn_rad + bearing_rad
     reach = 0.0066
@@ -143,7 +143,7 @@ def plan_column(
     ]
     items, top = facts(rows, left, top - 0.001, width)
     items += draw_scale_bar(scale_bar(view.scale, units, 0.040), view.scale, left, top - 0.008)
-    items += _north(view, design.job.asked.site.north, left + width - 0.006, top - 0.0075)
+    items += north_arrow(view, design.job.asked.site.north, left + width - 0.006, top - 0.0075)
     entries = [*_role_entries(design, drawn.fence), *_fence_entries(design, drawn.fence)]
     more, top = legend([*entries, *obstacle_legend(drawn.site.shown)], left, top - 0.017, width)
     items += more

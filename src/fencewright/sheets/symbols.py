@@ -53,6 +53,24 @@ SYMBOLS: Mapping[str, tuple[Shape, ...]] = MappingProxyType(
             Polyline(((0.0, -0.5), (0.0, 0.2)), "uplift"),
             Polygon((((-0.22, 0.1), (0.22, 0.1), (0.0, 0.5)),), "accent-solid"),
         ),
+        "tensioner": (
+            Circle(0.0, 0.0, 0.45, "mark"),
+            Circle(0.0, 0.0, 0.2, "mark-solid"),
+            Polyline(((0.0, 0.45), (0.0, 0.75)), "mark-line"),
+        ),
+        "anchor": (
+            Polyline(((0.0, -0.5), (0.0, 0.5)), "mark-line"),
+            Polyline(((-0.4, -0.15), (-0.25, -0.45), (0.0, -0.5), (0.25, -0.45), (0.4, -0.15)), "mark-line"),
+            Circle(0.0, 0.4, 0.14, "mark"),
+        ),
+        "use-low": (Circle(0.0, 0.0, 0.3, "use-low"),),
+        "use-mid": (Circle(0.0, 0.0, 0.4, "use-mid"), Circle(0.0, 0.0, 0.08, "mark-solid")),
+        "use-high": (_regular(3, 0.58, math.pi / 2, "use-high"),),
+        "use-over": (
+            Polygon((_SQUARE,), "use-over"),
+            Polyline(((-0.3, -0.3), (0.3, 0.3)), "use-over-line"),
+            Polyline(((-0.3, 0.3), (0.3, -0.3)), "use-over-line"),
+        ),
         "tree": (Circle(0.0, 0.0, 0.45, "mark-line"), Circle(0.0, 0.0, 0.12, "mark-solid")),
         "rock": (
             _regular(5, 0.45, 0.3, "mark-line"),

@@ -57,7 +57,9 @@ def brace_frame(task: StrengthTask) -> BraceFrame:
     way = np.column_stack([braces.x_m - posts.x_m[post], braces.y_m - posts.y_m[post]])
     reach = np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)
     rise = braces.contact_m + posts.ground_m[post] - braces.ground_m
-    drop = np.where(braces.is_horizontal, braces.contact_m, rise + footing_top_m(task, task.brace_holes.depth_m))
+    drop = np.where(
+        braces.is_horizontal, braces.contact_m, rise + footing_top_m(task, task.brace_holes.depth_m)
+    )
     order = np.argsort(post, kind="stable")
     braced, start, number = np.unique(post[order], return_index=True, return_counts=True)
     slot = np.full((len(braced), int(number.max(initial=1))), -1)
@@ -98,7 +100,11 @@ def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
     """
     count, slots = frame.slot.shape
     own = np.where(frame.slot >= 0, frame.slot, 0)
-    unit = np.where((frame.slot >= 0)[:, :, None], frame.unit[own], 0.0) if len(frame.unit) else np.zeros((0, 1, 2))
+    unit = (
+        np.where((frame.slot >= 0)[:, :, None], frame.unit[own], 0.0)
+        if len(frame.unit)
+        else np.zeros((0, 1, 2))
+    )
     contact = frame.contact_m[own[:, 0]] if count else np.zeros(0)
     wanted = moment_n_m[frame.braced] / contact[:, None]
     best = np.zeros((count, slots))
@@ -173,7 +179,9 @@ def footing_capacity(task: StrengthTask, footing: Footing, depth_m: Floats) -> F
     ibc-1806, ibc-1806-3; ibc-1810 (1810.3.3.1.4).
     """
     post = task.layout.braces.post_index
-    width = np.where(task.brace_holes.diameter_m > 0, task.brace_holes.diameter_m, task.settings.holes.auger_m)
+    width = np.where(
+        task.brace_holes.diameter_m > 0, task.brace_holes.diameter_m, task.settings.holes.auger_m
+    )
     top = footing_top_m(task, depth_m)
     area = round_area_m2(width)
     height = depth_m - top

@@ -20,7 +20,7 @@ from fencewright.strength.footings import (
 from fencewright.strength.ledger import Ledger
 from fencewright.strength.load_cases import member_factors, member_resistance, soil_factors
 from fencewright.strength.post_loads import PostForces, Surroundings, forces_of
-from fencewright.strength.posts import Reactions, braced_bending_n_m, free_bending_n_m, size
+from fencewright.strength.posts import Reactions, braced_bending_n_m, free_bending_n_m
 from fencewright.strength.reactions import reactions_of
 from fencewright.strength.task import Footing, Members, StrengthTask
 from fencewright.tables.strength import Check
@@ -68,14 +68,19 @@ class Checker:
         self._members(index, case, own.pull, loads, reactions)
         self._brace_members(index, case, reactions)
 
+    def finish(self) -> Ledger:
+        """Add the second opinions on uplift, whose worst case is that of the first, and give the ledger."""
+        for name, check in UPLIFT_MODELS.items():
+            self.ledger.repeat(Check.UPLIFT, check, self.footing.is_concrete, self.hold_n[name])
+        return self.ledger
+
     def _soil(self, index: int, reactions: Reactions) -> None:
         """Embedment, uplift and bearing of the posts' holes."""
         task, footing, ledger = self.task, self.footing, self.ledger
-        force, moment = size(reactions.foot_n), size(reactions.foot_moment_n_m)
         depth = task.holes.depth_m
         known = self.is_known
-        force, moment = np.where(known, force, 0.0), np.where(known, moment, 0.0)
-        uplift, pressed = np.where(known, reactions.uplift_n, 0.0), np.where(known, reactions.down_n, 0.0)
+        force, moment = known * reactions.kick_n, known * reactions.turn_n_m
+        uplift, pressed = known * reactions.uplift_n, known * reactions.down_n
         demand, capacity = embedment_terms(force, moment, depth, footing.width_m, footing.lateral_pa_m)
         ledger.note(Check.EMBEDMENT, index, demand, capacity)
         ledger.note(
@@ -83,9 +88,6 @@ class Checker:
         )
         model = task.settings.strength.ground.uplift_model
         ledger.note(Check.UPLIFT, index, uplift, self.hold_n[model])
-        for name, check in UPLIFT_MODELS.items():
-            lifted = np.where(footing.is_concrete, uplift, 0.0)
-            ledger.note(check, index, lifted, self.hold_n[name])
         down = np.where(pressed > 0, pressed + self.weight_n, 0.0)
         ledger.note(Check.BEARING, index, down, self.bearing_n)
 
@@ -99,7 +101,11 @@ class Checker:
         ledger.note(Check.FOOTING_PUSH, index, thrust, holds.push_n(down), of_brace=True)
         pressed = np.where(down > 0, down + holds.weight_n, 0.0)
         ledger.note(Check.FOOTING_BEARING, index, pressed, holds.down_n, of_brace=True)
-        tie = np.where(diagonal, 0.0, reactions.thrust_n) * np.hypot(frame.drop_m, frame.reach_m) / frame.reach_m
+        tie = (
+            np.where(diagonal, 0.0, reactions.thrust_n)
+            * np.hypot(frame.drop_m, frame.reach_m)
+            / frame.reach_m
+        )
         strength = np.full(len(braces), self.task.settings.strength.tie_n)
         ledger.note(Check.TIE, index, tie, strength, of_brace=True)
 
@@ -109,11 +115,9 @@ class Checker:
         """Bending and shear of the posts."""
         task, members, frame = self.task, self.members, self.frame
         bending = free_bending_n_m(task, reactions, self.footing.is_concrete)
-        shear = size(reactions.foot_n)
+        shear = reactions.kick_n.copy()
         if len(frame.braced):
-            moment, across = braced_bending_n_m(
-                task, self.around, case, pull_factor, frame, loads, reactions
-            )
+            moment, across = braced_bending_n_m(task, self.around, case, pull_factor, frame, loads, reactions)
             on = loads.applies[frame.braced]
             bending[frame.braced] = np.maximum(bending[frame.braced], np.where(on, moment, 0.0))
             shear[frame.braced] = np.maximum(shear[frame.braced], np.where(on, across, 0.0))
@@ -126,13 +130,9 @@ class Checker:
     def _brace_members(self, index: int, case: LoadCase, reactions: Reactions) -> None:
         """Compression along the braces."""
         frame, braces = self.frame, self.task.layout.braces
-        along = np.where(
-            braces.is_horizontal, 1.0, np.hypot(frame.drop_m, frame.reach_m) / frame.reach_m
-        )
+        along = np.where(braces.is_horizontal, 1.0, np.hypot(frame.drop_m, frame.reach_m) / frame.reach_m)
         capacity = brace_capacity_n(self.task, frame, case, self.brace_diameter_m)
-        self.ledger.note(
-            Check.BRACE_COMPRESSION, index, reactions.thrust_n * along, capacity, of_brace=True
-        )
+        self.ledger.note(Check.BRACE_COMPRESSION, index, reactions.thrust_n * along, capacity, of_brace=True)
 
 
 def note_frost(task: StrengthTask, footing: Footing, ledger: Ledger, case: int) -> None:
@@ -142,4 +142,3 @@ def note_frost(task: StrengthTask, footing: Footing, ledger: Ledger, case: int) 
     diagonal = ~task.layout.braces.is_horizontal
     frost = np.where(diagonal, task.settings.frost_m, 0.0)
     ledger.note(Check.FROST, case, frost, task.brace_holes.depth_m, of_brace=True)
-

@@ -88,7 +88,7 @@ def movement_m(
     turns in its soil as a stiff body. Its bending is left out. 0 where the soil has no values.
     """
     nh = subgrade_n_m3(task, footing)
-    force, moment = size(reactions.foot_n), size(reactions.foot_moment_n_m)
+    force, moment = reactions.kick_n, reactions.turn_n_m
     with np.errstate(divide="ignore", invalid="ignore"):
         moved = movement_at_height_m(force, moment, task.holes.depth_m, nh, task.height_m)
     moved = np.where((force + moment > 0) & np.isfinite(moved), moved, 0.0)
@@ -234,7 +234,7 @@ def turn_capacity_n(task: StrengthTask, used: Floats) -> Floats:
     worst = np.zeros(len(runs))
     np.maximum.at(worst, run[turns], used[post[turns]])
     pull = task.tension_n["cold"].sum(axis=1)
-    return np.divide(pull, worst, out=np.full(len(runs), np.inf), where=worst > 0)
+    return np.asarray(np.divide(pull, worst, out=np.full(len(runs), np.inf), where=worst > 0))
 
 
 def _end_limits(
@@ -263,7 +263,10 @@ def _end_limits(
     foot = free_capacity_n(depth, 0.0, width, lateral)
     second = task.layout.braces.second_post[brace]
     far = free_capacity_n(
-        task.holes.depth_m[second], frame.contact_m[brace], footing.width_m[second], footing.lateral_pa_m[second]
+        task.holes.depth_m[second],
+        frame.contact_m[brace],
+        footing.width_m[second],
+        footing.lateral_pa_m[second],
     )
     most = members.bending_n_m[second] / frame.contact_m[brace]
     tied = np.minimum(_shared_limit(foot, most), np.where(most <= far, np.inf, far / SECOND_SHARE))
@@ -301,7 +304,8 @@ def _push_limit(holds: FootingCapacity, brace: Ints, lever: Floats, slope: Float
 
     def limit(share: Floats | float) -> Floats:
         left = lever * (1.0 - share * slope)
-        return np.divide(fixed + share * weight, left, out=np.full(len(brace), np.inf), where=left > 1e-9)
+        none = np.full(len(brace), np.inf)
+        return np.asarray(np.divide(fixed + share * weight, left, out=none, where=left > 1e-9))
 
     clay = np.minimum((fixed + stick) / lever, limit(COHESION_DEAD_SHARE))
     return np.where(rub > 0, limit(rub), np.maximum(clay, fixed / lever))

@@ -9,6 +9,7 @@ from fencewright.tables.strength import Check, Checks
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Flags = NDArray[np.bool_]
 
 
 def quotient(demand: Floats, capacity: Floats) -> Floats:
@@ -43,16 +44,25 @@ class Ledger:
         used = quotient(demand, capacity)
         if check not in table:
             table[check] = _Row(
-                demand.copy(), np.array(np.broadcast_to(capacity, demand.shape)), used, np.full(len(demand), case)
+                demand.copy(),
+                np.array(np.broadcast_to(capacity, demand.shape)),
+                used,
+                np.full(len(demand), case),
             )
             return used
         row = table[check]
-        worse = used > row.utilisation
-        row.demand = np.where(worse, demand, row.demand)
-        row.capacity = np.where(worse, capacity, row.capacity)
-        row.utilisation = np.where(worse, used, row.utilisation)
-        row.case = np.where(worse, case, row.case)
+        worse = np.flatnonzero(used > row.utilisation)
+        row.demand[worse] = demand[worse]
+        row.capacity[worse] = np.broadcast_to(capacity, demand.shape)[worse]
+        row.utilisation[worse] = used[worse]
+        row.case[worse] = case
         return used
+
+    def repeat(self, of: Check, check: Check, kept: Flags, capacity: Floats) -> None:
+        """Set the worst demands of one check of the posts against another capacity that no case changes."""
+        row = self.posts[of]
+        demand = np.where(kept, row.demand, 0.0)
+        self.posts[check] = _Row(demand, capacity, quotient(demand, capacity), row.case)
 
     def worst(self, brace_post: Ints, count: int) -> tuple[Floats, Ints]:
         """Largest counted utilisation of each post and its braces, and the check: (posts,) each."""
@@ -90,5 +100,12 @@ class Ledger:
         case = np.concatenate([part[3].case[part[4]] for part in parts]).astype(np.int64)
         order = np.lexsort((kind, brace, post))
         return Checks(
-            post[order], brace[order], kind[order], case[order], demand[order], capacity[order], used[order], cases
+            post[order],
+            brace[order],
+            kind[order],
+            case[order],
+            demand[order],
+            capacity[order],
+            used[order],
+            cases,
         )

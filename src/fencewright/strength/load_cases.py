@@ -100,7 +100,9 @@ class WindLoads:
     post_n_m: Floats
 
 
-def wind_loads(settings: Settings, face_m: Floats, post_m: Floats, speed_m_s: float, ice_m: float) -> WindLoads:
+def wind_loads(
+    settings: Settings, face_m: Floats, post_m: Floats, speed_m_s: float, ice_m: float
+) -> WindLoads:
     """Wind on the rails and the posts.
 
     Parameters

@@ -1,13 +1,13 @@
 """What each post gets in one load case: the vector sum of its rails, wind, an animal, a gate's leaf, debris."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.catalogue.rows import LoadCase
-from fencewright.quantity.parse import GRAVITY_M_S2
-from fencewright.strength.load_cases import Factors, WindLoads, ice_load_n_m, wind_loads
+from fencewright.strength.load_cases import Factors, cases_of, ice_load_n_m, wind_loads
 from fencewright.strength.task import StrengthTask
 from fencewright.tables.fence import Role
 
@@ -51,27 +51,30 @@ class PostForces:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Surroundings:
-    """What does not change from case to case: rails at posts, wind, openings' leaves and water."""
+    """What does not change from case to case.
+
+    `rails` at posts; `pulls` force (posts, 3) and moment (posts, 2) of each tension and side, `winds` of each
+    direction, (force, moment) (posts, 2), before factors; `ice_n` (posts,) weight of the ice on the rails.
+    """
 
     rails: Rails
-    wind: WindLoads
-    ice_wind: WindLoads
-    ice_n_m: float
-    rail_n_m: float
+    pulls: Mapping[tuple[str, str], tuple[Floats, Floats]]
+    winds: Mapping[str, tuple[Floats, Floats]]
+    ice_n: Floats
 
 
 def surroundings_of(task: StrengthTask) -> Surroundings:
-    """Gather what every case needs."""
-    loads, settings, strands = task.settings.strength.loads, task.settings, task.strands
-    diameter = task.layout.posts.diameter_m
+    """Gather what every case needs, once: the cases only differ by factors."""
+    loads, settings, layout = task.settings.strength.loads, task.settings, task.layout
+    cases = cases_of(settings, layout.runs, layout.openings)
+    rails = rails_at_posts(task)
     thickness = np.array([row.rail.wire_diameter_m for row in settings.strands])
-    mass = sum(row.rail.line_mass_kg_m for row in settings.strands)
+    ice = float(ice_load_n_m(task.strands.face_m, thickness, loads.ice_m).sum())
     return Surroundings(
-        rails_at_posts(task),
-        wind_loads(settings, strands.face_m, diameter, loads.wind_m_s, 0.0),
-        wind_loads(settings, strands.face_m, diameter, loads.ice_wind_m_s, loads.ice_m),
-        float(ice_load_n_m(strands.face_m, thickness, loads.ice_m).sum()),
-        mass * GRAVITY_M_S2,
+        rails,
+        {key: _pull(task, rails, *key) for key in dict.fromkeys((case.pull, case.side) for case in cases)},
+        {way: _wind(task, rails, way) for way in dict.fromkeys(case.wind for case in cases) if way != "none"},
+        ice * _summed(rails.post, rails.half_m, len(layout.posts)),
     )
 
 
@@ -98,7 +101,7 @@ def rails_at_posts(task: StrengthTask) -> Rails:
 
 
 def _summed(rows: Ints, values: Floats, count: int) -> Floats:
-    return np.bincount(rows, values, count)
+    return np.bincount(rows, values, count).astype(np.float64, copy=False)
 
 
 def forces_of(task: StrengthTask, around: Surroundings, case: LoadCase, factors: Factors) -> PostForces:
@@ -120,35 +123,34 @@ def forces_of(task: StrengthTask, around: Surroundings, case: LoadCase, factors:
     PostForces
         A rail's tension is taken whole on both sides of a post: friction is left out, on the safe side at ends.
     """
-    count = len(task.layout.posts)
-    force, moment, up = _pull(task, around.rails, case, factors.pull)
-    applies = _applies(task, around.rails, case)
+    pulled, turned = around.pulls[case.pull, case.side]
+    force, moment = factors.pull * pulled[:, :2], factors.pull * turned
+    up = factors.pull * pulled[:, 2]
     if case.wind != "none":
-        add, turn = _wind(task, around, case, factors.wind)
-        force, moment = force + add, moment + turn
+        add, turn = around.winds[case.wind]
+        force, moment = force + factors.wind * add, moment + factors.wind * turn
     if case.extra == "ice":
-        half = _summed(around.rails.post, around.rails.half_m, count)
-        up = up - factors.extra * around.ice_n_m * half
+        up = up - factors.extra * around.ice_n
     elif case.extra != "none":
         add, turn, down = _extra(task, case)
         force, moment = force + factors.extra * add, moment + factors.extra * turn
         up = up - factors.extra * down
-    return PostForces(force, moment, up, applies)
+    return PostForces(force, moment, up, _applies(task, around.rails, case))
 
 
-def _pull(task: StrengthTask, rails: Rails, case: LoadCase, factor: float) -> tuple[Floats, Floats, Floats]:
+def _pull(task: StrengthTask, rails: Rails, pull: str, side: str) -> tuple[Floats, Floats]:
     """Vector sum of the rails' tension, and its moments about grade."""
-    tension = factor * task.tension_n[case.pull]
+    tension = task.tension_n[pull]
     total = tension.sum(axis=1)[rails.run]
     lever = tension @ task.strands.drop_m
     arm = total * task.height_m[rails.post] - lever[rails.run]
-    if case.side != "all":
-        mine = rails.is_ending if case.side == "ending" else rails.is_starting
+    if side != "all":
+        mine = rails.is_ending if side == "ending" else rails.is_starting
         total, arm = np.where(mine, total, 0.0), np.where(mine, arm, 0.0)
     count = len(task.layout.posts)
     force = [_summed(rails.post, total * rails.unit[:, axis], count) for axis in range(3)]
     moment = [_summed(rails.post, arm * rails.unit[:, axis], count) for axis in range(2)]
-    return np.column_stack(force[:2]), np.column_stack(moment), force[2]
+    return np.column_stack(force), np.column_stack(moment)
 
 
 def _applies(task: StrengthTask, rails: Rails, case: LoadCase) -> Flags:
@@ -168,26 +170,26 @@ def _applies(task: StrengthTask, rails: Rails, case: LoadCase) -> Flags:
     return np.ones(count, bool)
 
 
-def _wind(task: StrengthTask, around: Surroundings, case: LoadCase, factor: float) -> tuple[Floats, Floats]:
-    """Wind on the half spans beside each post and on the post itself.
+def _wind(task: StrengthTask, rails: Rails, direction: str) -> tuple[Floats, Floats]:
+    """Wind at strength level on the half spans beside each post and on the post itself.
 
     Notes
     -----
     Across: every span's wind is square to it, so a corner gets both legs' at once. Along: on the posts alone.
     """
-    posts, rails, height = task.layout.posts, around.rails, task.height_m
-    wind = around.ice_wind if case.wind == "ice" else around.wind
+    posts, height, loads = task.layout.posts, task.height_m, task.settings.strength.loads
+    gust, ice = (loads.ice_wind_m_s, loads.ice_m) if direction == "ice" else (loads.wind_m_s, 0.0)
+    wind = wind_loads(task.settings, task.strands.face_m, posts.diameter_m, gust, ice)
     count = len(posts)
     way = np.column_stack([np.cos(posts.heading_rad), np.sin(posts.heading_rad)])
-    own = factor * wind.post_n_m * height
-    if case.wind in ("ahead", "back"):
-        sign = 1.0 if case.wind == "ahead" else -1.0
-        force = sign * own[:, None] * way
+    own = wind.post_n_m * height
+    if direction in ("ahead", "back"):
+        force = (1.0 if direction == "ahead" else -1.0) * own[:, None] * way
         return force, force * height[:, None] / 2
-    sign = -1.0 if case.wind == "right" else 1.0
+    sign = -1.0 if direction == "right" else 1.0
     force = sign * own[:, None] * np.column_stack([-way[:, 1], way[:, 0]])
     moment = force * height[:, None] / 2
-    load = factor * sign * float(wind.strand_n_m.sum()) * rails.half_m
+    load = sign * float(wind.strand_n_m.sum()) * rails.half_m
     drop = float(wind.strand_n_m @ task.strands.drop_m) / max(float(wind.strand_n_m.sum()), 1e-12)
     arm = load * (height[rails.post] - drop)
     for axis in range(2):

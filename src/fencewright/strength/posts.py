@@ -20,7 +20,8 @@ class Reactions:
     """What holds the posts in one case.
 
     `thrust_n` (braces,) level, of each brace [N]; `held_n` (posts, 2) their vector sum on each post [N];
-    `foot_n`, `foot_moment_n_m` (posts, 2) what is left for the soil at grade [N], [N m]; `uplift_n` (posts,)
+    `foot_n`, `foot_moment_n_m` (posts, 2) what is left for the soil at grade, `kick_n` and
+    `turn_n_m` (posts,) their sizes [N], [N m]; `uplift_n` (posts,)
     lift that the hole holds, 0 or more [N]; `down_n` (posts,) what presses on its foot, 0 or more [N].
     """
 
@@ -28,13 +29,15 @@ class Reactions:
     held_n: Floats
     foot_n: Floats
     foot_moment_n_m: Floats
+    kick_n: Floats
+    turn_n_m: Floats
     uplift_n: Floats
     down_n: Floats
 
 
 def size(vector: Floats) -> Floats:
     """Length of plan vectors (rows, 2): (rows,)."""
-    return np.hypot(vector[:, 0], vector[:, 1])
+    return np.sqrt(vector[:, 0] ** 2 + vector[:, 1] ** 2)
 
 
 def free_bending_n_m(task: StrengthTask, reactions: Reactions, is_concrete: Flags) -> Floats:
@@ -44,7 +47,7 @@ def free_bending_n_m(task: StrengthTask, reactions: Reactions, is_concrete: Flag
     -----
     In soil it grows below grade; a concreted post is held where its concrete begins.
     """
-    force, moment = size(reactions.foot_n), size(reactions.foot_moment_n_m)
+    force, moment = reactions.kick_n, reactions.turn_n_m
     grown = greatest_moment_n_m(force, moment, task.holes.depth_m)
     return np.where(is_concrete, moment + force * task.settings.holes.recess_m, grown)
 

@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from fencewright.strength.braces import BraceFrame, thrusts_n
 from fencewright.strength.post_loads import PostForces
-from fencewright.strength.posts import Reactions
+from fencewright.strength.posts import Reactions, size
 from fencewright.strength.task import Members, StrengthTask
 
 Floats = NDArray[np.float64]
@@ -43,37 +43,34 @@ def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads:
     ----------
     statics.
     """
-    on = loads.applies[:, None]
-    force, moment = np.where(on, loads.force_n, 0.0), np.where(on, loads.moment_n_m, 0.0)
-    up = np.where(loads.applies, loads.up_n, 0.0)
+    if loads.applies.all():
+        foot, turning, lift = loads.force_n.copy(), loads.moment_n_m.copy(), loads.up_n.copy()
+    else:
+        on = loads.applies[:, None]
+        foot, turning = np.where(on, loads.force_n, 0.0), np.where(on, loads.moment_n_m, 0.0)
+        lift = np.where(loads.applies, loads.up_n, 0.0)
     braces = task.layout.braces
-    post, count = braces.post_index, len(task.layout.posts)
-    thrust = thrusts_n(frame, moment)
-    passed = _passed(task, members, frame, force, thrust)
+    post, second = braces.post_index, braces.second_post
+    thrust = thrusts_n(frame, turning)
+    passed = _passed(task, members, frame, foot, thrust)
     push = thrust[:, None] * frame.unit
-    held = _per_post(post, push, count)
-    taken = np.where(braces.is_horizontal, passed, thrust)[:, None] * frame.unit
-    foot = force - _per_post(post, taken, count)
-    turning = moment - _per_post(post, push * frame.contact_m[:, None], count)
+    held = np.zeros_like(foot)
+    np.add.at(held, post, push)
+    np.subtract.at(foot, post, np.where(braces.is_horizontal, passed, thrust)[:, None] * frame.unit)
+    np.subtract.at(turning, post, push * frame.contact_m[:, None])
     tied = np.where(braces.is_horizontal, thrust - passed, thrust) * frame.slope
-    lift = up + np.bincount(post, tied, count)
-    second = braces.second_post
+    np.add.at(lift, post, tied)
     mine = second >= 0
-    if mine.any():
-        handed = passed[mine, None] * frame.unit[mine]
-        foot = foot + _per_post(second[mine], handed, count)
-        turning = turning + _per_post(second[mine], handed * frame.contact_m[mine, None], count)
-        lift = lift - np.bincount(second[mine], tied[mine], count)
-    return Reactions(thrust, held, foot, turning, np.maximum(lift, 0.0), np.maximum(-lift, 0.0))
+    handed = passed[mine, None] * frame.unit[mine]
+    np.add.at(foot, second[mine], handed)
+    np.add.at(turning, second[mine], handed * frame.contact_m[mine, None])
+    np.subtract.at(lift, second[mine], tied[mine])
+    return Reactions(
+        thrust, held, foot, turning, size(foot), size(turning), np.maximum(lift, 0.0), np.maximum(-lift, 0.0)
+    )
 
 
-def _per_post(post: NDArray[np.int64], vector: Floats, count: int) -> Floats:
-    return np.column_stack([np.bincount(post, vector[:, axis], count) for axis in range(2)])
-
-
-def passed_on_n(
-    along_n: Floats, thrust_n: Floats, bending_n_m: Floats, contact_m: Floats
-) -> Floats:
+def passed_on_n(along_n: Floats, thrust_n: Floats, bending_n_m: Floats, contact_m: Floats) -> Floats:
     """Part of a horizontal brace's force that the second upright's soil takes at the brace's height.
 
     Parameters

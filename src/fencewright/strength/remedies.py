@@ -73,7 +73,9 @@ def remedy_of(task: StrengthTask, footing: Footing, strength: Strength, row: int
     return Remedy("Twist more strands into the tie, or set the second upright further off. " + _LESS_PULL)
 
 
-def _edit(task: StrengthTask, words: str, path: tuple[str, str], length_m: float, step_in: float = 2.0) -> Remedy:
+def _edit(
+    task: StrengthTask, words: str, path: tuple[str, str], length_m: float, step_in: float = 2.0
+) -> Remedy:
     value = written(length_m, task.sheets, step_in)
     text = f'{words}: [{path[0]}] {path[1]} = "{value}".'
     return Remedy(text, ({"path": list(path), "value": value},))

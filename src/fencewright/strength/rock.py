@@ -58,7 +58,9 @@ def rock_ladders(task: StrengthTask, footing: Footing, demand_n: Floats, used: F
     ibc-1807 (1807.3.2.1); ibc-1806 for the rock.
     """
     posts, ground = task.layout.posts, task.settings.strength.ground
-    rows = np.flatnonzero(np.isfinite(posts.rock_depth_m) & ~posts.is_built & (np.array(task.holes.governs) == "rock"))
+    rows = np.flatnonzero(
+        np.isfinite(posts.rock_depth_m) & ~posts.is_built & (np.array(task.holes.governs) == "rock")
+    )
     force, depth = demand_n[rows], task.holes.depth_m[rows]
     width = posts.diameter_m[rows] + ground.socket_room_m
     socket = _socket_m(force, depth, width, ground.rock_pa_m)

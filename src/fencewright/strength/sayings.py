@@ -9,11 +9,12 @@ from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
 from fencewright.quantity.parse import FOOT_M, POUND_FORCE_N
 from fencewright.quantity.show import UnitSystem
 from fencewright.strength.remedies import is_line, remedy_of, written
-from fencewright.strength.rock import rock_ladders
+from fencewright.strength.rock import RockLadders, rock_ladders
 from fencewright.strength.task import Footing, StrengthTask
 from fencewright.tables.strength import KINDS, Check, Checks, Sizes, Strength
 
 _OVER = 1.0 + 1e-6
+_LEAST_MOVE_M = 0.02  # a shorter move is no help
 _PASSING_LOADS = ("wind", "animal", "ice")
 
 
@@ -70,7 +71,10 @@ def _no_soil(task: StrengthTask, footing: Footing) -> Iterable[Finding]:
     if not len(rows):
         return []
     names = " and ".join(dict.fromkeys(task.soils[row].name for row in rows.tolist()))
-    message = f"{_named(rows, 'P')} stand in {names}, for which the code presumes no strength: nothing says whether they hold."
+    message = (
+        f"{_named(rows, 'P')} stand in {names}, for which the code presumes no strength: nothing says whether "
+        "they hold."
+    )
     remedy = "Have the soil tested, or dig to firm ground and name that as [site] soil."
     return [Finding(STOP, "soil-has-no-values", _place(task, int(rows[0])), message, remedy)]
 
@@ -96,10 +100,15 @@ def _one_over(task: StrengthTask, footing: Footing, strength: Strength, rows: ND
     check = Check(checks.check[row])
     kind, case = KINDS[check], checks.cases[int(checks.case_index[row])]
     of_brace = int(checks.brace_index[row]) >= 0
-    names = _named(checks.brace_index[rows] if of_brace else checks.post_index[rows], "B" if of_brace else "P")
+    names = _named(
+        checks.brace_index[rows] if of_brace else checks.post_index[rows], "B" if of_brace else "P"
+    )
     remedy = remedy_of(task, footing, strength, row)
     used = f"{checks.utilisation[row]:.0%}"
-    amounts = f"{_amount(checks.demand[row], kind.unit, task.sheets)} of {_amount(checks.capacity[row], kind.unit, task.sheets)}"
+    demand, capacity = (
+        _amount(float(side[row]), kind.unit, task.sheets) for side in (checks.demand, checks.capacity)
+    )
+    amounts = f"{demand} of {capacity}"
     line_lean = is_line(task, post) and check is Check.EMBEDMENT
     if line_lean and any(word in case for word in _PASSING_LOADS):
         message = f"{names} may lean: {case} asks {amounts} of the soil beside the post, {used}."
@@ -107,7 +116,10 @@ def _one_over(task: StrengthTask, footing: Footing, strength: Strength, rows: ND
             CAUTION, "line-posts-lean", _place(task, post), message,
             f"Set them upright again after it, or: {remedy.text}", remedy.edits,
         )  # fmt: skip
-    message = f"{names}: the {kind.part}'s {kind.label} is at {used} ({amounts}) under {case} ({kind.source}, {kind.clause})."
+    message = (
+        f"{names}: {kind.label} of the {kind.part} is at {used} ({amounts}) under {case} "
+        f"({kind.source}, {kind.clause})."
+    )
     return Finding(STOP, "over-capacity", _place(task, post), message, remedy.text, remedy.edits)
 
 
@@ -138,9 +150,10 @@ def _leans(task: StrengthTask, strength: Strength) -> Iterable[Finding]:
     show = UnitSystem(task.sheets)
     worst = int(rows[np.argmax(checks.demand[rows])])
     post, moved = int(checks.post_index[worst]), float(checks.demand[worst])
+    lean = show.small(float(checks.capacity[worst]))
     message = (
-        f"{len(rows)} braced posts may end up leaning towards the pull on the coldest day: the top of P{post + 1} moves up "
-        f"to {show.small(moved)} in soil as soft as the code reckons with, and is set {show.small(float(checks.capacity[worst]))} away."
+        f"{len(rows)} braced posts may end up leaning towards the pull on the coldest day: the top of P{post + 1} "
+        f"moves up to {show.small(moved)} in soil as soft as the code reckons with, and is set {lean} away."
     )
     value = written(moved, task.sheets, 0.25)
     edits = ({"path": ["brace", "lean"], "value": value},)
@@ -163,22 +176,32 @@ def _rock(task: StrengthTask, footing: Footing, strength: Strength) -> Iterable[
         depth = float(task.holes.depth_m[post])
         least = _least_text(strength.sizes, post, show)
         if used[post] <= 1:
-            message = f"P{post + 1} holds at the rock, {show.small(depth)} down: {used[post]:.0%} of what the soil there carries; {least}."
+            message = (
+                f"P{post + 1} holds at the rock, {show.small(depth)} down: {used[post]:.0%} of what the soil "
+                f"there carries; {least}."
+            )
             yield Finding(NOTE, "rock-ladder", _place(task, post), message)
             continue
-        message = f"P{post + 1} does not hold at the rock, {show.small(depth)} down ({used[post]:.0%}); {least}."
-        ahead, back = float(ladders.ahead_m[row]), float(ladders.back_m[row])
-        move = (
-            f"move it up to {show.small(back)} back or {show.small(ahead)} ahead"
-            if max(ahead, back) > 0.02
-            else "it cannot move along the line"
+        message = (
+            f"P{post + 1} does not hold at the rock, {show.small(depth)} down ({used[post]:.0%}); {least}."
         )
-        remedy = (
-            f"In this order: {move}; cast a collar {show.small(float(ladders.collar_m[row]))} wide round it from the rock up; or "
-            f"drill a socket {show.small(float(ladders.socket_width_m[row]))} wide {show.small(float(ladders.socket_m[row]))} into "
-            "the rock and grout the post in."
-        )
-        yield Finding(NOTE, "rock-ladder", _place(task, post), message, remedy)
+        yield Finding(NOTE, "rock-ladder", _place(task, post), message, _rungs(ladders, row, show))
+
+
+def _rungs(ladders: RockLadders, row: int, show: UnitSystem) -> str:
+    """Write one ladder: move the post, cast a collar, drill a socket."""
+    ahead, back = float(ladders.ahead_m[row]), float(ladders.back_m[row])
+    move = "it cannot move along the line"
+    if max(ahead, back) > _LEAST_MOVE_M:
+        move = f"move it up to {show.small(back)} back or {show.small(ahead)} ahead"
+    collar, wide, deep = (
+        show.small(float(column[row]))
+        for column in (ladders.collar_m, ladders.socket_width_m, ladders.socket_m)
+    )
+    return (
+        f"In this order: {move}; cast a collar {collar} wide round it from the rock up; or drill a socket {wide} "
+        f"wide {deep} into the rock and grout the post in."
+    )
 
 
 def _least_text(sizes: Sizes, post: int, show: UnitSystem) -> str:

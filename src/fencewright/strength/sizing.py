@@ -6,13 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.mechanics.embedment import free_depth_m
+from fencewright.mechanics.embedment import free_depth_m, free_utilisation
 from fencewright.strength.braces import BraceFrame, footing_capacity
 from fencewright.strength.footings import hold_down_n, hole_shape
 from fencewright.strength.ledger import quotient
 from fencewright.strength.load_cases import cases_of, soil_factors
 from fencewright.strength.post_loads import Surroundings, forces_of
-from fencewright.strength.posts import size
 from fencewright.strength.reactions import reactions_of
 from fencewright.strength.task import Footing, Members, StrengthTask
 from fencewright.tables.strength import Sizes
@@ -41,14 +40,22 @@ def needs_of(
     """Worst demands on soil over all cases."""
     count = len(task.layout.posts)
     depth, uplift, thrust = np.zeros(count), np.zeros(count), np.zeros(len(task.layout.braces))
+    known = footing.lateral_pa_m > 0
     for case in cases_of(task.settings, task.layout.runs, task.layout.openings):
         loads = forces_of(task, around, case, soil_factors(case))
         reactions = reactions_of(task, members, frame, loads)
-        force, moment = size(reactions.foot_n), size(reactions.foot_moment_n_m)
-        depth = np.maximum(depth, free_depth_m(force, moment, footing.width_m, footing.lateral_pa_m))
+        _deepen(depth, footing, known * reactions.kick_n, known * reactions.turn_n_m)
         uplift = np.maximum(uplift, reactions.uplift_n)
         thrust = np.maximum(thrust, reactions.thrust_n)
-    return Needs(depth, uplift, thrust)
+    return Needs(np.where(known, depth, np.inf), uplift, thrust)
+
+
+def _deepen(depth_m: Floats, footing: Footing, force_n: Floats, moment_n_m: Floats) -> None:
+    """Raise the depths, in place, of the posts that this case uses more than fully at the depth so far."""
+    used = free_utilisation(force_n, moment_n_m, depth_m, footing.width_m, footing.lateral_pa_m)
+    rows = np.flatnonzero(used > 1)
+    more = free_depth_m(force_n[rows], moment_n_m[rows], footing.width_m[rows], footing.lateral_pa_m[rows])
+    depth_m[rows] = np.maximum(depth_m[rows], more)
 
 
 def least_step_m(used: Callable[[Floats], Floats], count: int, step_m: float, deepest_m: float) -> Floats:
@@ -78,9 +85,7 @@ def least_step_m(used: Callable[[Floats], Floats], count: int, step_m: float, de
     return least
 
 
-def size_posts(
-    task: StrengthTask, footing: Footing, members: Members, needs: Needs
-) -> tuple[Sizes, Floats]:
+def size_posts(task: StrengthTask, footing: Footing, members: Members, needs: Needs) -> tuple[Sizes, Floats]:
     """Depth of each post's hole.
 
     Returns
@@ -143,7 +148,12 @@ def size_braces(
 
 
 def _enlarged(
-    base_m: Floats, governs: tuple[str, ...], needed_m: Floats, least_m: Floats, why: NDArray[np.object_], step_m: float
+    base_m: Floats,
+    governs: tuple[str, ...],
+    needed_m: Floats,
+    least_m: Floats,
+    why: NDArray[np.object_],
+    step_m: float,
 ) -> Sizes:
     """Deepen by whole steps what may be deepened and would pass so."""
     reasons = np.array(governs, object)

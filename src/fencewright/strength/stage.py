@@ -9,7 +9,13 @@ from fencewright.catalogue.rows import LoadCase
 from fencewright.findings import Finding
 from fencewright.strength.braces import BraceFrame, brace_frame, footing_capacity
 from fencewright.strength.checking import Checker, note_frost
-from fencewright.strength.ends import brace_flexibility_m_n, end_assemblies, movement_m, run_ends, turn_capacity_n
+from fencewright.strength.ends import (
+    brace_flexibility_m_n,
+    end_assemblies,
+    movement_m,
+    run_ends,
+    turn_capacity_n,
+)
 from fencewright.strength.footings import hold_down_n, hole_shape
 from fencewright.strength.ledger import Ledger
 from fencewright.strength.load_cases import cases_of, soil_factors
@@ -66,7 +72,9 @@ def check_strength(task: StrengthTask) -> tuple[Strength, tuple[Finding, ...]]:
     flexible = brace_flexibility_m_n(fence.task, fence.footing, fence.members, fence.frame)
     moved = _moved(fence, cases[0], flexible)
     _note_lean(fence, ledger, moved)
-    strength = _strength(fence, ledger, cases, (sized, brace_sized), moved, _ends(fence, cases[0], flexible, first))
+    strength = _strength(
+        fence, ledger, cases, (sized, brace_sized), moved, _ends(fence, cases[0], flexible, first)
+    )
     return strength, tuple(strength_findings(task, fence.footing, strength))
 
 
@@ -94,9 +102,12 @@ def _checked(fence: _Fence) -> tuple[Ledger, tuple[LoadCase, ...], Floats]:
     first = np.zeros(len(fence.task.layout.posts))
     for index, case in enumerate(cases):
         checker.check_case(index, case)
-        first = checker.ledger.worst(fence.task.layout.braces.post_index, len(first))[0] if index == 0 else first
-    note_frost(fence.task, fence.footing, checker.ledger, len(cases))
-    return checker.ledger, cases, first
+        first = (
+            checker.ledger.worst(fence.task.layout.braces.post_index, len(first))[0] if index == 0 else first
+        )
+    ledger = checker.finish()
+    note_frost(fence.task, fence.footing, ledger, len(cases))
+    return ledger, cases, first
 
 
 def _moved(fence: _Fence, case: LoadCase, flexible_m_n: Floats) -> Floats:

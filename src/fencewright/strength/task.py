@@ -119,13 +119,14 @@ def footings_of(task: StrengthTask) -> Footing:
     """
     holes, settings = task.holes, task.settings
     count = len(task.layout.posts)
-    kinds = {id(soil): soil for soil in task.soils}
-    order = {key: row for row, key in enumerate(kinds)}
-    rows = np.fromiter((order[id(soil)] for soil in task.soils), np.int64, count)
+    _, first, rows = np.unique(
+        np.fromiter(map(id, task.soils), np.int64, count), return_index=True, return_inverse=True
+    )
+    kinds = [task.soils[row] for row in first.tolist()]
     table = np.array(
         [
             (s.lateral_pa_per_m, s.bearing_pa, s.friction, s.cohesion_pa, float(s.soil_class == 5))
-            for s in kinds.values()
+            for s in kinds
         ]
         or np.zeros((1, 5))
     )[rows]
@@ -167,9 +168,7 @@ def members_of(task: StrengthTask) -> Members:
 
 def _piped(members: Members, pipe: Pipe, mine: Flags) -> Members:
     area = float(pipe_area_m2(pipe.outer_m, pipe.wall_m))
-    bending = float(
-        steel_pipe_bending_n_m(pipe.yield_pa, pipe_plastic_modulus_m3(pipe.outer_m, pipe.wall_m))
-    )
+    bending = float(steel_pipe_bending_n_m(pipe.yield_pa, pipe_plastic_modulus_m3(pipe.outer_m, pipe.wall_m)))
     stiffness = float(pipe_inertia_m4(pipe.outer_m, pipe.wall_m)) * pipe.modulus_pa
     return Members(
         np.where(mine, bending, members.bending_n_m),

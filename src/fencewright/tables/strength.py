@@ -68,17 +68,28 @@ KINDS = MappingProxyType(
         Check.FROST: CheckKind("frost", "hole", "m", "practice", "concrete reaches below frost", False),
         Check.BRACE_COMPRESSION: CheckKind("brace compression", "brace", "N", "nds-timber", "3.7.1"),
         Check.FOOTING_PUSH: CheckKind(
-            "footing sideways", "brace footing", "N", "ibc-1806-3", "1806.3.3 and 1806.3.4, base sliding 1806.2"
+            "footing sideways",
+            "brace footing",
+            "N",
+            "ibc-1806-3",
+            "1806.3.3 and 1806.3.4, base sliding 1806.2",
         ),
         Check.FOOTING_BEARING: CheckKind(
             "footing bearing", "brace footing", "N", "ibc-1806", "table 1806.2, or shaft by 1810.3.3.1.4"
         ),
         Check.TIE: CheckKind("tie", "brace", "N", "steel-wire", "share of its breaking load"),
-        Check.LEAN: CheckKind("lean", "post", "m", "practice", "movement at the top within the lean set", False),
+        Check.LEAN: CheckKind(
+            "lean", "post", "m", "practice", "movement at the top within the lean set", False
+        ),
         Check.EMBEDMENT_BROMS: CheckKind("embedment, Broms", "hole", "N", "broms-1964a", "short post", False),
         Check.UPLIFT_SHAFT: CheckKind("uplift, shaft", "hole", "N", "ibc-1810", "weight and skin", False),
         Check.UPLIFT_CYLINDER: CheckKind(
-            "uplift, cylinder", "hole", "N", "slip-cylinder", "weight, soil and skin on the bell's cylinder", False
+            "uplift, cylinder",
+            "hole",
+            "N",
+            "slip-cylinder",
+            "weight, soil and skin on the bell's cylinder",
+            False,
         ),
         Check.UPLIFT_CONE: CheckKind("uplift, cone", "hole", "N", "cone-sheet", "weight and a cone", False),
         Check.UPLIFT_LEDGE: CheckKind(

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.job.settings import Settings
-from fencewright.mechanics.belt_friction import BOTH_ENDS, FIRST_END, LAST_END
+from fencewright.mechanics.belt_friction import BOTH_ENDS, FIRST_END, LAST_END, better_end
 from fencewright.tables.tension import RailModels, TensionTask
 from fencewright.tension.friction import WAYS, profile
 from fencewright.tension.state import states_of
@@ -16,7 +16,8 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
-EQUAL = 1e-9  # widths that differ by less are equal, and then the first end is taken
+EQUAL = 1e-9  # rounding of a share
+ALIKE = 0.01  # windows whose widths differ by less than this part of the set tension are alike to a person
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,22 +40,24 @@ def ends_to_draw_from(task: TensionTask, rails: RailModels, settings: Settings) 
     -------
     int array (runs,)
         `FIRST_END`, `LAST_END` or `BOTH_ENDS`. One end where its window is wide enough for a person and enough
-        tension reaches the loosest span: the end with the wider window, the first of equals. Both only where that
-        mends what one cannot.
+        tension reaches the loosest span: the end with the wider window, of alike ones that which leaves more
+        tension on the average metre. Both only where that mends what one cannot.
 
     Notes
     -----
     All strands of a run are drawn from the same end: a person stands at one post. O(spans).
     """
     first, last, both = (_tried(task, rails, settings, way) for way in WAYS)
-    takes_last = last.width > first.width + EQUAL
+    tighter = better_end(task.turning_3d_rad, task.bend_start, settings.layout.friction_worked, task.span_m)
+    gain = last.width - first.width
+    takes_last = np.where(np.abs(gain) > ALIKE, gain > 0, tighter == LAST_END)
     single = np.where(takes_last, LAST_END, FIRST_END)
     width, share = (
         np.where(takes_last, getattr(last, name), getattr(first, name)) for name in ("width", "share")
     )
     is_enough = share >= settings.layout.far_end_share * (1 - EQUAL)
     is_narrow = width < settings.tension.window_least
-    mends = np.where(is_narrow, both.width > width + EQUAL, both.width >= 0)
+    mends = np.where(is_narrow, both.width > width + ALIKE, both.width >= 0)
     fails = is_narrow | ~is_enough
     return np.where(fails & mends, BOTH_ENDS, single).astype(np.int64)
 

@@ -1,0 +1,59 @@
+"""The command measured: what a push or a pluck says of a rail's tension."""
+
+from pathlib import Path
+
+from fencewright.desk.reading import read_job
+from fencewright.desk.running import design
+from fencewright.findings import InputError
+from fencewright.pipeline.measuring import Judged, Measurement, judge
+from fencewright.quantity.parse import QuantityError, parse_quantity
+from fencewright.quantity.show import UnitSystem
+from fencewright.tension.measured import Beats, Push
+
+CAUTION = "A wire under tension can kill: stand clear, wear eye protection, never cut a tight rail."
+
+
+def judge_reading(
+    path: Path, pull: str, post: str, temperature: str, push: str, deflection: str, beats: float | None
+) -> int:
+    """Print what a measurement says; 0 as exit code.
+
+    Raises
+    ------
+    InputError
+        A quantity without its unit, no reading or two, and whatever `judge` refuses.
+    """
+    warm = _read(temperature, "temperature", "--temperature")
+    reading = _reading(push, deflection, beats)
+    made = design(read_job(path))
+    judged = judge(made, Measurement(pull, post, warm, reading))
+    print(verdict_text(judged, pull, made.job.asked.job.sheets))
+    return 0
+
+
+def _read(text: str, kind: str, item: str) -> float:
+    try:
+        return parse_quantity(text, kind)
+    except QuantityError as error:
+        raise InputError(str(error), item=item) from error
+
+
+def _reading(push: str, deflection: str, beats: float | None) -> Push | Beats:
+    if beats is not None and not push and not deflection:
+        return Beats(beats)
+    if push and deflection and beats is None:
+        return Push(_read(push, "force", "--push"), _read(deflection, "length", "--deflection"))
+    raise InputError("give either --push with --deflection, or --beats", item="measured")
+
+
+def verdict_text(judged: Judged, pull: str, sheets: str) -> str:
+    """Write a verdict as text."""
+    show, verdict = UnitSystem(sheets), judged.verdict
+    wanted = verdict.wanted
+    sure = "" if verdict.is_sure else " (the reading alone does not settle it: measure again)"
+    return "\n".join([
+        f"{pull}, between {judged.from_post} and {judged.to_post}: {verdict.advice}{sure}",
+        f"  measured  {show.force(verdict.tension_n)}, between {show.force(verdict.low_n)} and {show.force(verdict.high_n)}",
+        f"  belongs   {show.force(wanted.tension_n)}; window {show.force(wanted.low_n)} to {show.force(wanted.high_n)}",
+        CAUTION,
+    ])  # fmt: skip

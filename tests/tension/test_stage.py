@@ -1,0 +1,145 @@
+"""The stage whole: rows as pulls, nothing unknown, findings, and input that cannot be."""
+
+from collections.abc import Callable
+from dataclasses import fields, replace
+
+import numpy as np
+import pytest
+
+from fencewright.findings import CAUTION, NOTE, STOP, InputError
+from fencewright.job.settings import Settings
+from fencewright.quantity.show import UnitSystem
+from fencewright.tension.remedies import mendings
+from fencewright.tension.stage import pull_tensions
+
+Change = Callable[..., Settings]
+Build = Callable
+RIGHT = np.pi / 2
+
+
+def test_rows_are_pulls_and_nothing_is_nan(build: Build, settings: Settings) -> None:
+    task = build([[3.6] * 12, [2.0, 3.0]], [[0.01] * 5 + [RIGHT] + [0.0] * 5, [0.3]], 4e5, 2e4)
+    made, _, _ = pull_tensions(task, settings)
+    assert len(made) == 8
+    for field in fields(made):
+        column = getattr(made, field.name)
+        assert np.isfinite(np.asarray(column, float)).all(), field.name
+    assert made.chart_n.shape == (8, len(made.chart_c))
+    assert made.post_index[made.posts_of(5)].tolist() == [13, 14, 15]
+    assert np.array_equal(made.set_tension_n[:4], np.full(4, made.set_tension_n[0]))
+
+
+def test_products_have_rows_of_their_own(build: Build, settings: Settings, rails: dict) -> None:
+    mixed = replace(
+        settings, strands=(replace(settings.strands[0], rail=rails["coated wire"]), *settings.strands[1:])
+    )
+    made, pulled, _ = pull_tensions(build([[3.0] * 10]), mixed)
+    assert made.product_index.tolist() == [0, 1, 1, 1]
+    assert pulled.rails.rail == ("coated wire", "polymer rail")
+    assert len(made.post_start) == 3
+
+
+def test_tension_at_posts_by_belt_friction(build: Build, settings: Settings) -> None:
+    """Sources-fence B: 90 degrees at mu 0.3 leave 0.624; here the job's own two frictions."""
+    task = build([[3.0, 3.0, 3.0]], [[0.0, RIGHT]], 2e5)
+    made, _, _ = pull_tensions(task, settings)
+    assert made.drawn_from[0] == 0
+    rows = made.posts_of(0)
+    assert made.worked_n[rows] / made.set_tension_n[0] == pytest.approx(
+        [1, 1, np.exp(-0.15 * RIGHT), np.exp(-0.15 * RIGHT)]
+    )
+    assert made.pulling_n[rows] / made.set_tension_n[0] == pytest.approx(
+        [1, 1, np.exp(-0.25 * RIGHT), np.exp(-0.25 * RIGHT)]
+    )
+    assert (made.tensioner_post[0], made.anchor_post[0], made.loosest_span[0]) == (0, 3, 2)
+
+
+def test_small_job_of_three_corners(build: Build, settings: Settings) -> None:
+    """Four rails of 250 lbf, 270 degrees in one pull: common practice, no source."""
+    sides = [0.0] * 50
+    for corner in (10, 27, 37):
+        sides[corner] = RIGHT
+    made, _, findings = pull_tensions(build([[191.8 / 51] * 51], [sides], 4e5, 12e3), settings)
+    assert made.is_open.all()
+    assert made.set_tension_n[0] == pytest.approx(250 * 4.4482216, rel=0.1)
+    assert 4 * made.cold_n[0] < 12e3
+    assert not [one for one in findings if one.level == STOP]
+
+
+def test_empty_window_says_which_side_and_what_mends_it(
+    build: Build, settings: Settings, change: Change
+) -> None:
+    made, _, findings = pull_tensions(build([[3.6] * 30], None, np.inf, 7e3), settings)
+    stop = next(one for one in findings if one.code == "tension-window-empty")
+    assert (stop.level, stop.where.id) == (STOP, "R1-1")
+    assert "what its end posts carry" in stop.message
+    assert "lbf are missing" in stop.message
+    assert "spring_keeper" in stop.remedy
+    assert "ends that carry" in stop.remedy
+    assert not made.is_open.any()
+    mended = change(settings, spring_m_n=settings.tension.spring_offered_m_n)
+    assert pull_tensions(build([[3.6] * 30], None, np.inf, 7e3), mended)[0].is_open.all()
+
+
+def test_the_capacity_that_is_asked_for_opens_the_window(build: Build, settings: Settings) -> None:
+    _, pulled, _ = pull_tensions(build([[3.6] * 30], None, np.inf, 7e3), settings)
+    needed = mendings(build([[3.6] * 30], None, np.inf, 7e3), pulled, settings).cold_needed_n[0, 0]
+    more, less = (
+        pull_tensions(build([[3.6] * 30], None, np.inf, 4 * needed * f), settings)[0].is_open[0]
+        for f in (1.001, 0.999)
+    )
+    assert (more, less) == (True, False)
+
+
+def test_too_much_turning_is_a_caution(build: Build, settings: Settings) -> None:
+    _, _, findings = pull_tensions(build([[3.6] * 9], [[RIGHT] * 8], 1e5), settings)
+    said = next(one for one in findings if one.code == "pull-turns-too-much")
+    assert said.level == CAUTION
+    assert "305 deg" in said.message
+    assert "drawn from both ends" in said.message
+
+
+def test_turning_limit_is_the_layouts(build: Build, settings: Settings) -> None:
+    """Layout divides a run at -ln(share) / friction; just below it nothing is said, just above it is."""
+    limit = -np.log(settings.layout.far_end_share) / settings.layout.friction_worked
+    for factor, said in ((0.999, False), (1.001, True)):
+        _, _, findings = pull_tensions(build([[3.0, 3.0]], [[limit * factor]], 1e5), settings)
+        assert ("pull-turns-too-much" in {one.code for one in findings}) == said
+
+
+def test_a_moved_tension_is_noted(build: Build, settings: Settings, change: Change) -> None:
+    made, _, findings = pull_tensions(build([[3.6] * 20]), change(settings, rail={"set_tension_n": 1300.0}))
+    said = next(one for one in findings if one.code == "tension-moved")
+    assert said.level == NOTE
+    assert "too tight on the coldest day" in said.message
+    assert made.set_tension_n[0] < made.window_high_n[0] < 1300.0
+
+
+def test_many_alike_are_counted(build: Build, settings: Settings) -> None:
+    _, _, findings = pull_tensions(build([[3.6] * 3] * 50, None, np.inf, 2e3), settings, UnitSystem("metric"))
+    own = [one for one in findings if one.code == "tension-window-empty"]
+    assert len(own) == 21
+    assert own[-1].message.startswith("30 more findings")
+
+
+@pytest.mark.parametrize(
+    ("spoil", "says"),
+    [
+        ({"span_m": np.array([3.0, 0.0])}, "no length"),
+        ({"span_start": np.array([0, 0, 2])}, "has no span"),
+        ({"end_stiffness_n_m": np.zeros((1, 2))}, "stiffness of an end is missing"),
+        ({"end_capacity_n": np.full((1, 2), np.nan)}, "capacity of an end is missing"),
+    ],
+)
+def test_what_no_pull_can_be(build: Build, settings: Settings, spoil: dict, says: str) -> None:
+    with pytest.raises(InputError, match=says):
+        pull_tensions(replace(build([[3.0, 3.0]]), **spoil), settings)
+
+
+def test_no_runs_give_no_pulls(build: Build, settings: Settings) -> None:
+    empty = replace(
+        build([[3.0]]), span_start=np.zeros(1, np.int64), span_m=np.zeros(0), post_index=np.zeros(0, np.int64),
+        end_stiffness_n_m=np.zeros((0, 2)), end_capacity_n=np.zeros((0, 2)),
+    )  # fmt: skip
+    made, _, _ = pull_tensions(empty, settings)
+    assert (len(made), made.chart_n.shape[0], len(made.post_index)) == (0, 0, 0)
