@@ -68,10 +68,10 @@ def _tensions(runs: int, strands: int, post_index: np.ndarray, tensioner: int) -
     )  # fmt: skip
 
 
-def _site_checks(post: int) -> SiteChecks:
-    one, nought = np.ones(2), np.zeros(2, np.int64)
+def _site_checks(post: int, count: int) -> SiteChecks:
+    one, nought = np.ones(count), np.zeros(count, np.int64)
     return SiteChecks(
-        nought, nought, nought, nought + post, np.array([0, 2]), np.array([-1.1, 21.1]), one * 3.0, one * 9, one * 900,
+        nought, nought, nought, nought + post, np.array([0, 2])[:count], np.array([-1.1, 21.1])[:count], one * 3.0, one * 9, one * 900,
         one * 44.5, one * 0.0381, one * 0.0279, one * 7.8765432,
     )  # fmt: skip
 
@@ -113,7 +113,7 @@ def holding() -> Callable[..., dict[str, Any]]:
         return {
             "rail_models": _rail_models(strands),
             "tension": _tensions(runs, strands, post_index, int(post_index[0])),
-            "site_checks": _site_checks(int(post_index[0])),
+            "site_checks": _site_checks(int(post_index[0]), 2 if runs else 0),
             "strength": _strength(layout),
         }
 

@@ -19,7 +19,7 @@ from fencewright.store.files import check_manifest
 # Issue 3, item 11, and issue 4.
 FILES = [
     "design.json", "posts.csv", "order.xlsx", "order.csv", "rolls.csv", "pulls.csv", "tension.csv", "checks.csv",
-    "plan.svg", "section.svg",
+    "plan.svg", "section.svg", "tension.svg", "strength.svg",
     "plan.dxf", "fence.geojson", "fence.gpkg", "stakes.gpx",
 ]  # fmt: skip
 JOB = """
@@ -98,7 +98,7 @@ def test_a_stopped_design_is_marked_in_every_kind_of_file(made: Callable[..., De
     files = outputs(stopped)
     assert json.loads(files["design.json"])["may_be_built"] is False
     assert json.loads(files["fence.geojson"])["may_be_built"] is False
-    for name in ("plan.svg", "section.svg", "plan.dxf", "stakes.gpx", "fence.gpkg"):
+    for name in ("plan.svg", "section.svg", "tension.svg", "strength.svg", "plan.dxf", "stakes.gpx", "fence.gpkg"):
         assert b"NOT TO BE BUILT" in files[name], name
     assert b"may_be_built" in files["posts.csv"]
 

@@ -194,11 +194,13 @@ def test_text_of_any_script_survives(made_design: Make) -> None:
     assert content.isascii()
 
 
-def test_a_design_without_pulls_or_order_is_written(made_design: Make) -> None:
+def test_a_design_without_pulls_or_order_is_written(made_design: Make, holding: Any) -> None:
     made = made_design()
+    made = replace(made, **holding(made.layout, np.arange(1, 6), runs=0))
     none, nothing = np.zeros(0, np.int64), np.zeros(0)
     pulls = Pulls(none, none, nothing, nothing, nothing, nothing, none, none)
     record = design_record(replace(made, pulls=pulls, length_sd_m=nothing, cutting=(), order=()))
     assert (record["pulls"], record["rolls"], record["order"]) == ([], [], [])
+    assert (record["tension"], record["site_checks"]) == ([], [])
     jsonschema.Draft202012Validator(design_schema()).validate(record)
     assert json.loads(write_design_json(record)) == record

@@ -28,8 +28,8 @@ def metric(made_design: Make) -> dict[str, bytes]:
     return csv_files(design_record(made_design(sheets="metric")))
 
 
-def test_the_four_tables_are_there(us: dict[str, bytes]) -> None:
-    assert sorted(us) == ["order.csv", "posts.csv", "pulls.csv", "rolls.csv"]
+def test_every_table_is_there(us: dict[str, bytes]) -> None:
+    assert sorted(us) == ["checks.csv", "order.csv", "posts.csv", "pulls.csv", "rolls.csv", "tension.csv"]
 
 
 @pytest.mark.parametrize(

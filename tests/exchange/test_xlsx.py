@@ -17,7 +17,7 @@ from fencewright.exchange.xlsx import _parts, order_xlsx
 from fencewright.pipeline.record import Design
 
 Make = Callable[..., Design]
-SHEETS = ["Order", "Rolls", "Posts", "Braces", "Pulls", "Findings"]
+SHEETS = ["Order", "Rolls", "Posts", "Braces", "Pulls", "Tension", "Site checks", "Checks", "Findings"]
 
 
 def opened(record: dict[str, Any]) -> Any:
@@ -33,7 +33,8 @@ def test_every_sheet_is_there_with_its_rows(made_design: Make) -> None:
     book = opened(design_record(made_design(stopped=True)))
     assert book.sheetnames == SHEETS
     counts = {sheet.title: sheet.max_row - 3 for sheet in book}
-    assert counts == {"Order": 2, "Rolls": 3, "Posts": 7, "Braces": 2, "Pulls": 2, "Findings": 2}
+    held = {"Tension": 2, "Site checks": 2, "Checks": 14}
+    assert counts == {"Order": 2, "Rolls": 3, "Posts": 7, "Braces": 2, "Pulls": 2, **held, "Findings": 2}
 
 
 def test_numbers_are_numbers_in_the_units_of_the_sheets(made_design: Make) -> None:

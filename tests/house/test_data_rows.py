@@ -131,6 +131,8 @@ def test_catalogue_rows_load(file: str) -> None:
         "soils": "soils",
         "obstacles": "obstacles",
         "stock": "kept",
+        "timber": "timbers",
+        "load_cases": "load_cases",
     }
     data = tomllib.loads((DATA / "catalogue" / f"{file}.toml").read_text("utf-8"))
     rows = next(iter(data.values()))

@@ -105,7 +105,7 @@ def test_a_horizontal_brace_has_a_second_upright(laid: Laid) -> None:
     np.testing.assert_allclose(layout.braces.reach_m, 8 * FOOT)
     np.testing.assert_allclose(layout.braces.length_m, 8 * FOOT)
     assert (made.holes.set[uprights] == int(Setting.CONCRETE)).all()
-    np.testing.assert_allclose(made.holes.depth_m[uprights], made.job.settings.holes.end_depth_m)
+    assert (made.holes.depth_m[uprights] >= made.job.settings.holes.end_depth_m - 1e-9).all()
     assert made.brace_bags.sum() == 0
     assert (layout.posts.diameter_m[uprights] == made.job.settings.posts.line_diameter_m).all()
     assert not layout.posts.is_fixed[uprights].any()

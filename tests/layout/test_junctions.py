@@ -13,6 +13,10 @@ Laid = Callable[..., Design]
 SQUARE = [(0.0, 0.0), (60.0, 0.0), (60.0, 40.0), (0.0, 40.0)]
 EAST = [(70.0, 0.0), (120.0, 0.0), (120.0, 40.0), (70.0, 40.0)]
 CLOSED = "closed = true"
+OWN = {
+    "lines-cross", "lines-overlap", "holes-touch", "leg-too-short", "rail-leaves-corner", "rail-leaves-bend",
+    "post-in-clearance", "brace-in-clearance", "span-over-clearance", "no-strain-post", "leaf-too-long",
+}  # fmt: skip
 
 
 def roles(made: Design) -> dict[str, int]:
@@ -20,9 +24,8 @@ def roles(made: Design) -> dict[str, int]:
 
 
 def codes(made: Design) -> list[str]:
-    """Codes of stops and cautions, but for what the job leaves out."""
-    told = [one.code for one in made.findings if one.level != "note"]
-    return [code for code in told if not code.startswith("assumed-")]
+    """Codes of the layout's own stops and cautions."""
+    return [one.code for one in made.findings if one.code in OWN]
 
 
 def visits(made: Design) -> list[tuple[float, float, int, float]]:

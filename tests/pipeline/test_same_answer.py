@@ -75,10 +75,11 @@ def test_moved_turned_and_mirrored(
 
 
 def test_drawn_the_other_way_round(made: Made, small_job_text: str) -> None:
-    """The gate lies on the same leg: its nearer post is then the other one."""
+    """The gate lies on the same leg: its nearer post, its hinge and its swing are then named the other way."""
     ring = '["0 ft", "0 ft"], ["200 ft", "0 ft"], ["200 ft", "120 ft"], ["0 ft", "120 ft"]'
     back = '["0 ft", "0 ft"], ["0 ft", "120 ft"], ["200 ft", "120 ft"], ["200 ft", "0 ft"]'
-    text = small_job_text.replace(ring, back).replace('at = "0 ft"', 'at = "627.5 ft"')
+    text = small_job_text.replace(ring, back)
+    text = text.replace('at = "0 ft"', 'at = "627.5 ft"\nhinge = "far"\nswing = "right"')
     assert_same(made(small_job_text), made(text))
 
 
@@ -88,15 +89,16 @@ def test_an_open_line_drawn_from_its_other_end(made: Made) -> None:
     rows = [f'["{x} ft", "{y} ft"]' for x, y in points]
     total = sum(math.dist(a, b) for a, b in pairwise(points))
     tree = '[[obstacle]]\nkind = "tree"\npoints = [["100 ft", "2 ft"]]\n'
-    tree += '[[gate]]\nline = "a"\nat = "{} ft"\nopening = "12 ft"\n'
-    one = made(head.format(", ".join(rows), tree.format(40)))
-    other = made(head.format(", ".join(rows[::-1]), tree.format(total - 40 - 12.5)))
+    tree += '[[gate]]\nline = "a"\nat = "{} ft"\nopening = "12 ft"\n{}'
+    turned = 'hinge = "far"\nswing = "right"\n'
+    one = made(head.format(", ".join(rows), tree.format(40, "")))
+    other = made(head.format(", ".join(rows[::-1]), tree.format(total - 52.5, turned)))
     assert_same(one, other)
 
 
 def test_a_design_run_again_with_what_it_chose_changes_nothing(made: Made) -> None:
     """Holes, depths, brace, posts and heights that were left out are stated as the first run chose them."""
-    head = '[job]\nname = "x"\n[site]\nsoil = "silt"\nfrost_depth = "47 in"\n[[line]]\nname = "a"\nclosed = true\n' \
+    head = '[job]\nname = "x"\n[site]\nsoil = "gravel"\nfrost_depth = "47 in"\n[[line]]\nname = "a"\nclosed = true\n' \
         'points = [["0 ft", "0 ft"], ["200 ft", "0 ft"], ["230 ft", "120 ft"], ["0 ft", "120 ft"]]\n' \
         '[[gate]]\nline = "a"\nat = "40 ft"\nopening = "12 ft"\n'  # fmt: skip
     first = made(head)

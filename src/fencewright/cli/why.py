@@ -2,6 +2,7 @@
 
 import math
 import textwrap
+from itertools import groupby
 from pathlib import Path
 
 from fencewright.desk.reading import read_job
@@ -23,13 +24,17 @@ _SMALL_M, _POST_M = (
 _PSF_PA, _PSI_PA = POUND_FORCE_N / (12 * INCH_M) ** 2, POUND_FORCE_N / INCH_M**2
 _US_UNITS = {
     "N m": (POUND_FORCE_N * 12 * INCH_M, "lbf ft", 1),
-    "N/m": (POUND_FORCE_N / (12 * INCH_M), "lbf/ft", 2),
+    "N/m": (POUND_FORCE_N / (12 * INCH_M), "lbf/ft", 3),
+    "Pa/m": (POUND_FORCE_N / (12 * INCH_M) ** 3, "psf/ft", 0),
+    "m/N": (INCH_M / (1000 * POUND_FORCE_N), "in per 1,000 lbf", 3),
     "m/s": (12 * INCH_M * 5280 / 3600, "mph", 1),
     "m2": ((12 * INCH_M) ** 2, "ft²", 3),
 }
 _METRIC_UNITS = {
     "N m": (1000.0, "kN m", 3),
-    "N/m": (1.0, "N/m", 1),
+    "N/m": (1.0, "N/m", 2),
+    "Pa/m": (1000.0, "kPa/m", 1),
+    "m/N": (1e-6, "mm per kN", 3),
     "m/s": (1.0, "m/s", 2),
     "m2": (1.0, "m²", 4),
 }
@@ -51,7 +56,9 @@ def why_text(explanation: Explanation, sheets: str) -> str:
 
 
 def _reason_text(reason: Reason, show: UnitSystem) -> str:
-    lines = [f"{reason.name}: {value_text(reason.result, reason.unit, show)}"]
+    lines = textwrap.wrap(
+        f"{reason.name}: {value_text(reason.result, reason.unit, show)}", _WIDE, subsequent_indent="  "
+    )
     lines += _wrapped("", reason.says)
     for number, one in enumerate(reason.inputs):
         lines += _input_text("with     " if number == 0 else "         ", one, show)
@@ -79,7 +86,14 @@ def value_text(value: Value, unit: str, show: UnitSystem) -> str:
     if isinstance(value, str):
         return value
     if isinstance(value, tuple):
-        return ", ".join(value_text(one, unit, show) for one in value) or "–"
+        texts = [value_text(one, unit, show) for one in value]
+        alike = [(text, len(list(group))) for text, group in groupby(texts)]
+        return (
+            ", ".join(
+                f"{text} ({count} times)" if count > 3 else ", ".join([text] * count) for text, count in alike
+            )
+            or "–"
+        )
     if not math.isfinite(value):
         return "–" if math.isnan(value) else "no limit"
     return _number_text(float(value), unit, show)
@@ -98,6 +112,8 @@ def _number_text(value: float, unit: str, show: UnitSystem) -> str:
         return f"{math.degrees(value):,.4g} deg{unit[3:]}"
     if unit == "C":
         return f"{value * 1.8 + 32:.0f} F" if show.name == "us" else f"{value:.0f} C"
+    if unit == "1/C":
+        return f"{value / 1.8:.3g} 1/F" if show.name == "us" else f"{value:.3g} 1/C"
     if unit == "Pa":
         return _stress_text(value, show)
     if unit in _US_UNITS:

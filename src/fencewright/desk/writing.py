@@ -105,8 +105,12 @@ def _drawings(design: Design) -> Makers:
     from fencewright.sheets.dxf import plan_dxf
     from fencewright.sheets.plan import draw_plan
     from fencewright.sheets.section import draw_section
+    from fencewright.sheets.strength_sheet import draw_strength
     from fencewright.sheets.svg import write_svg
+    from fencewright.sheets.tension_sheet import draw_tension
 
     yield "plan.svg", lambda: write_svg(draw_plan(design)).encode("utf-8", "replace")
     yield "section.svg", lambda: write_svg(draw_section(design)).encode("utf-8", "replace")
+    yield "tension.svg", lambda: write_svg(draw_tension(design)).encode("utf-8", "replace")
+    yield "strength.svg", lambda: write_svg(draw_strength(design)).encode("utf-8", "replace")
     yield "plan.dxf", lambda: plan_dxf(design)

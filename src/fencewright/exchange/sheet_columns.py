@@ -31,6 +31,7 @@ _PLAIN = {
     "whole": ("", 1.0, 0),
     "percent": ("percent", 0.01, 0),
     "frequency": ("Hz", 1.0, 2),
+    "plain": ("", 1.0, 2),
     "mm": ("mm", 0.001, 1),
 }
 

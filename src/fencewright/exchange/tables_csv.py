@@ -1,4 +1,4 @@
-"""posts.csv, order.csv, rolls.csv, pulls.csv, tension.csv, checks.csv: in the units of the sheets, safe to open in a spreadsheet."""
+"""The tables of `CSV_TABLES` as files: in the units of the sheets, safe to open in a spreadsheet."""
 
 import csv
 import io

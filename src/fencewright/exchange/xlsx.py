@@ -57,9 +57,9 @@ def order_xlsx(record: dict[str, Any]) -> bytes:
     Returns
     -------
     bytes
-        A workbook with the sheets Order, Rolls, Posts, Braces, Pulls, Tension, Site checks, Checks, Findings, in the units of the job's
-        sheets; each repeats the job's name, that it must not be built where so, and the cautions that hold
-        for the whole job. Text is never a formula.
+        A workbook with the sheets Order, Rolls, Posts, Braces, Pulls, Tension, Site checks, Checks, Findings, in
+        the units of the job's sheets; each repeats the job's name, that it must not be built where so, and the
+        cautions that hold for the whole job. Text is never a formula.
 
     Notes
     -----
@@ -109,6 +109,7 @@ class _Formats:
             "percent": "0",
             "frequency": "0.00",
             "mm": "0.0",
+            "plain": "#,##0.00",
         }
         self._numbers = {
             kind: workbook.add_format({"valign": "top", "num_format": shown})

@@ -197,7 +197,11 @@ def _refuse(settings: TensionSettings) -> None:
     """Refuse what no fence can be."""
     spool = settings.spool
     faults = [
-        (settings.sag_limit_m <= 0, "sag_limit", "a rail without sag is not to be had: allow at least 1/4 in"),
+        (
+            settings.sag_limit_m <= 0,
+            "sag_limit",
+            "a rail without sag is not to be had: allow at least 1/4 in",
+        ),
         (not 0 < settings.assumed.allowed_share <= 1, "allowed_share", "must be above 0 and at most 1"),
         (spool.core_m <= 0, "spool_core", "must be more than nothing"),
         (spool.width_m <= 0, "spool_width", "must be more than nothing"),

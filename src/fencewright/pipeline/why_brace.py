@@ -28,7 +28,7 @@ def explain_brace(design: Design, row: int) -> Explanation:
     """Explain every number of a brace."""
     braces = design.layout.braces
     one = brace_again(design, row)
-    held = strength_part(design, int(braces.post_index[row]))
+    held = strength_part(design, braces.post_index[row : row + 1])
     reasons = [
         _reach(design, row, one),
         _contact(design, one),

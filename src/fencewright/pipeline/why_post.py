@@ -23,7 +23,7 @@ _SAME_M = 1e-6
 def explain_post(design: Design, row: int) -> Explanation:
     """Explain every number of a post."""
     posts = design.layout.posts
-    part, held = part_of_post(design, row), strength_part(design, row)
+    part, held = part_of_post(design, row), strength_part(design, np.array([row]))
     reasons = [
         *place_reasons(design, row),
         _diameter(design, row),

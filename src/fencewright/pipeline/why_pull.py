@@ -19,6 +19,7 @@ from fencewright.pipeline.why_origin import (
 )
 from fencewright.pipeline.why_record import Explanation, Input, Reason
 from fencewright.pipeline.why_rows import Part, part_of_run, take_rows
+from fencewright.pipeline.why_tension import tension_reasons
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Pulls
 from fencewright.takeoff.pieces import length_sd_m, pull_table
@@ -38,6 +39,7 @@ def explain_pull(design: Design, row: int) -> Explanation:
         _share(design, one),
         _rail(design, one),
         *_rolls(design, row),
+        *tension_reasons(design, run, strand, part),
     ]
     line = design.layout.lines[int(design.layout.runs.line_index[run])].name
     ends = post_id(int(pulls.from_post[row])), post_id(int(pulls.to_post[row]))

@@ -1,4 +1,4 @@
-"""The strength stage run again on one post, with the braces and the posts that its statics hang on."""
+"""The strength stage run again on a few posts, with the braces and the posts that their statics hang on."""
 
 from dataclasses import dataclass, replace
 
@@ -13,13 +13,13 @@ from fencewright.pipeline.record import Design
 from fencewright.pipeline.why_rows import take_rows
 from fencewright.strength.braces import BraceFrame, brace_frame
 from fencewright.strength.load_cases import member_factors, soil_factors
-from fencewright.strength.post_loads import forces_of, surroundings_of
+from fencewright.strength.post_loads import Surroundings, forces_of, surroundings_of
 from fencewright.strength.posts import Reactions
 from fencewright.strength.reactions import reactions_of
 from fencewright.strength.stage import check_strength
 from fencewright.strength.task import Footing, Members, StrengthTask, footings_of, members_of
 from fencewright.tables.fence import Braces, Layout, Openings, Runs
-from fencewright.tables.strength import Strength
+from fencewright.tables.strength import EndAssemblies, Strength
 from fencewright.tables.top_line import TopLine
 from fencewright.takeoff.holes import brace_footings, post_holes
 
@@ -28,12 +28,12 @@ Ints = NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class StrengthPart:
-    """One post with all that its strength hangs on, sized and checked again.
+    """A few posts with all that their strength hangs on, sized and checked again.
 
     `task` at the depths and tensions chosen; `sized` what sizing at the greatest tension gave, `checked` every check
-    at the tension chosen; `footing`, `members`, `frame` columns of the part; `post_rows`, `brace_rows` the design's
-    rows. Only the post asked for, and posts that hang together with it through braces, may be read: others lack
-    some of their spans.
+    at the tension chosen; `footing`, `members`, `around`, `frame` columns of the part; `post_rows`, `brace_rows`,
+    `run_rows` the design's rows. Only the posts asked for, and posts that hang together with them through braces,
+    may be read: others lack some of their spans.
     """
 
     task: StrengthTask
@@ -41,9 +41,11 @@ class StrengthPart:
     checked: Strength
     footing: Footing
     members: Members
+    around: Surroundings
     frame: BraceFrame
     post_rows: Ints
     brace_rows: Ints
+    run_rows: Ints
 
     def post(self, row: int) -> int:
         """Row of the part for a post of the design."""
@@ -53,18 +55,22 @@ class StrengthPart:
         """Row of the part for a brace of the design."""
         return int(np.flatnonzero(self.brace_rows == row)[0])
 
+    def ends_of(self, run: int) -> EndAssemblies:
+        """What holds the two ends of a run of the design, as sized: for a part with all posts of the run."""
+        return take_rows(self.sized.ends, np.flatnonzero(self.run_rows == run))
+
     def reactions(self, case: LoadCase, *, of_member: bool) -> Reactions:
         """What holds the posts in one case: for checks of timber and steel, or for those of the soil."""
         method = self.task.settings.strength.method
         factors = member_factors(case, method) if of_member else soil_factors(case)
-        loads = forces_of(self.task, surroundings_of(self.task), case, factors)
+        loads = forces_of(self.task, self.around, case, factors)
         return reactions_of(self.task, self.members, self.frame, loads)
 
 
-def strength_part(design: Design, row: int) -> StrengthPart:
-    """Cut one post out of a design, size its hole again and check it again: `row` of `Posts`."""
+def strength_part(design: Design, rows: Ints) -> StrengthPart:
+    """Cut some posts out of a design, size their holes again and check them again: `rows` of `Posts`."""
     layout = design.layout
-    brace_rows, whole = _joined(layout.braces, row)
+    brace_rows, whole = _joined(layout.braces, rows)
     spans = _span_rows(layout, whole)
     kept = take_rows(layout.spans, spans)
     posts = np.unique(np.concatenate([kept.from_post, kept.to_post, whole]))
@@ -116,15 +122,17 @@ def _again(design: Design, part: Layout, top: TopLine, rows: tuple[Ints, Ints, I
         check_strength(task)[0],
         footings_of(task),
         members_of(task),
+        surroundings_of(task),
         brace_frame(task),
         posts,
         braces,
+        runs,
     )
 
 
-def _joined(braces: Braces, row: int) -> tuple[Ints, Ints]:
-    """Braces and posts that hang together with a post through braces."""
-    whole = np.array([row], np.int64)
+def _joined(braces: Braces, rows: Ints) -> tuple[Ints, Ints]:
+    """Braces and posts that hang together with some posts through braces."""
+    whole = np.unique(rows)
     while True:
         mine = np.isin(braces.post_index, whole) | np.isin(braces.second_post, whole)
         found = np.unique(np.concatenate([whole, braces.post_index[mine], braces.second_post[mine]]))

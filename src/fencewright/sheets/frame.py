@@ -18,9 +18,7 @@ CHECK_LINES = (
     "A builder's check, not an engineer's seal. Local code and the locating service decide."
     " Call before you dig."
 )
-WIRE_CAUTION = (
-    "A wire under tension can kill: stand clear, wear eye protection, never cut a tight rail."
-)
+WIRE_CAUTION = "A wire under tension can kill: stand clear, wear eye protection, never cut a tight rail."
 NOT_TO_BE_BUILT = "NOT TO BE BUILT"
 
 

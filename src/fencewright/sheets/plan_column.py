@@ -25,6 +25,7 @@ from fencewright.sheets.plan_fence import FenceMarks, draw_fence, post_mark
 from fencewright.sheets.plan_labels import Words, write_words
 from fencewright.sheets.plan_site import SiteMarks, draw_obstacles, obstacle_legend
 from fencewright.sheets.plan_view import View
+from fencewright.sheets.pull_ends import PullEnds, place_pull_ends, pull_end_legend
 from fencewright.sheets.scales import scale_bar
 from fencewright.tables.fence import Role
 
@@ -36,6 +37,7 @@ class Drawn:
     view: View
     site: SiteMarks
     fence: FenceMarks
+    ends: PullEnds
     words: Words
 
 
@@ -48,7 +50,8 @@ def draw_in_view(design: Design, view: View) -> Drawn:
     board.take((*fence.taken, *site.taken))
     feet = (mark for mark in fence.braces if isinstance(mark, Symbol))
     board.take(Box(mark.x_m, mark.y_m, mark.size_m / 2, mark.size_m / 2) for mark in feet)
-    return Drawn(view, site, fence, write_words(design, view, board, units, site.wanted))
+    ends = place_pull_ends(design, view, board)
+    return Drawn(view, site, fence, ends, write_words(design, view, board, units, site.wanted))
 
 
 def plan_layers(drawn: Drawn) -> tuple[Layer, ...]:
@@ -62,6 +65,7 @@ def plan_layers(drawn: Drawn) -> tuple[Layer, ...]:
         Layer("gates", "gates and their swing", fence.gates),
         Layer("braces", "braces", fence.braces),
         Layer("posts", "posts by role", fence.posts),
+        Layer("pulls", "tensioner and anchor ends", drawn.ends.marks),
         Layer("labels", "names", words.labels),
     )
 
@@ -144,7 +148,11 @@ def plan_column(
     items, top = facts(rows, left, top - 0.001, width)
     items += draw_scale_bar(scale_bar(view.scale, units, 0.040), view.scale, left, top - 0.008)
     items += north_arrow(view, design.job.asked.site.north, left + width - 0.006, top - 0.0075)
-    entries = [*_role_entries(design, drawn.fence), *_fence_entries(design, drawn.fence)]
+    entries = [
+        *_role_entries(design, drawn.fence),
+        *_fence_entries(design, drawn.fence),
+        *pull_end_legend(drawn.ends),
+    ]
     more, top = legend([*entries, *obstacle_legend(drawn.site.shown)], left, top - 0.017, width)
     items += more
     more, top = text_lines(_said(drawn.words), left, top - 0.001, style="text-quiet")

@@ -69,7 +69,7 @@ def draw_axes(plot: Plot, y_title: str, x_ticks: Sequence[float] = ()) -> list[I
     """Frame, level grid lines with their numbers, the title of the upright axis, and ticks along x."""
     left, low, right, high = plot.frame
     items: list[Item] = [box_of(left, low, right, high, "rule")]
-    ticks = round_ticks(*plot.y_range, max(3, int((high - low) / 0.009)))
+    ticks = round_ticks(*plot.y_range, max(3, int((high - low) / 0.007)))
     for value in ticks:
         y = plot.y(value)
         items.append(line_of(((left, y), (right, y)), "grid"))

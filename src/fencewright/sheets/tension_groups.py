@@ -40,7 +40,9 @@ def pull_groups(design: Design) -> list[PullGroup]:
     keys = np.column_stack([flags.astype(np.int64), rounded])
     _, first, own = np.unique(keys, axis=0, return_index=True, return_inverse=True)
     order = np.argsort(own.ravel(), kind="stable")
-    parts = np.split(order, np.cumsum(np.bincount(own.ravel(), minlength=len(first)))[:-1]) if len(first) else []
+    parts = (
+        np.split(order, np.cumsum(np.bincount(own.ravel(), minlength=len(first)))[:-1]) if len(first) else []
+    )
     members = sorted(parts, key=lambda rows: int(rows[0]))
     return [
         PullGroup(tuple(rows.tolist()), int(rows[np.argmin(tension.far_share[rows])])) for rows in members

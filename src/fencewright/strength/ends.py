@@ -151,14 +151,22 @@ def run_ends(task: StrengthTask, rails: Rails, frame: BraceFrame) -> RunEnds:
     return RunEnds(post, unit, task.height_m[post] - drop, brace)
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class EndHolds:
+    """What the ends' parts hold: `down_n` of each post, `footings` and `flexible_m_n` of each brace. [N], [m/N]"""
+
+    down_n: Floats
+    footings: FootingCapacity
+    flexible_m_n: Floats
+
+
 def end_assemblies(
     task: StrengthTask,
     footing: Footing,
     members: Members,
     frame: BraceFrame,
-    holds: tuple[Floats, FootingCapacity],
+    holds: EndHolds,
     ends: RunEnds,
-    flexible_m_n: Floats,
     case: LoadCase,
 ) -> EndAssemblies:
     """Pull that each end of each run carries, and how stiff it is.
@@ -167,12 +175,10 @@ def end_assemblies(
     ----------
     task, footing, members, frame
         The fence and its columns.
-    holds : tuple
-        Hold-down of each post (posts,) [N], capacity of the braces' footings.
+    holds : EndHolds
+        Of posts, footings and braces.
     ends : RunEnds
         From `run_ends`.
-    flexible_m_n : float array (braces,)
-        From `brace_flexibility_m_n`.
     case : LoadCase
         The cold pull: its duration is the timber's.
 
@@ -198,8 +204,8 @@ def end_assemblies(
         free = stiffness_n_m(
             ends.height_m, task.holes.depth_m[ends.post], nh, members.stiffness_n_m2[ends.post]
         )
-        if len(flexible_m_n):
-            tied = (frame.contact_m[brace] / ends.height_m) ** 2 / flexible_m_n[brace]
+        if len(holds.flexible_m_n):
+            tied = (frame.contact_m[brace] / ends.height_m) ** 2 / holds.flexible_m_n[brace]
             free = np.where(braced, tied, free)
     count = len(task.layout.runs)
     shape = (2, count)
@@ -242,7 +248,7 @@ def _end_limits(
     footing: Footing,
     members: Members,
     frame: BraceFrame,
-    holds: tuple[Floats, FootingCapacity],
+    holds: EndHolds,
     ends: RunEnds,
     case: LoadCase,
 ) -> dict[Check, Floats]:
@@ -274,11 +280,11 @@ def _end_limits(
     with np.errstate(divide="ignore"):
         limits = {
             Check.BRACE_COMPRESSION: strut / (lever * along),
-            Check.UPLIFT: holds[0][post] / (lever * slope),
+            Check.UPLIFT: holds.down_n[post] / (lever * slope),
             Check.EMBEDMENT: np.where(flat, tied, foot / kick),
-            Check.FOOTING_PUSH: np.where(flat, np.inf, _push_limit(holds[1], brace, lever, slope)),
+            Check.FOOTING_PUSH: np.where(flat, np.inf, _push_limit(holds.footings, brace, lever, slope)),
             Check.FOOTING_BEARING: np.where(
-                flat, np.inf, (holds[1].down_n - holds[1].weight_n)[brace] / (lever * slope)
+                flat, np.inf, (holds.footings.down_n - holds.footings.weight_n)[brace] / (lever * slope)
             ),
             Check.TIE: np.where(flat, settings.strength.tie_n / (lever * np.hypot(1.0, slope)), np.inf),
             Check.BENDING: bending[post] / _bending_lever_m(task, ends, frame.contact_m[brace]),

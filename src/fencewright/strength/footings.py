@@ -141,6 +141,25 @@ def broms_capacity_n(
 
 
 def bearing_of_post_n(task: StrengthTask, footing: Footing) -> Floats:
-    """Load down that each post's hole carries: its concrete's base, or the post's own foot. [N]"""
-    width = np.where(footing.is_concrete, footing.bell_m, task.layout.posts.diameter_m)
-    return bearing_capacity_n(np.pi / 4 * width**2, footing.bearing_pa)
+    """Load down that each post's hole carries.
+
+    Returns
+    -------
+    float array (posts,)
+        Concrete: the better of its base and the skin of its shaft, which the code does not add. A post without: its
+        foot, and along it the friction that is reported of pulling one out, over the factor. [N]
+
+    References
+    ----------
+    ibc-1806 (table 1806.2); ibc-1810 (1810.3.3.1.4); btcv-590.
+    """
+    holes, diameter = task.settings.holes, task.layout.posts.diameter_m
+    base = bearing_capacity_n(
+        np.pi / 4 * np.where(footing.is_concrete, footing.bell_m, diameter) ** 2, footing.bearing_pa
+    )
+    length = np.maximum(task.holes.depth_m - holes.recess_m, 0.0)
+    skin = shaft_skin_n(footing.shaft_m, length, shaft_resistance_pa(footing.bearing_pa))
+    along = (
+        np.where(footing.is_driven, holes.driven_lift_out_n, holes.tamped_lift_out_n) / holes.uplift_factor
+    )
+    return np.where(footing.is_concrete, np.maximum(base, skin), base + along)

@@ -11,11 +11,20 @@ Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
+# utilisation of what nothing holds (a brace too slender to be allowed), so that no table holds an infinity
+NOTHING_HOLDS = 1000.0
+
 
 def quotient(demand: Floats, capacity: Floats) -> Floats:
-    """Demand over capacity: 0 where nothing is demanded, infinite where nothing is there to hold it. [-]"""
-    none = np.where(demand > 0, np.inf, 0.0)
-    return np.divide(demand, capacity, out=none, where=capacity > 0)
+    """Demand over capacity: 0 where nothing is demanded, `NOTHING_HOLDS` where nothing is there to hold it. [-]"""
+    none = np.where(demand > 0, NOTHING_HOLDS, 0.0)
+    return np.minimum(np.divide(demand, capacity, out=none, where=capacity > 0), NOTHING_HOLDS)
+
+
+def _row(demand: Floats, capacity: Floats, case: int | Ints) -> "_Row":
+    used = quotient(demand, capacity)
+    held = np.maximum(np.broadcast_to(capacity, demand.shape), demand / NOTHING_HOLDS)
+    return _Row(demand.copy(), held, used, np.array(np.broadcast_to(case, demand.shape)))
 
 
 @dataclass(slots=True, eq=False)
@@ -38,31 +47,25 @@ class Ledger:
 
     def note(
         self, check: Check, case: int, demand: Floats, capacity: Floats, *, of_brace: bool = False
-    ) -> Floats:
-        """Keep the rows that are worse than those before; gives their utilisation."""
+    ) -> None:
+        """Keep the rows that are worse than those before."""
         table = self.braces if of_brace else self.posts
-        used = quotient(demand, capacity)
+        new = _row(demand, capacity, case)
         if check not in table:
-            table[check] = _Row(
-                demand.copy(),
-                np.array(np.broadcast_to(capacity, demand.shape)),
-                used,
-                np.full(len(demand), case),
-            )
-            return used
+            table[check] = new
+            return
         row = table[check]
-        worse = np.flatnonzero(used > row.utilisation)
+        worse = np.flatnonzero(new.utilisation > row.utilisation)
         row.demand[worse] = demand[worse]
-        row.capacity[worse] = np.broadcast_to(capacity, demand.shape)[worse]
-        row.utilisation[worse] = used[worse]
+        row.capacity[worse] = new.capacity[worse]
+        row.utilisation[worse] = new.utilisation[worse]
         row.case[worse] = case
-        return used
 
     def repeat(self, of: Check, check: Check, kept: Flags, capacity: Floats) -> None:
         """Set the worst demands of one check of the posts against another capacity that no case changes."""
         row = self.posts[of]
         demand = np.where(kept, row.demand, 0.0)
-        self.posts[check] = _Row(demand, capacity, quotient(demand, capacity), row.case)
+        self.posts[check] = _row(demand, capacity, row.case)
 
     def worst(self, brace_post: Ints, count: int) -> tuple[Floats, Ints]:
         """Largest counted utilisation of each post and its braces, and the check: (posts,) each."""
@@ -71,7 +74,6 @@ class Ledger:
             used = self.posts[kind].utilisation.copy() if kind in self.posts else np.zeros(count)
             if kind in self.braces:
                 np.maximum.at(used, brace_post, self.braces[kind].utilisation)
-            used = np.where(np.isfinite(used), used, 0.0)
             check = np.where(used > worst, int(kind), check)
             worst = np.maximum(worst, used)
         return worst, check
@@ -81,17 +83,17 @@ class Ledger:
         worst = np.zeros(count)
         for kind, row in self.braces.items():
             if kind.kind.is_counted:
-                worst = np.maximum(worst, np.where(np.isfinite(row.utilisation), row.utilisation, 0.0))
+                worst = np.maximum(worst, row.utilisation)
         return worst
 
     def table(self, brace_post: Ints, cases: tuple[str, ...]) -> Checks:
         """Rows with a demand, by post, then brace, then check."""
         parts: list[tuple[Ints, Ints, Ints, _Row, Ints]] = []
         for check, row in self.posts.items():
-            kept = np.flatnonzero((row.demand > 0) & np.isfinite(row.utilisation))
+            kept = np.flatnonzero(row.demand > 0)
             parts.append((kept, np.full(len(kept), -1), np.full(len(kept), int(check)), row, kept))
         for check, row in self.braces.items():
-            kept = np.flatnonzero((row.demand > 0) & np.isfinite(row.utilisation))
+            kept = np.flatnonzero(row.demand > 0)
             parts.append((brace_post[kept], kept, np.full(len(kept), int(check)), row, kept))
         post, brace, kind = (np.concatenate([part[k] for part in parts]).astype(np.int64) for k in range(3))
         demand = np.concatenate([part[3].demand[part[4]] for part in parts])

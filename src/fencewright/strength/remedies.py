@@ -6,8 +6,11 @@ from typing import Any
 
 import numpy as np
 
+from fencewright.mechanics.sections import equal_square_m
+from fencewright.mechanics.timber import MOST_SLENDERNESS
 from fencewright.quantity.parse import INCH_M
 from fencewright.quantity.show import UnitSystem
+from fencewright.strength.ledger import NOTHING_HOLDS
 from fencewright.strength.sizing import next_diameter_m
 from fencewright.strength.task import Footing, StrengthTask
 from fencewright.tables.fence import Role
@@ -66,8 +69,10 @@ def remedy_of(task: StrengthTask, footing: Footing, strength: Strength, row: int
     if check in (Check.BENDING, Check.SHEAR):
         return _thicker(task, post, used, 3.0 if check is Check.BENDING else 2.0)
     if check is Check.BRACE_COMPRESSION:
-        return _thicker_brace(task, used)
+        return _thicker_brace(task, used, float(task.layout.braces.length_m[brace]))
     if check is Check.BEARING:
+        if not footing.is_concrete[post]:
+            return Remedy("Set them on a flat stone or a pad of concrete, or lower their tops in [top_line].")
         bell = max(float(footing.bell_m[post]) * math.sqrt(used) - float(footing.shaft_m[post]), 0.0)
         return _edit(task, "Widen the foot of the hole", ("holes", "bell"), bell)
     return Remedy("Twist more strands into the tie, or set the second upright further off. " + _LESS_PULL)
@@ -90,6 +95,9 @@ def _deeper(
     key = "brace_depth" if brace >= 0 else "line_depth" if is_line(task, post) else "end_depth"
     if math.isfinite(least) and sizes.governs[post if brace < 0 else brace] == "stated":
         return _edit(task, "Dig deeper", ("holes", key), least)
+    if math.isfinite(least) and sizes.governs[post if brace < 0 else brace] == "stock length":
+        deep = UnitSystem(task.sheets).small(least)
+        return Remedy(f"The hole would have to be {deep} deep: add a longer post to [posts] line_lengths.")
     wide = float(footing.width_m[post] if brace < 0 else task.settings.holes.auger_m) * used
     if math.isfinite(least):
         return Remedy(
@@ -114,10 +122,14 @@ def _thicker(task: StrengthTask, post: int, used: float, power: float) -> Remedy
     return _edit(task, "Use thicker posts", ("posts", key), found, 0.5)
 
 
-def _thicker_brace(task: StrengthTask, used: float) -> Remedy:
-    """Slenderness counts too: a diameter whose square grows with the load, or its fourth power, whichever is more."""
+def _thicker_brace(task: StrengthTask, used: float, length_m: float) -> Remedy:
+    """A brace whose area grows with the load, and that is not too slender to be allowed at all."""
     stock = task.settings.strength.diameters_m
-    found = next_diameter_m(task.settings.brace.diameter_m, used, 2.0, stock)
+    least = length_m / MOST_SLENDERNESS / float(equal_square_m(1.0))
+    power = 2.0 if used < NOTHING_HOLDS else math.inf
+    found = next_diameter_m(
+        task.settings.brace.diameter_m, used, power, tuple(one for one in stock if one > least)
+    )
     if found is None:
         return Remedy("Shorten the brace. " + _LESS_PULL)
     return _edit(task, "Use a thicker brace", ("brace", "diameter"), found, 0.5)

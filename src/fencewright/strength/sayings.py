@@ -33,7 +33,7 @@ def strength_findings(task: StrengthTask, footing: Footing, strength: Strength) 
     Returns
     -------
     list of Finding
-        `over-capacity`, `soil-has-no-values` (`stop`); `line-posts-lean` (`caution`); `footing-enlarged`,
+        `over-capacity`, `soil-has-no-values` (`stop`); `line-posts-lean`, `line-posts-sink` (`caution`); `footing-enlarged`,
         `post-leans`, `rock-ladder` (`note`). Posts with the same fault share one finding.
     """
     return [
@@ -109,6 +109,9 @@ def _one_over(task: StrengthTask, footing: Footing, strength: Strength, rows: ND
         _amount(float(side[row]), kind.unit, task.sheets) for side in (checks.demand, checks.capacity)
     )
     amounts = f"{demand} of {capacity}"
+    if check is Check.BEARING and is_line(task, post):
+        message = f"{names} may sink: {case} presses {amounts} on the soil under the post, {used}."
+        return Finding(CAUTION, "line-posts-sink", _place(task, post), message, remedy.text, remedy.edits)
     line_lean = is_line(task, post) and check is Check.EMBEDMENT
     if line_lean and any(word in case for word in _PASSING_LOADS):
         message = f"{names} may lean: {case} asks {amounts} of the soil beside the post, {used}."

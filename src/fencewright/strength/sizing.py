@@ -14,6 +14,7 @@ from fencewright.strength.load_cases import cases_of, soil_factors
 from fencewright.strength.post_loads import Surroundings, forces_of
 from fencewright.strength.reactions import reactions_of
 from fencewright.strength.task import Footing, Members, StrengthTask
+from fencewright.tables.fence import Role
 from fencewright.tables.strength import Sizes
 
 Floats = NDArray[np.float64]
@@ -23,6 +24,7 @@ Flags = NDArray[np.bool_]
 # what already decided a hole and may not be enlarged
 FIXED = ("stated", "rock", "already set")
 _TOLERANCE = 1e-9
+_NO_DEPTH_M = 1e-3  # from which depths grow: at none at all a force at grade has no moment
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -39,7 +41,7 @@ def needs_of(
 ) -> Needs:
     """Worst demands on soil over all cases."""
     count = len(task.layout.posts)
-    depth, uplift, thrust = np.zeros(count), np.zeros(count), np.zeros(len(task.layout.braces))
+    depth, uplift, thrust = np.full(count, _NO_DEPTH_M), np.zeros(count), np.zeros(len(task.layout.braces))
     known = footing.lateral_pa_m > 0
     for case in cases_of(task.settings, task.layout.runs, task.layout.openings):
         loads = forces_of(task, around, case, soil_factors(case))
@@ -118,7 +120,23 @@ def size_posts(task: StrengthTask, footing: Footing, members: Members, needs: Ne
     frost = np.where(footing.is_concrete, task.settings.frost_m, 0.0)
     why = np.where(pulled >= needs.depth_m, "uplift", "embedment").astype(object)
     least = np.maximum(needed, np.minimum(frost, holes.depth_m))
-    return _enlarged(holes.depth_m, holes.governs, needed, least, why, strength.depth_step_m), needed
+    sizes = _enlarged(holes.depth_m, holes.governs, needed, least, why, strength.depth_step_m)
+    return _within_stock(task, sizes), needed
+
+
+def _within_stock(task: StrengthTask, sizes: Sizes) -> Sizes:
+    """Line posts go no deeper than their longest stock reaches: one that may lean is better than one too short."""
+    posts, settings = task.layout.posts, task.settings
+    top_sd = np.hypot(posts.ground_sd_m, settings.top_line.mark_sd_m)
+    spare = np.where(top_sd > settings.top_line.cut_limit_m, settings.posts.long_spare_m, 0.0)
+    most = max(settings.posts.line_lengths_m) - task.height_m - settings.posts.trim_m - spare
+    mine = np.isin(posts.role, (int(Role.LINE), int(Role.BRACE)))
+    base, step = task.holes.depth_m, settings.strength.depth_step_m
+    steps = np.floor(np.maximum(most - base, 0.0) / step + 1e-6)
+    short = mine & (sizes.depth_m > base + steps * step + _TOLERANCE)
+    governs = np.where(short, "stock length", np.array(sizes.governs, object))
+    depth = np.where(short, base + steps * step, sizes.depth_m)
+    return Sizes(depth, sizes.least_depth_m, tuple(governs.tolist()))
 
 
 def size_braces(

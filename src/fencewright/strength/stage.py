@@ -10,6 +10,7 @@ from fencewright.findings import Finding
 from fencewright.strength.braces import BraceFrame, brace_frame, footing_capacity
 from fencewright.strength.checking import Checker, note_frost
 from fencewright.strength.ends import (
+    EndHolds,
     brace_flexibility_m_n,
     end_assemblies,
     movement_m,
@@ -59,8 +60,8 @@ def check_strength(task: StrengthTask) -> tuple[Strength, tuple[Finding, ...]]:
     Returns
     -------
     Strength, tuple of Finding
-        Findings: `over-capacity`, `soil-has-no-values` (`stop`), `line-posts-lean`, `post-leans` (`caution`),
-        `footing-enlarged`, `rock-ladder` (`note`).
+        Findings: `over-capacity`, `soil-has-no-values` (`stop`), `line-posts-lean`, `line-posts-sink` (`caution`),
+        `footing-enlarged`, `post-leans`, `rock-ladder` (`note`).
 
     Notes
     -----
@@ -130,12 +131,13 @@ def _ends(fence: _Fence, case: LoadCase, flexible_m_n: Floats, used: Floats) -> 
     rows = np.arange(len(task.layout.posts))
     shape = hole_shape(task, fence.footing, fence.members, rows)
     model = task.settings.strength.ground.uplift_model
-    holds = hold_down_n(task, shape, task.holes.depth_m, model)
-    footings = footing_capacity(task, fence.footing, task.brace_holes.depth_m)
-    ends = run_ends(task, fence.around.rails, fence.frame)
-    made = end_assemblies(
-        task, fence.footing, fence.members, fence.frame, (holds, footings), ends, flexible_m_n, case
+    holds = EndHolds(
+        hold_down_n(task, shape, task.holes.depth_m, model),
+        footing_capacity(task, fence.footing, task.brace_holes.depth_m),
+        flexible_m_n,
     )
+    ends = run_ends(task, fence.around.rails, fence.frame)
+    made = end_assemblies(task, fence.footing, fence.members, fence.frame, holds, ends, case)
     return replace(made, turn_capacity_n=turn_capacity_n(task, used))
 
 

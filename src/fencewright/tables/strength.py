@@ -156,7 +156,7 @@ class Strength:
 
     Columns (posts,): `utilisation` largest of the counted checks of the post and its braces [-]; `check` the one
     (`Check`); `movement_m` at the top under the cold pull, towards it [m]. Columns (braces,): `brace_utilisation`;
-    `fastener_n` level force that the joint of brace and post carries [N]. `checks`, `sizes`, `brace_sizes`, `ends`.
+    `fastener_n` force along the brace that its joint with the post carries [N]. `checks`, `sizes`, `brace_sizes`, `ends`.
     """
 
     utilisation: Floats

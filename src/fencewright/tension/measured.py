@@ -138,7 +138,8 @@ def _pushed(
         raise InputError("the push must be more than nothing: give what the scale showed", item="push")
     if not measured.deflection_m > 0 or not math.isfinite(measured.deflection_m):
         raise InputError(
-            "the deflection must be more than nothing: give how far the rail moved at mid-span", item="deflection"
+            "the deflection must be more than nothing: give how far the rail moved at mid-span",
+            item="deflection",
         )
     if measured.deflection_m > span.span_m / 4:
         raise InputError(
@@ -149,9 +150,7 @@ def _pushed(
     for free in (span.run_m, span.span_m):
 
         def tension_for(push: Floats, deflection: Floats, free: float = free) -> Floats:
-            return tension_from_push_n(
-                push, deflection, span.span_m, free, span.stiffness_n, span.weight_n_m
-            )
+            return tension_from_push_n(push, deflection, span.span_m, free, span.stiffness_n, span.weight_n_m)
 
         tension, spread = tension_and_spread_n(
             measured.push_n,
@@ -171,8 +170,9 @@ def _pushed(
     if math.isnan(pinned[0]):
         pinned = (0.0, sliding[1])
     if math.isnan(pinned[1]) or math.isnan(sliding[1]):
-        spread = next((sd for _, sd in (sliding, pinned) if not math.isnan(sd)), sliding[0])
-        sliding, pinned = ((value, spread if math.isnan(sd) else sd) for value, sd in (sliding, pinned))
+        known_sd = next((sd for _, sd in (sliding, pinned) if not math.isnan(sd)), sliding[0])
+        sliding = (sliding[0], known_sd if math.isnan(sliding[1]) else sliding[1])
+        pinned = (pinned[0], known_sd if math.isnan(pinned[1]) else pinned[1])
     lower, upper = sorted((sliding, pinned))
     return lower, _below_breaking(upper, span)
 

@@ -43,9 +43,7 @@ def pulled_runs(task: TensionTask, rails: RailModels, settings: Settings) -> Pul
     limits = limits_of(task, rails, drawn, tension.sag_limit_m)
     days = window_at(states, limits, np.array([tension.reference_c]))
     window = Window(days.low_n[..., 0], days.high_n[..., 0], days.governs_high[..., 0])
-    set_tension = chosen_tension_n(
-        rails.set_tension_n, window.low_n, window.high_n, tension.window_margin
-    )
+    set_tension = chosen_tension_n(rails.set_tension_n, window.low_n, window.high_n, tension.window_margin)
     return PulledRuns(
         rails=rails,
         drawn_from=drawn_from,
@@ -70,5 +68,3 @@ def hot_tension_n(pulled: PulledRuns, reference_c: float) -> Floats:
     """Tension at the tensioner on the hottest day: (runs, products). [N]"""
     grown = pulled.states.expansion_m_per_c * (pulled.rails.hottest_c - reference_c)
     return slid_tension_n(pulled.states, pulled.set_tension_n, grown)
-
-

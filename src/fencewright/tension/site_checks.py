@@ -59,7 +59,9 @@ def check_places(task: TensionTask, pulled: PulledRuns, corner_rad: float) -> Ch
     middle = np.searchsorted(half, (half[start] + half[last + 1]) / 2, side="left") - 1
     corner_span, corner_run = _past_corners(task, pulled, corner_rad)
     every = np.arange(runs)
-    span = np.concatenate([np.where(from_last, last, start), middle, np.where(from_last, start, last), corner_span])
+    span = np.concatenate(
+        [np.where(from_last, last, start), middle, np.where(from_last, start, last), corner_span]
+    )
     place = np.repeat([_TENSIONER, _MIDDLE, _FAR, _CORNER], [runs, runs, runs, len(corner_span)])
     run = np.concatenate([every, every, every, corner_run])
     _, first = np.unique(span, return_index=True)
@@ -141,13 +143,12 @@ def site_checks(
     span_m, run_m = (np.asarray(wide(one), np.float64) for one in (task.span_m[span], places.run_m[keep]))
     flat, stiffness, weight = tension.ravel(), rails.stiffness_n[product], rails.weight_n_m[product]
     push = np.full(len(flat), checks.push_n)
-    sliding, pinned = (
-        deflection_m(push, span_m, free, flat, stiffness, weight) for free in (run_m, span_m)
-    )
+    sliding, pinned = (deflection_m(push, span_m, free, flat, stiffness, weight) for free in (run_m, span_m))
     made = SiteChecks(
         run_index=np.asarray(wide(run), np.int64),
         product_index=product,
-        pull_index=np.asarray(wide(run), np.int64) * len(settings.strands) + _lowest(pulled, settings)[product],
+        pull_index=np.asarray(wide(run), np.int64) * len(settings.strands)
+        + _lowest(pulled, settings)[product],
         post_index=np.asarray(wide(places.post_index[keep]), np.int64),
         place=np.asarray(wide(places.place[keep]), np.int64),
         rail_temperature_c=np.broadcast_to(days, shape).ravel(),

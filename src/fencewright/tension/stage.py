@@ -1,11 +1,13 @@
 """The tension stage: how tight each pull is drawn, from where, on which day."""
 
+from typing import TypeVar
+
 import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.findings import Finding, InputError
 from fencewright.job.settings import Settings
-from fencewright.mechanics.belt_friction import BOTH_ENDS, LAST_END
+from fencewright.mechanics.belt_friction import LAST_END
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.tension import Tensions, TensionTask
 from fencewright.tension.friction import profile, share_at_posts
@@ -15,6 +17,7 @@ from fencewright.tension.words import tension_findings
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+Cell = TypeVar("Cell", bound=np.generic)
 
 
 def pull_tensions(
@@ -82,14 +85,16 @@ def _spread(task: TensionTask, pulled: PulledRuns, settings: Settings) -> Tensio
     row = (np.arange(runs)[:, None] * products + own).ravel()
     run = row // products
 
-    def over(column: Floats) -> Floats:
-        return column.reshape(runs * products, *column.shape[2:])[row]
+    def over(column: NDArray[Cell]) -> NDArray[Cell]:
+        spread: NDArray[Cell] = column.reshape(runs * products, *column.shape[2:])[row]
+        return spread
 
     first, last = task.post_index[task.post_start[:-1]], task.post_index[task.post_start[1:] - 1]
     is_last = pulled.drawn_from == LAST_END
     hot = hot_tension_n(pulled, tension.reference_c)
     sag = pulled.rails.weight_n_m * pulled.drawn.deepest_m2[:, None] / (8.0 * hot)
     pulling = profile(task, tension.friction_pulling, pulled.drawn_from).share
+    post_start, at, there = _posts_of_rows(task, pulled)
     return Tensions(
         product_index=row % products,
         row_index=row,
@@ -126,27 +131,18 @@ def _spread(task: TensionTask, pulled: PulledRuns, settings: Settings) -> Tensio
         chart_low_n=over(pulled.chart.low_n),
         chart_high_n=over(pulled.chart.high_n),
         chart_is_open=over(pulled.chart.is_open),
-        **_at_posts(task, pulled, share_at_posts(pulling, task)),
+        post_start=post_start,
+        post_index=task.post_index[at],
+        pulling_n=there * share_at_posts(pulling, task)[at],
+        worked_n=there * share_at_posts(pulled.drawn.share, task)[at],
     )
 
 
-def _at_posts(task: TensionTask, pulled: PulledRuns, pulling: Floats) -> dict[str, NDArray[np.generic]]:
-    """Tension at the posts of each run and product, as the last columns of `Tensions`."""
+def _posts_of_rows(task: TensionTask, pulled: PulledRuns) -> tuple[Ints, Ints, Floats]:
+    """First post of each run and product, which row of the task's posts each is, and the tension set there."""
     products, count = len(pulled.rails), np.diff(task.post_start)
-    worked = share_at_posts(pulled.drawn.share, task)
     size = np.repeat(count, products)
     start = np.concatenate([[0], np.cumsum(size)])
     within = np.arange(start[-1]) - np.repeat(start[:-1], size)
     at = np.repeat(np.repeat(task.post_start[:-1], products), size) + within
-    tension = np.repeat(pulled.set_tension_n.ravel(), size)
-    return {
-        "post_start": start,
-        "post_index": task.post_index[at],
-        "pulling_n": tension * pulling[at],
-        "worked_n": tension * worked[at],
-    }
-
-
-def is_drawn_from_both(tensions: Tensions) -> NDArray[np.bool_]:
-    """Pulls with a tensioner at each end: (pulls,)."""
-    return np.asarray(tensions.drawn_from == BOTH_ENDS)
+    return start, at, np.repeat(pulled.set_tension_n.ravel(), size)

@@ -1,8 +1,9 @@
 """Change of state of whole pulls: growing warmer, colder, or giving way.
 
-Rows are runs, columns rail products, further axes days. Warming, every bend slips the way it was pulled, so the
-tension keeps its profile. Cooling, the tight side and the loose side gain alike and come nearer to each other: no
-bend slips, and the whole pull gains one tension.
+Rows are runs, columns rail products, further axes days. Warming, the loose side falls behind and every bend slips the
+way it was pulled, so the tension keeps its profile; where sag catches the loose side first it stays a little tighter
+than that, which is on the safe side. Cooling, the tight and the loose side gain alike and come nearer to each other:
+no bend slips, and the whole pull gains one tension.
 """
 
 from dataclasses import dataclass

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
 from fencewright.job.settings import Settings
@@ -67,7 +68,7 @@ def tension_findings(
     return [*_empty(said), *_turning(said), *_moved(said)]
 
 
-def _first(rows: np.ndarray, level: str, code: str) -> tuple[list[list[int]], list[Finding]]:
+def _first(rows: NDArray[np.int64], level: str, code: str) -> tuple[list[list[int]], list[Finding]]:
     """Rows to put into words, and the finding that counts the rest."""
     if len(rows) <= MOST:
         return rows.tolist(), []
@@ -139,18 +140,18 @@ def _empty_remedy(said: _Said, mending: Mending, run: int, product: int) -> str:
 
 def _turning(said: _Said) -> Iterable[Finding]:
     asked = said.settings.layout
-    rows = np.argwhere(said.pulled.drawn.least_share < asked.far_end_share * (1 - ROUNDING))[:, 0]
+    rows = np.argwhere(said.pulled.drawn.least_share < asked.far_end_share * (1 - ROUNDING))
     named, rest = _first(rows, CAUTION, "pull-turns-too-much")
     limit = np.rad2deg(turning_for_share(asked.far_end_share, asked.friction_worked))
-    for run in named:
+    for (run,) in named:
         share = float(said.pulled.drawn.least_share[run])
         turned = float(-np.log(share) / asked.friction_worked)
         both = " even when drawn from both ends" if said.pulled.drawn_from[run] == BOTH_ENDS else ""
         yield Finding(
             CAUTION,
             "pull-turns-too-much",
-            said.place(int(run), 0),
-            f"{said.name(int(run), 0)} turns {np.rad2deg(turned):.0f} deg in space from its tensioner to its loosest "
+            said.place(run, 0),
+            f"{said.name(run, 0)} turns {np.rad2deg(turned):.0f} deg in space from its tensioner to its loosest "
             f"span, so that {share:.0%} of the tension reaches it{both}; {asked.far_end_share:.0%} are asked for, "
             f"{limit:.0f} deg.",
             "End the rail both ways at a [[strain]] within it, or ease the dips and crests of the top line.",
@@ -166,7 +167,11 @@ def _moved(said: _Said) -> Iterator[Finding]:
     for run, product in named:
         asked, chosen = float(wanted[0, product]), float(pulled.set_tension_n[run, product])
         low, high = (float(side[run, product]) for side in (pulled.window.low_n, pulled.window.high_n))
-        why = "would sag too much on the hottest day" if chosen > asked else "would be too tight on the coldest day"
+        why = (
+            "would sag too much on the hottest day"
+            if chosen > asked
+            else "would be too tight on the coldest day"
+        )
         yield Finding(
             NOTE,
             "tension-moved",

@@ -1,0 +1,116 @@
+"""What is said of what does not pass, and that the edits it offers do mend it."""
+
+import tomllib
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from fencewright.findings import Finding
+from fencewright.strength.remedies import written
+from fencewright.strength.stage import check_strength
+from fencewright.strength.task import StrengthTask
+from fencewright.tables.fence import Role
+
+Tasks = Callable[..., StrengthTask]
+
+
+def by_code(task: StrengthTask) -> dict[str, list[Finding]]:
+    found: dict[str, list[Finding]] = {}
+    for one in check_strength(task)[1]:
+        found.setdefault(one.code, []).append(one)
+    return found
+
+
+def as_toml(finding: Finding, stated: str) -> str:
+    """The job's tables with the edits of a finding made."""
+    data = tomllib.loads(stated)
+    for edit in finding.edits:
+        section, key = edit["path"]
+        data.setdefault(section, {})[key] = edit["value"]
+    text = ""
+    for section, rows in data.items():
+        text += f"[{section}]\n" + "".join(f'{key} = "{value}"\n' for key, value in rows.items())
+    return text
+
+
+@pytest.mark.parametrize(
+    "stated",
+    [
+        '[holes]\nend_depth = "48 in"\nbrace_depth = "54 in"\n',
+        '[holes]\nend_depth = "60 in"\nbrace_depth = "48 in"\n',
+        '[holes]\nend_depth = "48 in"\nbrace_depth = "48 in"\n',
+        '[brace]\nkind = "none"\n',
+        '[brace]\ndiameter = "2 in"\n',
+        '[posts]\nend_diameter = "3 in"\nline_diameter = "3 in"\n',
+    ],
+)
+def test_the_edits_of_a_stop_mend_it(strength_task: Tasks, stated: str) -> None:
+    """Each round makes the edits of the first stop; a few rounds leave none."""
+    text, rounds = stated, 0
+    while stops := by_code(strength_task(text, soil="clay")).get("over-capacity", []):
+        assert rounds < 5
+        assert stops[0].edits, stops[0].message
+        text, rounds = as_toml(stops[0], text), rounds + 1
+    assert rounds > 0
+
+
+def test_a_stop_names_check_share_case_and_clause(strength_task: Tasks) -> None:
+    stop = by_code(strength_task('[holes]\nend_depth = "47 in"\n', soil="clay"))["over-capacity"][0]
+    for word in ("%", "lbf", "under cold pull", "ibc-1807", "embedment"):
+        assert word in stop.message
+    assert stop.where.kind == "post"
+    assert stop.where.id.startswith("P")
+
+
+def test_line_posts_that_only_a_storm_leans_are_a_caution(strength_task: Tasks) -> None:
+    task = strength_task('[holes]\nline_depth = "30 in"\n[strength]\nwind_speed = "105 mph"\n')
+    found = by_code(task)
+    assert "over-capacity" not in found
+    assert "wind" in found["line-posts-lean"][0].message
+    assert found["line-posts-lean"][0].edits[0]["path"] == ["holes", "line_depth"]
+
+
+def test_line_posts_are_dug_no_deeper_than_their_stock_reaches(strength_task: Tasks) -> None:
+    more = '[posts]\nline_lengths = ["8 ft"]\n[strength]\nwind_speed = "105 mph"\n'
+    task = strength_task(more)
+    strength, _ = check_strength(task)
+    line = task.layout.posts.role == int(Role.LINE)
+    assert strength.sizes.depth_m[line].max() <= (96 - 54 - 2) * 0.0254 + 1e-9
+    assert set(np.array(strength.sizes.governs)[line]) == {"stock length"}
+    assert "line_lengths" in by_code(task)["line-posts-lean"][0].remedy
+
+
+def test_deeper_holes_are_noted_with_their_reason(strength_task: Tasks) -> None:
+    notes = by_code(strength_task(soil="clay"))["footing-enlarged"]
+    assert {one.level for one in notes} == {"note"}
+    assert any("embedment" in one.message for one in notes)
+    assert any("brace footings" in one.message for one in notes)
+
+
+def test_rock_gets_its_ladder(strength_task: Tasks) -> None:
+    rock = '[[rock]]\nline = "paddock"\nat = "60 ft"\ndepth = "20 in"\n'
+    line = by_code(strength_task(rock))["rock-ladder"][0]
+    for word in ("move it up to", "collar", "socket", "would pass"):
+        assert word in line.message + line.remedy
+    deep = by_code(strength_task(rock.replace("20 in", "29.8 in")))["rock-ladder"][0]
+    assert "holds at the rock" in deep.message
+
+
+def test_a_corner_on_rock_cannot_move(strength_task: Tasks) -> None:
+    rock = '[[rock]]\nline = "paddock"\nat = "200 ft"\ndepth = "20 in"\n'
+    found = by_code(strength_task(rock))
+    assert "cannot move" in found["rock-ladder"][0].remedy
+    assert found["over-capacity"]
+
+
+def test_the_lean_that_is_asked_for_ends_the_note(strength_task: Tasks) -> None:
+    note = by_code(strength_task())["post-leans"][0]
+    assert "post-leans" not in by_code(strength_task(as_toml(note, "")))
+
+
+def test_lengths_are_written_to_what_a_person_digs() -> None:
+    assert written(1.0, "us") == "40 in"
+    assert written(40 * 0.0254, "us") == "40 in"
+    assert written(1.0041, "metric") == "1010 mm"
+    assert written(0.0444, "us", 0.25) == "1.75 in"
