@@ -71,7 +71,8 @@ def _tensions(runs: int, strands: int, post_index: np.ndarray, tensioner: int) -
 def _site_checks(post: int, count: int) -> SiteChecks:
     one, nought = np.ones(count), np.zeros(count, np.int64)
     return SiteChecks(
-        nought, nought, nought, nought + post, np.array([0, 2])[:count], np.array([-1.1, 21.1])[:count], one * 3.0, one * 9, one * 900,
+        nought, nought, nought, nought + post, np.array([0, 2])[:count],
+        np.array([-1.1, 21.1])[:count], one * 3.0, one * 9, one * 900,
         one * 44.5, one * 0.0381, one * 0.0279, one * 7.8765432,
     )  # fmt: skip
 

@@ -98,7 +98,15 @@ def test_a_stopped_design_is_marked_in_every_kind_of_file(made: Callable[..., De
     files = outputs(stopped)
     assert json.loads(files["design.json"])["may_be_built"] is False
     assert json.loads(files["fence.geojson"])["may_be_built"] is False
-    for name in ("plan.svg", "section.svg", "tension.svg", "strength.svg", "plan.dxf", "stakes.gpx", "fence.gpkg"):
+    for name in (
+        "plan.svg",
+        "section.svg",
+        "tension.svg",
+        "strength.svg",
+        "plan.dxf",
+        "stakes.gpx",
+        "fence.gpkg",
+    ):
         assert b"NOT TO BE BUILT" in files[name], name
     assert b"may_be_built" in files["posts.csv"]
 

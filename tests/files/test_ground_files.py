@@ -14,9 +14,9 @@ from fencewright.exchange.ground_files import ground_crs, read_ground
 from fencewright.exchange.height_datum import plane_name
 from fencewright.findings import InputError
 from fencewright.site.ground import Ground
+from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.profile_ground import ProfileGround
 from fencewright.site.spot_ground import SpotGround
-from fencewright.site.ground_precision import GroundPrecision
 
 DATA = Path(__file__).parents[1] / "data"
 PRECISION = GroundPrecision(**tomllib.loads((DATA / "ground-practice" / "precision.toml").read_text()))

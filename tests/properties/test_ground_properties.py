@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 
 from fencewright.exchange.gpx_heights import smooth_heights
 from fencewright.site.grid_ground import GridGround, GridPlace
-from fencewright.site.spot_ground import SpotGround
 from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.level_adjustment import adjust_level_notes
 from fencewright.site.level_notes import Leg, LevelNotes
+from fencewright.site.spot_ground import SpotGround
 from fencewright.site.survey_table import parse_bearing
 
 FloatArray = NDArray[np.float64]

@@ -97,7 +97,8 @@ def mark_wishes(job: Job, line: FenceLine, marks: list[Mark]) -> None:
     for built in (w for w in job.asked.built if w.line == line.name):
         if abs(built.offset) > job.settings.layout.spacing_limit_m / 2:
             raise InputError(
-                f"a post {abs(built.offset):.2f} m beside the line is none of it: check its unit", item="built, offset"
+                f"a post {abs(built.offset):.2f} m beside the line is none of it: check its unit",
+                item="built, offset",
             )
         mark = Mark(held_station(line, built.at, "built"), Role.LINE, "already set", is_built=True)
         mark.built_offset_m = built.offset

@@ -12,8 +12,11 @@ from fencewright.tension.measured import Beats, MeasuredSpan, Push, Verdict, Wan
 
 @dataclass(frozen=True, slots=True)
 class Measurement:
-    """What was measured: `pull` such as `R1-2`; `post` before the span, empty for the tensioner's span;
-    `rail_temperature_c` [C]; `reading` a push with its deflection, or beats."""
+    """What was measured.
+
+    `pull` such as `R1-2`; `post` before the span, empty for the tensioner's span; `rail_temperature_c` [C];
+    `reading` a push with its deflection, or beats.
+    """
 
     pull: str
     post: str

@@ -50,7 +50,7 @@ def _rows(first: Ints, counts: Ints) -> Ints:
     """Give rows `first` to `first + count` of each run, one run after the other."""
     total = int(counts.sum())
     offset = np.concatenate([[0], np.cumsum(counts)])[:-1]
-    return np.arange(total) - np.repeat(offset, counts) + np.repeat(first, counts)
+    return np.asarray(np.arange(total) - np.repeat(offset, counts) + np.repeat(first, counts), np.int64)
 
 
 def _posts_of_runs(layout: Layout, row: Ints, start: Ints) -> Ints:

@@ -10,7 +10,6 @@ from fencewright.pipeline.record import Design
 from fencewright.sheets.frame import LegendEntry
 from fencewright.sheets.labels import Board, Box
 from fencewright.sheets.picture import XY, Symbol
-from fencewright.sheets.plan_labels import outer_side
 from fencewright.sheets.plan_view import View
 
 _SIZE_M = 0.0030
@@ -33,7 +32,6 @@ def _ends(design: Design, xy: np.ndarray) -> Iterator[tuple[str, XY, XY, int, fl
     The side is that seen from the end into its run. [m].
     """
     tension, runs = design.tension, design.layout.runs
-    sides = [outer_side(design.layout, index) for index in range(len(design.layout.lines))]
     _, firsts = np.unique(design.pulls.run_index, return_index=True)
     for pull in firsts.tolist():
         posts = tension.post_index[tension.posts_of(pull)]
