@@ -30,6 +30,10 @@ _KINDS = {
     "Force": "force",
     "Angle": "angle",
     "Temperature": "temperature",
+    "TemperatureStep": "temperature difference",
+    "Irradiance": "irradiance",
+    "Speed": "speed",
+    "Time": "time",
     "Ratio": "ratio",
 }
 

@@ -98,7 +98,7 @@ def test_utilisation_and_what_governs_it_are_the_designs(example: Design) -> Non
 
 def test_joints_are_the_designs(example: Design) -> None:
     for row in range(len(example.layout.braces)):
-        force = reasons_of(example, brace_id(row))["level force of its joint"].result
+        force = reasons_of(example, brace_id(row))["force of its joint"].result
         assert force == pytest.approx(float(example.strength.fastener_n[row]))
 
 

@@ -18,7 +18,7 @@ POST_STRENGTH = (
 )
 BRACE_STRENGTH = (
     Column("utilisation", "ratio", "Largest demand over capacity of the brace and its footing. [-]"),
-    Column("fastener_n", "force", "Level force that the joint of brace and post must carry. [N]"),
+    Column("fastener_n", "force", "Force along the brace that the joint of brace and post must carry. [N]"),
     Column(
         "least_hole_depth_m",
         "length",

@@ -58,11 +58,19 @@ def brace_check_reasons(design: Design, row: int, part: StrengthPart) -> list[Re
     own = np.flatnonzero(checks.brace_index == brace)
     force = float(part.checked.fastener_n[brace])
     fastener = Reason(
-        "level force of its joint",
-        "what the fastener between brace and post must carry, in the worst case",
-        (computed("H", "level thrust of the brace", force, "N"),),
-        "the brace's thrust, level, greatest of all cases",
-        "H",
+        "force of its joint",
+        "what the fastener between brace and post must carry along the brace, in the worst case",
+        (
+            computed(
+                "N",
+                "force along the brace, greatest of all cases",
+                force,
+                "N",
+                "computed: the demand of its compression",
+            ),
+        ),
+        "level thrust of the brace, brought onto its own line",
+        "N = H sqrt(r^2 + f^2) / r (H for a level one)",
         force,
         "N",
         "statics",
