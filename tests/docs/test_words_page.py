@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from fencewright.tables import fence, strength, top_line
+from fencewright.tables import fence, strength, tension, top_line
 
 PAGE = Path(__file__).parents[2] / "docs" / "words.md"
 
@@ -15,7 +15,7 @@ def columns() -> set[str]:
     """Names of all columns of the modules of tables."""
     records = [
         one
-        for module in (fence, strength, top_line)
+        for module in (fence, strength, tension, top_line)
         for one in vars(module).values()
         if dataclasses.is_dataclass(one) and one.__module__ == module.__name__
     ]

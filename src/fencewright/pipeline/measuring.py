@@ -60,7 +60,8 @@ def judge(design: Design, measurement: Measurement) -> Judged:
     rows = tension.posts_of(pull)
     posts = tension.post_index[rows]
     at = _place(design, pull, posts, measurement.post)
-    share = float(tension.worked_n[rows][at]) / float(tension.set_tension_n[pull])
+    # each post holds the tension of its looser side, so a span has the greater of its two posts'
+    share = float(tension.worked_n[rows][at : at + 2].max()) / float(tension.set_tension_n[pull])
     wanted = _wanted(design, pull, measurement.rail_temperature_c, share)
     runs, product = design.layout.runs, int(tension.product_index[pull])
     run = int(design.pulls.run_index[pull])
