@@ -10,6 +10,7 @@ from fencewright.pipeline.record import Design
 from fencewright.sheets.frame import LegendEntry
 from fencewright.sheets.labels import Board, Box
 from fencewright.sheets.picture import XY, Symbol
+from fencewright.sheets.plan_labels import outer_side
 from fencewright.sheets.plan_view import View
 
 _SIZE_M = 0.0030
@@ -32,10 +33,11 @@ def _ends(design: Design, xy: np.ndarray) -> Iterator[tuple[str, XY, XY, int, fl
     The side is that seen from the end into its run. [m].
     """
     tension, runs = design.tension, design.layout.runs
+    sides = [outer_side(design.layout, index) for index in range(len(design.layout.lines))]
     _, firsts = np.unique(design.pulls.run_index, return_index=True)
     for pull in firsts.tolist():
         posts = tension.post_index[tension.posts_of(pull)]
-        line, way = int(runs.line_index[design.pulls.run_index[pull]]), int(tension.drawn_from[pull])
+        side, way = sides[runs.line_index[design.pulls.run_index[pull]]], int(tension.drawn_from[pull])
         length = float(np.hypot(*np.diff(xy[posts], axis=0).T).sum())
         for at, near, draws in ((0, 1, way != _LAST), (-1, -2, way != _FIRST)):
             point, towards = xy[posts[at]], xy[posts[near]]
@@ -44,7 +46,7 @@ def _ends(design: Design, xy: np.ndarray) -> Iterator[tuple[str, XY, XY, int, fl
                 name,
                 (float(point[0]), float(point[1])),
                 (float(towards[0]), float(towards[1])),
-                line,
+                side if at == 0 else -side,
                 length,
             )
 

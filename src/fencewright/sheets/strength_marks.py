@@ -39,7 +39,9 @@ def use_classes(utilisation: np.ndarray) -> np.ndarray:
 
 
 def show_use(utilisation: float) -> str:
-    """Write a utilisation: `85 %`; `>999 %` where there is next to no capacity."""
+    """Write a utilisation: `85 %`; `100.3 %` just above 100; `>999 %` where there is next to no capacity."""
+    if 1.0 < utilisation < 1.005:
+        return f"{utilisation * 100:.1f} %"
     return f"{utilisation * 100:.0f} %" if utilisation < 9.995 else ">999 %"
 
 

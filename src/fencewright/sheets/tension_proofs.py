@@ -4,6 +4,7 @@ import numpy as np
 
 from fencewright.pipeline.record import Design, post_id
 from fencewright.sheets.frame import sheet_units
+from fencewright.sheets.letters import wrap
 from fencewright.sheets.picture import Item, Text
 from fencewright.tables.tension import PLACES
 
@@ -27,10 +28,20 @@ def _days(design: Design, rows: np.ndarray, width_m: float) -> list[float]:
     return [float(one) for one in np.sort(days[near])]
 
 
-def proofs_height_m(design: Design, pull: int) -> float:
+def _head(design: Design, rows: np.ndarray, width_m: float) -> tuple[str, ...]:
+    push = sheet_units(design).force(float(design.site_checks.push_n[rows[0]]))
+    return wrap(
+        f"Prove it: push {push} at mid-span, or count a plucked rail's beats in a second", width_m / _TEXT_M
+    )
+
+
+def proofs_height_m(design: Design, pull: int, width_m: float) -> float:
     """Height of the whole table; 0 where the pull has no site checks. [m]."""
-    places = len(np.unique(design.site_checks.post_index[_rows_of(design, pull)]))
-    return (places + 2.5) * LINE_M if places else 0.0
+    rows = _rows_of(design, pull)
+    if not len(rows):
+        return 0.0
+    places = len(np.unique(design.site_checks.post_index[rows]))
+    return (places + len(_head(design, rows, width_m)) + 1.5) * LINE_M
 
 
 def draw_proofs(
@@ -39,28 +50,30 @@ def draw_proofs(
     """Draw the table below a height, as many places as there is room for above `low_m`. [m]."""
     checks, units = design.site_checks, sheet_units(design)
     rows = _rows_of(design, pull)
-    room = int((top_m - low_m) / LINE_M) - 2
+    head = _head(design, rows, width_m) if len(rows) else ()
+    room = int((top_m - low_m) / LINE_M) - len(head) - 1
     if not len(rows) or room < 1:
         return []
     days = _days(design, rows, width_m)
-    push = units.force(float(checks.push_n[rows[0]]))
-    y = top_m - LINE_M / 2
-    head = f"Prove it: push {push} at mid-span, or count the beats of a plucked rail in a second"
-    items: list[Item] = [Text(left_m, y, head, "text-strong", _TEXT_M)]
     x_day = [left_m + _PLACE_M + _SPAN_M + k * _DAY_M for k in range(len(days))]
+    items: list[Item] = []
+    y = top_m + LINE_M / 2
+    for line in head:
+        y -= LINE_M
+        items.append(Text(left_m, y, line, "text-strong", _TEXT_M))
     y -= LINE_M
     items.append(Text(left_m, y, "beyond, seen from tensioner", "text-quiet", _TEXT_M * 0.9))
     for x, day in zip(x_day, days, strict=True):
         items.append(Text(x, y, f"rail at {units.temperature(day)}", "text-quiet", _TEXT_M))
     places = list(dict.fromkeys(checks.post_index[rows].tolist()))
-    for post in places[:room]:
+    shown = places if len(places) <= room else places[: room - 1]
+    for post in shown:
         y -= LINE_M
-        items += _place(
-            design, rows[checks.post_index[rows] == post], left_m, y, list(zip(x_day, days, strict=True))
-        )
-    if len(places) > room:
-        items.append(Text(left_m + width_m, top_m - LINE_M / 2, f"{len(places) - room} more: order.xlsx", "text-quiet",
-                          _TEXT_M, "end"))  # fmt: skip
+        mine = rows[checks.post_index[rows] == post]
+        items += _place(design, mine, left_m, y, list(zip(x_day, days, strict=True)))
+    if len(places) > len(shown):
+        said = f"{len(places) - len(shown)} more places: order.xlsx"
+        items.append(Text(left_m, y - LINE_M, said, "text-quiet", _TEXT_M))
     return items
 
 

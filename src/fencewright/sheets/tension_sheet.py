@@ -101,7 +101,7 @@ def _wide_panel(panel: Panel, left_m: float, top_m: float, width_m: float, low_m
     """Draw a panel, chart and pull side by side, its site checks below as room allows, down to `low_m`. [m]."""
     items, top = draw_panel_head(panel, left_m, top_m, width_m)
     high = top - OVER_M
-    proofs = min(proofs_height_m(panel.design, panel.row), high - low_m - UNDER_CHART_M - _LEAST_M)
+    proofs = min(proofs_height_m(panel.design, panel.row, width_m), high - low_m - UNDER_CHART_M - _LEAST_M)
     tall = min(_TALLEST_M, high - low_m - UNDER_CHART_M - max(proofs, 0.0))
     low, split = high - tall, left_m + _CHART_SHARE * width_m
     items += draw_chart(panel, (left_m + GUTTER_M, low, split - _GAP_M, high))
@@ -208,7 +208,7 @@ def _draw_for_phone(design: Design, groups: list[PullGroup]) -> Picture:
         top -= _PHONE_GRAPH_M + UNDER_CHART_M + OVER_M
         items += draw_along(panel, (left + GUTTER_M, top - _PHONE_GRAPH_M, right, top))
         low = top - _PHONE_GRAPH_M - UNDER_PULL_M
-        below = low - proofs_height_m(design, panel.row)
+        below = low - proofs_height_m(design, panel.row, right - left)
         graphs += [*items, *draw_proofs(design, panel.row, left, low, right - left, below)]
         low = below
     feet, high = foot(design, left, right, 0.0, WIRE_CAUTION)
