@@ -20,7 +20,7 @@ _WORDS = ("up to 50 %", "over 50 to 90 %", "over 90 to 100 %", "over 100 %, see 
 _CROWDED_M = 0.0033  # line posts nearer than this on paper have smaller marks,
 _THINNED_M = 0.0016  # and nearer than this only the worst of a neighbourhood is drawn
 _CELL_M, _LEAST_SIZE = 0.0018, 0.5  # size of a neighbourhood; least part of a mark's size
-_MOST_OVER = 40  # line posts over their capacity that are named
+_MOST_OVER, _MOST_NAMED = 40, 400  # line posts over their capacity, and fixed posts, that are named
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,7 +46,12 @@ def show_use(utilisation: float) -> str:
 
 
 def use_marks(design: Design, view: View) -> UseMarks:
-    """Mark every post, or where they crowd the fixed ones and the worst of each neighbourhood. O(posts)."""
+    """Mark every post, or where they crowd the worst of each neighbourhood, and the fixed ones unless they crowd too.
+
+    Notes
+    -----
+    O(posts log posts).
+    """
     posts, use = design.layout.posts, use_classes(design.strength.utilisation)
     xy = view.points(np.column_stack([posts.x_m, posts.y_m]))
     order = np.lexsort((posts.is_fixed, np.nan_to_num(design.strength.utilisation, posinf=1e9)))
@@ -57,7 +62,9 @@ def use_marks(design: Design, view: View) -> UseMarks:
         _, first = np.unique(cell[backward], axis=0, return_index=True)
         kept = np.zeros(len(posts), np.bool_)
         kept[backward[first]] = True
-        order = order[(kept | posts.is_fixed)[order]]
+        if np.count_nonzero(posts.is_fixed) <= _MOST_NAMED:
+            kept |= posts.is_fixed
+        order = order[kept[order]]
     part = min(1.0, max(spacing / _CROWDED_M, _LEAST_SIZE))
     whole = posts.is_fixed | (use == len(LIMITS))
     marks = tuple(
@@ -77,14 +84,17 @@ def mark_boxes(marks: UseMarks) -> list[Box]:
 
 
 def use_labels(design: Design, view: View) -> list[Wanted]:
-    """Labels of posts with their percentage: those over it, then fixed posts, the worst first, then line posts."""
+    """Labels of posts with their percentage: those over it, then fixed posts, the worst first, then line posts.
+
+    Of a huge fence the fixed posts with least in hand are named: `named_words` says so.
+    """
     layout, used = design.layout, design.strength.utilisation
     posts = layout.posts
     xy = view.points(np.column_stack([posts.x_m, posts.y_m]))
     sides = [outer_side(layout, index) for index in range(len(layout.lines))]
     every = every_nth(span_spacing_m(layout, view.scale) / 2)  # a label is twice as long as an id
     worst = np.argsort(-used, kind="stable")
-    first = worst[posts.is_fixed[worst]]
+    first = worst[posts.is_fixed[worst]][:_MOST_NAMED]
     over = worst[~posts.is_fixed[worst] & (use_classes(used[worst]) == len(LIMITS))][:_MOST_OVER]
     named = [*over.tolist(), *first.tolist()]
     others = (
@@ -104,6 +114,16 @@ def use_labels(design: Design, view: View) -> list[Wanted]:
             text = Text(0, 0, words, "label-quiet", ID_M)
             wanted.append(Wanted(places_around(point, text, 0.0020, towards_rad=out, rings=1), point))
     return wanted
+
+
+def named_words(design: Design) -> str:
+    """Say which fixed posts have a label, where not all; else nothing."""
+    fixed = int(np.count_nonzero(design.layout.posts.is_fixed))
+    return (
+        f"Named: the {_MOST_NAMED} of {fixed:,} fixed posts with least in hand."
+        if fixed > _MOST_NAMED
+        else ""
+    )
 
 
 def use_legend(marks: UseMarks) -> list[LegendEntry]:

@@ -27,7 +27,14 @@ from fencewright.sheets.plan_column import north_arrow
 from fencewright.sheets.plan_fence import FenceMarks, draw_fence
 from fencewright.sheets.plan_view import View, fit_view, fit_width
 from fencewright.sheets.scales import PHONE_MARGIN_M, PHONE_WIDTH_M, paper_for, scale_bar, show_scale
-from fencewright.sheets.strength_marks import UseMarks, mark_boxes, use_labels, use_legend, use_marks
+from fencewright.sheets.strength_marks import (
+    UseMarks,
+    mark_boxes,
+    named_words,
+    use_labels,
+    use_legend,
+    use_marks,
+)
 from fencewright.sheets.strength_worst import draw_worst
 
 _COLUMN_M, _GUTTER_M = 0.078, 0.003
@@ -72,6 +79,8 @@ def _said(design: Design, drawn: _Drawn) -> list[str]:
     hidden = len(design.layout.posts) - len(drawn.marks.drawn)
     if hidden:
         said.append(f"Posts stand too close to draw: the worst of each place is shown, {hidden:,} are not.")
+    if named := named_words(design):
+        said.append(named)
     if drawn.labels.dropped:
         said.append(f"Left out for want of room: {len(drawn.labels.dropped)} labels.")
     return said
