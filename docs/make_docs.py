@@ -17,7 +17,7 @@ from fencewright.catalogue.loading import shipped_catalogue
 from fencewright.cli.main import app
 from fencewright.exchange.design_schema import design_schema
 from fencewright.job import defaults, fields
-from fencewright.job.schema import JobFile, Section
+from fencewright.job.schema import JobFile, Section, job_schema_text
 from fencewright.sources import all_sources
 
 HOME = Path(__file__).parent
@@ -59,7 +59,7 @@ def command_contexts() -> Iterator[tuple[str, Any]]:
 
 def job_schema() -> str:
     """Give the JSON schema of the job file, as `fencewright new` writes it."""
-    return json.dumps(JobFile.model_json_schema(by_alias=True), indent=1, sort_keys=True) + "\n"
+    return job_schema_text()
 
 
 def job_file() -> str:

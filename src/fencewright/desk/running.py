@@ -5,7 +5,7 @@ from collections.abc import Callable
 from fencewright.findings import InputError
 from fencewright.job.record import Job
 from fencewright.pipeline.record import Design
-from fencewright.pipeline.stages import stages
+from fencewright.pipeline.stages import run_stages
 
 
 def design(job: Job, progress: Callable[[str], None] | None = None) -> Design:
@@ -28,14 +28,7 @@ def design(job: Job, progress: Callable[[str], None] | None = None) -> Design:
     InputError
         A job from which no design is possible.
     """
-    made: Design | None = None
     try:
-        for stage in stages(job):
-            if progress:
-                progress(stage.name)
-            made = stage.tables.get("design")
+        return run_stages(job, progress)
     except InputError as error:
         raise error.within(file=job.file) from error
-    if made is None:
-        raise TypeError("the last stage gives no design")
-    return made

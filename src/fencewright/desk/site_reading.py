@@ -16,18 +16,16 @@ from fencewright.exchange.site_files import read_site_file
 from fencewright.findings import Finding, InputError
 from fencewright.job.filling import pick
 from fencewright.job.schema import JobFile, Line, Obstacle
-from fencewright.quantity.parse import FOOT_M
 from fencewright.site.features import DrawnLine, Site, SiteObstacle
 from fencewright.site.ground import FlatGround, Ground
 from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.plane import Plane, from_plane, to_plane
 from fencewright.site.plane_choice import PlaneSource, choose_plane
-from fencewright.site.plane_findings import grid_scale_finding
+from fencewright.site.plane_findings import datum_findings, grid_scale_finding
+from fencewright.site.survey_table import UNIT_M
 
 Floats = NDArray[np.float64]
 
-_US_FOOT_M = 1200 / 3937  # exact, US survey foot
-_UNITS = {"m": 1.0, "ft": FOOT_M, "us-ft": _US_FOOT_M}
 _MARGIN_M = 50.0  # ground is read this far beyond the lines, for gates' arcs and brace feet
 
 
@@ -87,6 +85,8 @@ def read_site(asked: JobFile, catalogue: Catalogue, folder: Path) -> tuple[Site,
             files.get(obstacle.file, obstacle.layer, f"obstacle {number + 1}")
     plane, said = _plane(asked, files)
     findings = [*said, *(finding for file in files.read.values() for finding in file.findings)]
+    for (name, _), file in files.read.items():
+        findings += [one for one in datum_findings(plane, file.crs, name) if one not in findings]
     lines = tuple(_line(line, files, plane, asked) for line in asked.line)
     obstacles = tuple(
         made
@@ -126,7 +126,7 @@ def _unit(file: SiteFile, asked: JobFile, item: str) -> float:
             file=Path(file.path).name,
             item=item,
         )
-    return _UNITS[asked.site.file_unit]
+    return UNIT_M[asked.site.file_unit]
 
 
 def _features(

@@ -1,5 +1,6 @@
 """The job file's tables and keys (docs/job-file.md is made from this module)."""
 
+import json
 from typing import Literal
 
 from pydantic import Field
@@ -309,6 +310,11 @@ class JobFile(Section):
     built: list[Built] = Field(default_factory=list)
     rock: list[Rock] = Field(default_factory=list)
     catalogue: Catalogue = Catalogue()
+
+
+def job_schema_text() -> str:
+    """JSON schema of the job file as editors read it: what `fencewright new` writes and the docs publish."""
+    return json.dumps(JobFile.model_json_schema(by_alias=True), indent=1, sort_keys=True) + "\n"
 
 
 __all__ = [

@@ -12,6 +12,7 @@ from fencewright.layout.kept_out import merged_where_touching
 from fencewright.layout.marks import Mark
 from fencewright.layout.strain_posts import divide_run
 from fencewright.layout.track import Track
+from fencewright.mechanics.belt_friction import turning_for_share
 from fencewright.tables.fence import Role
 
 
@@ -27,15 +28,8 @@ class Stretch:
 
 
 def turning_limit_rad(settings: LayoutSettings) -> float:
-    """Most turning in one pull: what still leaves the far end its share of the tension. [rad]
-
-    Notes
-    -----
-    Belt friction: share = exp(-friction * turning), so turning = -ln(share) / friction.
-    """
-    if settings.friction_worked <= 0:
-        return math.inf
-    return -math.log(settings.far_end_share) / settings.friction_worked
+    """Most turning in one pull: what still leaves the far end its share of the tension. [rad]"""
+    return turning_for_share(settings.far_end_share, settings.friction_worked)
 
 
 def choose_start(track: Track, marks: list[Mark]) -> None:

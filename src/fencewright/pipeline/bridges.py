@@ -1,10 +1,13 @@
 """From one stage's tables to what the next one asks for."""
 
+from collections.abc import Iterator
+
 import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.catalogue.rows import Soil
 from fencewright.job.record import Job
+from fencewright.job.schema import SoilZone
 from fencewright.job.settings import Settings
 from fencewright.tables.fence import Holes, Layout, Role, Setting, SpanKind, Spans, Strands
 from fencewright.tables.top_line import (
@@ -39,26 +42,28 @@ def rails_of(settings: Settings) -> Strands:
     )
 
 
-def unstable_posts(job: Job, layout: Layout) -> Flags:
-    """Posts in ground that the job calls unstable: everywhere, or in a soil zone. (posts,)"""
+def _zones(job: Job, layout: Layout) -> Iterator[tuple[SoilZone, Flags]]:
+    """Soil zones of the job, each with the posts that it holds. (posts,)"""
     posts = layout.posts
-    unstable = np.full(len(posts), job.settings.unstable)
     names = {line.name: index for index, line in enumerate(layout.lines)}
     for zone in job.asked.soil_zone:
         inside = (posts.station_m >= zone.start) & (posts.station_m <= zone.end)
-        inside &= posts.line_index == names[zone.line]
+        yield zone, inside & (posts.line_index == names[zone.line])
+
+
+def unstable_posts(job: Job, layout: Layout) -> Flags:
+    """Posts in ground that the job calls unstable: everywhere, or in a soil zone. (posts,)"""
+    unstable = np.full(len(layout.posts), job.settings.unstable)
+    for zone, inside in _zones(job, layout):
         unstable = np.where(inside, zone.unstable, unstable)
     return unstable
 
 
 def soils_of(job: Job, layout: Layout) -> tuple[Soil, ...]:
     """Soil under each post: the site's, or that of the last soil zone that holds it. (posts,)"""
-    posts = layout.posts
-    soils = [job.settings.soil] * len(posts)
-    names = {line.name: index for index, line in enumerate(layout.lines)}
-    for zone in job.asked.soil_zone:
-        inside = (posts.station_m >= zone.start) & (posts.station_m <= zone.end)
-        for row in np.flatnonzero(inside & (posts.line_index == names[zone.line])).tolist():
+    soils = [job.settings.soil] * len(layout.posts)
+    for zone, inside in _zones(job, layout):
+        for row in np.flatnonzero(inside).tolist():
             soils[row] = job.catalogue.soils[zone.soil]
     return tuple(soils)
 

@@ -5,7 +5,7 @@ tension; then every check is made at the tension chosen. Sizing only enlarges.
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -70,7 +70,7 @@ def hold(
     task = tension_task(layout, top_line.top_m, sized.ends)
     tension, pulled, said = pull_tensions(task, settings, show)
     chosen = chosen_tensions(layout, strands, tension)
-    checking = strength_task(job, layout, strands, top_line, (final, final_braces), chosen)
+    checking = replace(sizing, holes=final, brace_holes=final_braces, tension_n=chosen)
     strength, more = check_strength(checking)
     checks, few = site_checks(task, pulled, settings)
     return Holding(final, final_braces, pulled.rails, tension, checks, strength, (*said, *few, *more))

@@ -1,6 +1,6 @@
 """The stages of a design, one after the other: the only flow there is."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -64,7 +64,8 @@ def stages(job: Job) -> Iterator[Stage]:
     cuts, marks, control, top_sd, gap_sd = cut_posts(job, layout, strands, top_line, holes)
     yield Stage("holes", {"holes": holes, "brace_holes": brace_holes, "cuts": cuts, "rail_marks_m": marks})
     pulls = pull_table(layout, strands, top_line.top_m, job.settings.rolls.tail_m)
-    yield Stage("pulls", {"pulls": pulls, "length_sd_m": length_sd_m(layout, pulls, top_line.top_m, top_sd)})
+    length_sd = length_sd_m(layout, pulls, top_line.top_m, top_sd)
+    yield Stage("pulls", {"pulls": pulls, "length_sd_m": length_sd})
     cutting, said = cut_all_rolls(job, layout, strands, pulls, top_line.top_m)
     findings += said
     yield Stage("rolls", {"cutting": cutting})
@@ -81,7 +82,7 @@ def stages(job: Job) -> Iterator[Stage]:
         top_line=top_line,
         top_sd_m=top_sd,
         gap_sd_m=gap_sd,
-        length_sd_m=length_sd_m(layout, pulls, top_line.top_m, top_sd),
+        length_sd_m=length_sd,
         cuts=cuts,
         rail_marks_m=marks,
         is_control=control,
@@ -106,8 +107,10 @@ def with_findings(made: Design, findings: list[Finding]) -> Design:
     return replace(made, findings=sorted_findings(limited([*findings, *design_findings(made)], _MOST_ALIKE)))
 
 
-def run_stages(job: Job) -> Design:
-    """Run every stage and give the design."""
-    *_, last = stages(job)
-    made: Design = last.tables["design"]
+def run_stages(job: Job, progress: Callable[[str], None] | None = None) -> Design:
+    """Run every stage and give the design; `progress` is called with the name of each as it is done."""
+    for stage in stages(job):
+        if progress:
+            progress(stage.name)
+    made: Design = stage.tables["design"]
     return made

@@ -93,3 +93,8 @@ def coldest_input(one: PullPart) -> Input:
 def rail_hottest_input(one: PullPart) -> Input:
     """Name the temperature of the rail on the hottest day."""
     return computed("t_h", "rail on the hottest day", float(one.pulled.rails.hottest_c[one.product]), "C")
+
+
+def growth_inputs(one: PullPart) -> tuple[Input, Input, Input]:
+    """From which day a rail grows or shrinks, by how much a degree, over what length."""
+    return reference_input(one), expansion_input(one), length_input(one)

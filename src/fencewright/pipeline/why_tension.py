@@ -10,8 +10,7 @@ from fencewright.pipeline.why_origin import asked, computed, friction, least_sha
 from fencewright.pipeline.why_pull_part import (
     PullPart,
     coldest_input,
-    expansion_input,
-    length_input,
+    growth_inputs,
     of_sheet,
     pull_part,
     rail_hottest_input,
@@ -65,9 +64,7 @@ def _least(one: PullPart) -> Reason:
             "T_h", "least tension at the tensioner then", float(limits.least_hot_n[0, one.product]), "N"
         ),
         rail_hottest_input(one),
-        reference_input(one),
-        expansion_input(one),
-        length_input(one),
+        *growth_inputs(one),
         computed(
             "f",
             "movement for a unit of tension, ends and springs with it",
@@ -111,9 +108,7 @@ def _greatest(one: PullPart) -> Reason:
         ),
         *_ends(one),
         coldest_input(one),
-        reference_input(one),
-        expansion_input(one),
-        length_input(one),
+        *growth_inputs(one),
         computed(
             "f",
             "movement for a unit of tension everywhere, ends with it",

@@ -6,11 +6,9 @@ from fencewright.pipeline.why_origin import asked, computed
 from fencewright.pipeline.why_pull_part import (
     PullPart,
     coldest_input,
-    expansion_input,
-    length_input,
+    growth_inputs,
     of_sheet,
     rail_hottest_input,
-    reference_input,
     sheet_origin,
     stiffness_input,
 )
@@ -79,9 +77,7 @@ def _cold(one: PullPart) -> Reason:
     inputs = (
         computed("T", "set tension", one.value("set_tension_n"), "N"),
         coldest_input(one),
-        reference_input(one),
-        expansion_input(one),
-        length_input(one),
+        *growth_inputs(one),
         stiffness_input(one),
         computed(
             "f",
@@ -107,9 +103,7 @@ def _hot(one: PullPart) -> Reason:
     inputs = (
         computed("T", "set tension", one.value("set_tension_n"), "N"),
         rail_hottest_input(one),
-        reference_input(one),
-        expansion_input(one),
-        length_input(one),
+        *growth_inputs(one),
         stiffness_input(one),
         computed(
             "f",
