@@ -11,8 +11,9 @@ from typing import Any
 import pytest
 
 from fencewright.desk.running import design
-from fencewright.desk.writing import outputs, write_design
+from fencewright.desk.writing import outputs, write_beside, write_design
 from fencewright.exchange.design_json import design_json
+from fencewright.findings import InputError
 from fencewright.pipeline.record import Design
 from fencewright.store.files import check_manifest
 
@@ -129,3 +130,29 @@ def test_the_record_is_valid_by_its_schema(made: Callable[..., Design]) -> None:
 
     record, _ = design_json(made())
     jsonschema.Draft202012Validator(design_schema()).validate(record)
+
+
+def test_what_follows_from_a_design_stands_beside_it(made: Callable[..., Design], tmp_path: Path) -> None:
+    whole = made()
+    write_design(whole, tmp_path)
+    manifest = write_beside(whole, {"price.json": b"{}"}, tmp_path)
+    assert {row["name"] for row in manifest["files"]} == {*FILES, "price.json"}
+    assert check_manifest(tmp_path) == []
+    write_design(whole, tmp_path)
+    assert (tmp_path / "price.json").is_file()
+
+
+def test_a_folder_with_another_design_is_left_alone(made: Callable[..., Design], tmp_path: Path) -> None:
+    write_design(made(), tmp_path)
+    with pytest.raises(InputError, match="another state of this job"):
+        write_beside(made(height="50 in"), {"price.json": b"{}"}, tmp_path)
+    assert not (tmp_path / "price.json").exists()
+    assert check_manifest(tmp_path) == []
+
+
+def test_a_price_alone_is_replaced_by_that_of_the_changed_design(
+    made: Callable[..., Design], tmp_path: Path
+) -> None:
+    write_beside(made(), {"price.json": b"{}"}, tmp_path)
+    write_beside(made(height="50 in"), {"price.csv": b""}, tmp_path)
+    assert {path.name for path in tmp_path.iterdir()} == {"price.csv", "manifest.json"}

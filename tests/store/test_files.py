@@ -204,3 +204,44 @@ def test_each_changed_or_missing_file_is_named(tmp_path: Path) -> None:
     (tmp_path / "b.txt").unlink()
     (tmp_path / "c.txt").write_bytes(b"cut sho")
     assert [fault.split()[0] for fault in check_manifest(tmp_path)] == ["a.txt", "b.txt", "c.txt"]
+
+
+def test_files_of_the_same_design_stand_beside_each_other(tmp_path: Path) -> None:
+    about = {"version": "1", "digest": "d1"}
+    write_whole(tmp_path, {"design.json": b"design", "plan.svg": b"plan"}, about)
+    write_whole(tmp_path, {"price.json": b"price", "plan.svg": b"plan 2"}, about)
+    assert {path.name for path in tmp_path.iterdir()} == {
+        "design.json",
+        "plan.svg",
+        "price.json",
+        "manifest.json",
+    }
+    assert check_manifest(tmp_path) == []
+
+
+def test_files_of_another_design_or_version_go(tmp_path: Path) -> None:
+    write_whole(tmp_path, {"design.json": b"design"}, {"version": "1", "digest": "d1"})
+    write_whole(tmp_path, {"price.json": b"price"}, {"version": "1", "digest": "d2"})
+    assert {path.name for path in tmp_path.iterdir()} == {"price.json", "manifest.json"}
+    write_whole(tmp_path, {"price.csv": b"price"}, {"version": "2", "digest": "d2"})
+    assert {path.name for path in tmp_path.iterdir()} == {"price.csv", "manifest.json"}
+
+
+def test_what_is_drawn_from_a_file_goes_when_that_file_changes(tmp_path: Path) -> None:
+    about = {"version": "1", "digest": "d1"}
+    write_whole(tmp_path, {"price.json": b"price", "quote.pdf": b"quote", "order.csv": b"order"}, about)
+    write_whole(tmp_path, {"price.json": b"price"}, about, outdated=["quote.pdf"])
+    assert (tmp_path / "quote.pdf").is_file()
+    write_whole(tmp_path, {"price.json": b"dearer"}, about, outdated=["quote.pdf"])
+    assert not (tmp_path / "quote.pdf").exists()
+    assert (tmp_path / "order.csv").is_file()
+    assert check_manifest(tmp_path) == []
+
+
+def test_a_file_that_a_person_changed_is_no_longer_listed(tmp_path: Path) -> None:
+    about = {"version": "1", "digest": "d1"}
+    write_whole(tmp_path, {"design.json": b"design", "plan.svg": b"plan"}, about)
+    (tmp_path / "plan.svg").write_bytes(b"my own notes")
+    write_whole(tmp_path, {"price.json": b"price"}, about)
+    assert (tmp_path / "plan.svg").read_bytes() == b"my own notes"
+    assert check_manifest(tmp_path) == []

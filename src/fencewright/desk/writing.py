@@ -1,12 +1,12 @@
 """A design to its files: every output as bytes, then all of them into one folder."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 from pathlib import Path
 from typing import Any
 
-from fencewright.exchange.design_json import design_json
+from fencewright.exchange.design_json import design_json, design_record
 from fencewright.exchange.fence_geojson import write_geojson
 from fencewright.exchange.fence_gpkg import write_gpkg
 from fencewright.exchange.fence_layers import map_layers
@@ -14,8 +14,9 @@ from fencewright.exchange.fence_place import map_reference, place_findings, way_
 from fencewright.exchange.stakes_gpx import write_gpx
 from fencewright.exchange.tables_csv import CSV_TABLES, csv_file
 from fencewright.exchange.xlsx import order_xlsx
+from fencewright.findings import InputError
 from fencewright.pipeline.record import Design
-from fencewright.store.files import write_whole
+from fencewright.store.files import manifest_of, write_whole
 
 Progress = Callable[[str], object]
 
@@ -45,10 +46,55 @@ def write_design(design: Design, folder: Path | str, progress: Progress | None =
         A fault of the disk; earlier results stand as they were.
     """
     record, files = _all(design, progress)
-    about = {key: record[key] for key in ("program", "version", "digest", "may_be_built")}
     if progress:
         progress("manifest.json")
-    return write_whole(Path(folder), files, {**about, "job": record["job"]["name"]})
+    return write_whole(Path(folder), files, _about(record))
+
+
+def write_beside(
+    design: Design, files: Mapping[str, bytes], folder: Path | str, outdated: Collection[str] = ()
+) -> dict[str, Any]:
+    """Write what follows from a design (price, programme, paper) into a folder, beside the design's own files.
+
+    Parameters
+    ----------
+    design : Design
+        What the files were made from.
+    files : mapping of str to bytes
+        Content by plain file name.
+    folder : Path or str
+        Where; made if it is not there. Files of the same design that are there already stay.
+    outdated : collection of str, optional
+        Files that are drawn from these ones, and go where any of these changes.
+
+    Returns
+    -------
+    dict
+        The manifest: `program`, `version`, `digest` (of design.json), `may_be_built`, `files`.
+
+    Raises
+    ------
+    InputError
+        The folder is a file, or holds the design of another state of the job.
+    InternalFault
+        A fault of the disk; earlier results stand as they were.
+    """
+    place = Path(folder)
+    record = design_record(_with_place(design))
+    there = manifest_of(place) or {}
+    holds_design = any(row.get("name") == "design.json" for row in there.get("files", []))
+    if holds_design and any(there.get(key) != record[key] for key in ("version", "digest")):
+        raise InputError(
+            "holds the design of another state of this job, or of another job: write the design there again, "
+            "or name another folder with --out",
+            file=str(place),
+        )
+    return write_whole(place, files, _about(record), outdated)
+
+
+def _about(record: dict[str, Any]) -> dict[str, Any]:
+    about = {key: record[key] for key in ("program", "version", "digest", "may_be_built")}
+    return {**about, "job": record["job"]["name"]}
 
 
 def outputs(design: Design, progress: Progress | None = None) -> dict[str, bytes]:

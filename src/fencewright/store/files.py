@@ -5,7 +5,7 @@ import hashlib
 import json
 import os
 import secrets
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
@@ -17,8 +17,13 @@ _FULL = {errno.ENOSPC, errno.EDQUOT}
 _DENIED = {errno.EACCES, errno.EPERM, errno.EROFS}
 
 
-def write_whole(folder: Path, files: Mapping[str, bytes], about: Mapping[str, Any]) -> dict[str, Any]:
-    """Write all files into a folder, the manifest last.
+def write_whole(
+    folder: Path,
+    files: Mapping[str, bytes],
+    about: Mapping[str, Any],
+    outdated: Collection[str] = (),
+) -> dict[str, Any]:
+    """Write all files into a folder, the manifest last, beside what is already there of the same design.
 
     Parameters
     ----------
@@ -27,7 +32,10 @@ def write_whole(folder: Path, files: Mapping[str, bytes], about: Mapping[str, An
     files : mapping of str to bytes
         Content by plain file name, `manifest.json` apart.
     about : mapping
-        What the manifest says beside its list of files (program, version, digest, ...).
+        What the manifest says beside its list of files (program, version, digest, ...). An earlier set stays
+        in the folder, and in the manifest, where it has the same `version` and `digest`; else it goes.
+    outdated : collection of str, optional
+        Files of an earlier set that are drawn from these ones: they go where any of these changes.
 
     Returns
     -------
@@ -51,11 +59,12 @@ def write_whole(folder: Path, files: Mapping[str, bytes], about: Mapping[str, An
     the same bytes.
     """
     _check_names(files)
-    manifest = _manifest(files, about)
+    earlier = _still_true(folder, files, about, outdated)
+    manifest = _manifest(files, about, earlier)
     staged: dict[str, Path] = {}
     try:
         _make_folder(folder)
-        stale = _superseded(folder, files)
+        stale = [name for name in _superseded(folder, files) if name not in earlier]
         for name, content in {**files, MANIFEST: _manifest_bytes(manifest)}.items():
             staged[name] = _stage(folder, name, content)
         _swap(folder, staged, stale)
@@ -108,10 +117,50 @@ def _check_names(files: Mapping[str, bytes]) -> None:
         seen.add(name.lower())
 
 
-def _manifest(files: Mapping[str, bytes], about: Mapping[str, Any]) -> dict[str, Any]:
+def manifest_of(folder: Path) -> dict[str, Any] | None:
+    """Read the manifest of a folder of results; None where there is none that can be read."""
+    try:
+        manifest = json.loads((folder / MANIFEST).read_bytes())
+    except (OSError, ValueError):
+        return None
+    return manifest if isinstance(manifest, dict) else None
+
+
+def _still_true(
+    folder: Path, files: Mapping[str, bytes], about: Mapping[str, Any], outdated: Collection[str]
+) -> dict[str, tuple[int, str]]:
+    """Size and digest, by name, of what an earlier set holds of the same design and these files leave true."""
+    manifest = manifest_of(folder)
+    same = ((manifest or {}).get(key) == about.get(key, ...) for key in ("version", "digest"))
+    if not all(same):
+        return {}
+    rows = {name: (size, digest) for name, size, digest in _listed(folder) or []}
+    changed = any(
+        name not in rows or rows[name][1] != hashlib.sha256(content).hexdigest()
+        for name, content in files.items()
+    )
+    return {
+        name: row
+        for name, row in rows.items()
+        if name not in files and not (changed and name in outdated) and _is_intact(folder / name, *row)
+    }
+
+
+def _is_intact(path: Path, size: int, digest: str) -> bool:
+    """Whether a file is still as it was written."""
+    try:
+        return path.stat().st_size == size and hashlib.sha256(path.read_bytes()).hexdigest() == digest
+    except OSError:
+        return False
+
+
+def _manifest(
+    files: Mapping[str, bytes], about: Mapping[str, Any], earlier: Mapping[str, tuple[int, str]]
+) -> dict[str, Any]:
+    new = {name: (len(content), hashlib.sha256(content).hexdigest()) for name, content in files.items()}
     rows = [
-        {"name": name, "bytes": len(content), "sha256": hashlib.sha256(content).hexdigest()}
-        for name, content in sorted(files.items())
+        {"name": name, "bytes": size, "sha256": digest}
+        for name, (size, digest) in sorted({**earlier, **new}.items())
     ]
     return {"format": "fencewright manifest 1", **about, "files": rows}
 
@@ -123,21 +172,20 @@ def _manifest_bytes(manifest: Mapping[str, Any]) -> bytes:
 def _listed(folder: Path) -> list[tuple[str, int, str]] | None:
     """Name, size and digest of each file that a folder's manifest lists; None where there is none."""
     try:
-        manifest = json.loads((folder / MANIFEST).read_bytes())
+        manifest = manifest_of(folder) or {}
         rows = [(str(row["name"]), int(row["bytes"]), str(row["sha256"])) for row in manifest["files"]]
-    except (OSError, ValueError, TypeError, KeyError):
+    except (ValueError, TypeError, KeyError):
         return None
     return None if any(Path(name).name != name for name, _, _ in rows) else rows
 
 
 def _superseded(folder: Path, files: Mapping[str, bytes]) -> list[str]:
     """Files of the earlier set that the new one has not, unless a person has changed them since."""
-    stale = []
-    for name, size, digest in _listed(folder) or []:
-        path = folder / name
-        if name not in files and path.is_file() and path.stat().st_size == size:
-            stale += [name] * (hashlib.sha256(path.read_bytes()).hexdigest() == digest)
-    return stale
+    return [
+        name
+        for name, size, digest in _listed(folder) or []
+        if name not in files and _is_intact(folder / name, size, digest)
+    ]
 
 
 def _make_folder(folder: Path) -> None:
