@@ -102,3 +102,10 @@ def test_factors_turn_metres_into_the_unit_named() -> None:
         show = UnitSystem(system)
         assert parse_quantity(f"1 {show.long_unit}", "length") == show.long_factor
         assert parse_quantity(f"1 {show.small_unit}", "length") == pytest.approx(show.small_factor, rel=1e-15)
+
+
+def test_nothing_is_shown_as_minus_zero() -> None:
+    for units in (UnitSystem("us"), UnitSystem("metric")):
+        shown = [units.long(-1e-6), units.small(-1e-6), units.force(-1e-3), units.volume(-1e-9)]
+        assert not [text for text in shown if text.startswith("-")]
+    assert UnitSystem("metric").temperature(-0.4) == "0 C"

@@ -46,6 +46,8 @@ UNITS: dict[str, dict[str, float]] = {
         "ft3": FOOT_M**3,
         "cu ft": FOOT_M**3,
         "yd3": 27 * FOOT_M**3,
+        "cu yd": 27 * FOOT_M**3,
+        "gal": 231 * INCH_M**3,
     },
     "mass": {"kg": 1.0, "g": 0.001, "t": 1000.0, "lb": POUND_KG, "lbs": POUND_KG, "oz": POUND_KG / 16},
     "force": {
@@ -84,7 +86,19 @@ UNITS: dict[str, dict[str, float]] = {
     "speed": {"m/s": 1.0, "km/h": 1 / 3.6, "mph": 5280 * FOOT_M / 3600},
     "irradiance": {"W/m2": 1.0, "kW/m2": 1000.0},
     "temperature difference": {"C": 1.0, "K": 1.0, "F": 1 / 1.8},
-    "time": {"day": 86400.0, "days": 86400.0, "week": 604800.0, "weeks": 604800.0, "s": 1.0},
+    "time": {
+        "day": 86400.0,
+        "days": 86400.0,
+        "week": 604800.0,
+        "weeks": 604800.0,
+        "year": 31_557_600.0,
+        "years": 31_557_600.0,
+        "h": 3600.0,
+        "hour": 3600.0,
+        "hours": 3600.0,
+        "min": 60.0,
+        "s": 1.0,
+    },
 }
 _EXAMPLES = {
     "length": '"12 ft", "5\' 6 1/2\\"", "3.6 m" or "47 in"',
@@ -92,7 +106,7 @@ _EXAMPLES = {
     "force": '"250 lbf" or "1100 N"', "line mass": '"0.18 kg/m" or "0.12 lb/ft"', "stress": '"29000 ksi"',
     "density": '"150 lb/ft3"', "expansion": '"11.7e-6 /C"', "angle": '"15 deg"', "ratio": '"5 %" or 0.05',
     "speed": '"90 mph"', "temperature": '"-20 F" or "-29 C"', "irradiance": '"1000 W/m2"',
-    "time": '"30 days"', "temperature difference": '"10 F" or "5 C"',
+    "time": '"30 days" or "8 h"', "temperature difference": '"10 F" or "5 C"',
 }  # fmt: skip
 _NUMBER = r"[+-]?(?:\d+\s+\d+/\d+|\d+/\d+|(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?(?:[ -]\d+/\d+)?)"
 _LARGEST = 1e12

@@ -33,15 +33,24 @@ def show_feet_inches(length_m: float, denominator: int = 8) -> str:
 def show_length(length_m: float, system: str = "us") -> str:
     """Write a long length: `627.5 ft` or `191.26 m`."""
     if system == "us":
-        return f"{length_m / FOOT_M:,.1f} ft"
-    return f"{length_m:,.2f} m"
+        return f"{length_m / FOOT_M:z,.1f} ft"
+    return f"{length_m:z,.2f} m"
 
 
 def show_force(force_n: float, system: str = "us") -> str:
     """Write a force: `250 lbf` or `1.11 kN`."""
     if system == "us":
-        return f"{force_n / POUND_FORCE_N:,.0f} lbf"
-    return f"{force_n / 1000:,.2f} kN" if abs(force_n) >= 1000 else f"{force_n:,.0f} N"
+        return f"{force_n / POUND_FORCE_N:z,.0f} lbf"
+    return f"{force_n / 1000:z,.2f} kN" if abs(force_n) >= 1000 else f"{force_n:z,.0f} N"
+
+
+def few_figures(value: float, figures: int = 3) -> str:
+    """Write a number with so many figures and no exponent, whole ones in full: `1,969`, `9.83`, `0.21`."""
+    if not value or not math.isfinite(value):
+        return "0" if not value else "–"
+    places = max(figures - 1 - math.floor(math.log10(abs(value))), 0)
+    text = f"{value:,.{places}f}"
+    return text.rstrip("0").rstrip(".") if "." in text else text
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +63,7 @@ class UnitSystem:
         """Write a post-sized length: `54 1/8 in` or `1375 mm`; `–` where unknown."""
         if not math.isfinite(length_m):
             return "–"
-        return show_inches(length_m) if self.name == "us" else f"{length_m * 1000:,.0f} mm"
+        return show_inches(length_m) if self.name == "us" else f"{length_m * 1000:z,.0f} mm"
 
     def post(self, length_m: float) -> str:
         """Write a post's stock length: `8 ft` or `2.44 m`."""
@@ -74,17 +83,17 @@ class UnitSystem:
         """Write a temperature: `68 F` or `20 C`."""
         if not math.isfinite(temperature_c):
             return "–"
-        return f"{temperature_c * 1.8 + 32:.0f} F" if self.name == "us" else f"{temperature_c:.0f} C"
+        return f"{temperature_c * 1.8 + 32:z.0f} F" if self.name == "us" else f"{temperature_c:z.0f} C"
 
     def volume(self, volume_m3: float) -> str:
         """Write a volume of concrete: `1.96 ft3` or `0.056 m3`."""
         if self.name == "us":
-            return f"{volume_m3 / FOOT_M**3:,.2f} ft³"
-        return f"{volume_m3:,.3f} m³"
+            return f"{volume_m3 / FOOT_M**3:z,.2f} ft³"
+        return f"{volume_m3:z,.3f} m³"
 
     def mass(self, mass_kg: float) -> str:
         """Write a mass: `80 lb` or `36.3 kg`."""
-        return f"{mass_kg / POUND_KG:,.0f} lb" if self.name == "us" else f"{mass_kg:,.1f} kg"
+        return f"{mass_kg / POUND_KG:z,.0f} lb" if self.name == "us" else f"{mass_kg:z,.1f} kg"
 
     @property
     def long_unit(self) -> str:

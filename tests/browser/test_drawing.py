@@ -1,0 +1,98 @@
+"""Drawing a fence on the page, as a person would, and reading the same counts as the command line's."""
+
+import json
+from pathlib import Path
+from typing import Any
+
+from fencewright.desk.reading import job_from_text
+from fencewright.desk.running import design
+from fencewright.exchange.design_json import design_json
+
+FOOT_M = 0.3048
+# The same fence, written by hand: what was typed on the page must come to this.
+SAME = """
+[job]
+name = "Small paddock"
+sheets = "us"
+[[line]]
+name = "paddock"
+points = [["0 ft", "0 ft"], ["200 ft", "0 ft"], ["200 ft", "120 ft"], ["0 ft", "120 ft"]]
+closed = true
+[[gate]]
+name = "yard gate"
+line = "paddock"
+at = "0 ft"
+opening = "12 ft"
+"""
+
+
+def _add_gate(person: Any, line: str) -> None:
+    person.choose(line)
+    form = person.page.get_by_role("form", name="Add a gate")
+    form.get_by_label("Station").fill("0 ft")
+    form.get_by_label("Opening").fill("12 ft")
+    form.get_by_label("Name").fill("yard gate")
+    form.get_by_role("button", name="Add a gate").click()
+
+
+def test_the_small_paddock_typed_and_its_gate_placed_gives_the_counts_of_the_command_line(
+    person: Any, tmp_path: Path
+) -> None:
+    person.new_job()
+    person.draw_paddock()
+    person.wait_whole(2)
+    _add_gate(person, "line 1")
+    person.wait_whole(3)
+    shown = person.sums()
+    asked = person.page.evaluate("fetch('/api/jobs').then(r => r.json())")[0]["id"]
+    text = person.page.evaluate(f"fetch('/api/jobs/{asked}').then(r => r.json())")["text"]
+    by_hand = design(job_from_text(SAME, tmp_path))
+    of_page = design(job_from_text(text, tmp_path))
+    posts = len(by_hand.layout.posts)
+    assert len(of_page.layout.posts) == posts
+    assert shown["Posts"] == str(posts)
+    assert shown["Fence"] == "640.0 ft"
+    assert shown["Rolls"] == str(design_json(by_hand)[0]["summary"]["rolls"])
+    assert shown["Pulls"] == str(len(by_hand.pulls))
+
+
+def test_the_page_shows_the_design_that_the_command_line_writes(person: Any, tmp_path: Path) -> None:
+    """By digest: the whole of design.json, as the service gives it and as the command line's own stages do."""
+    person.new_job()
+    person.draw_paddock()
+    person.wait_whole(2)
+    asked = person.page.evaluate("fetch('/api/jobs').then(r => r.json())")[0]["id"]
+    given = person.page.evaluate(f"fetch('/api/jobs/{asked}/design').then(r => r.text())")
+    text = person.page.evaluate(f"fetch('/api/jobs/{asked}').then(r => r.json())")["text"]
+    record, content = design_json(design(job_from_text(text, tmp_path)))
+    assert json.loads(given)["digest"] == record["digest"]
+    assert given.encode() == content
+    shown = person.page.evaluate(
+        "document.querySelector('fence-page').shadowRoot.querySelector('job-view').session.answer.digest"
+    )
+    assert shown == record["digest"]
+
+
+def test_drawing_by_mouse_catches_right_angles_and_closes_on_the_first_point(person: Any) -> None:
+    person.new_job()
+    person.press("Draw a line")
+    mouse = person.page.mouse
+    corners = [(0.0, 0.0), (60.0, 0.0), (60.4, 30.0), (0.2, 30.3)]  # two are a little off the square
+    for at in corners:
+        x, y = person.place_of(at)
+        mouse.move(x, y, steps=3)
+        mouse.click(x, y)
+        person.page.wait_for_timeout(350)  # slower than a double press
+    x, y = person.place_of((0.0, 0.0))
+    mouse.move(x, y, steps=3)
+    mouse.click(x, y)
+    person.wait_whole(2)
+    asked = person.page.evaluate("fetch('/api/jobs').then(r => r.json())")[0]["id"]
+    text = person.page.evaluate(f"fetch('/api/jobs/{asked}').then(r => r.json())")["text"]
+    line = job_from_text(text, Path()).site.lines[0]
+    assert line.is_closed
+    assert len(line.xy_m) == 4
+    first, second, third, fourth = line.xy_m
+    assert abs((second - first) @ (third - second)) < 0.05 * 60 * 30 / 10
+    assert abs(third[0] - second[0]) < 0.02
+    assert abs(fourth[1] - third[1]) < 0.02

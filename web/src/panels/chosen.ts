@@ -1,0 +1,282 @@
+/** What is chosen on plan or section, with its numbers to type: corner, line, gate, obstacle, or a post on the ground. */
+
+import { css, html, LitElement, nothing, type TemplateResult } from "lit";
+import { customElement, property, state } from "lit/decorators.js";
+import type { Edit } from "../api/client.ts";
+import type { PostRow } from "../api/records.ts";
+import { controls } from "../look/controls.ts";
+import type { Held } from "../plan/hands.ts";
+import type { PlanModel } from "../plan/model.ts";
+import { say } from "../texts/say.ts";
+import { FOOT_M, type System, showForce, showLong, showShare, showSmall, showStock } from "../units/show.ts";
+
+export interface EditAsked {
+  edit: Edit;
+  answered?: (refused: string) => void;
+}
+
+@customElement("chosen-thing")
+export class ChosenThing extends LitElement {
+  static override styles = [
+    controls,
+    css`
+      form { display: grid; gap: 0.6rem; margin-bottom: 1rem; }
+      details { margin: 0.5rem 0; }
+      summary { min-height: 2.75rem; display: flex; align-items: center; cursor: pointer; font-weight: 600; }
+      summary::before { content: "▸"; margin-right: 0.5rem; }
+      details[open] > summary::before { content: "▾"; }
+    `,
+  ];
+
+  @property({ attribute: false }) held: Held | null = null;
+  @property({ attribute: false }) model: PlanModel | null = null;
+  @property({ attribute: false }) post: PostRow | null = null;
+  @property({ attribute: false }) asked: Record<string, unknown> = {};
+  @property() system: System = "us";
+  @property({ type: Boolean }) locked = false;
+  @property({ type: Boolean }) pinned = false;
+  @state() private refused = "";
+
+  override willUpdate(changed: Map<string, unknown>): void {
+    const before = changed.get("held") as Held | null | undefined;
+    if (changed.has("held") && before?.id !== this.held?.id) this.refused = "";
+  }
+
+  private ask(edit: Edit): void {
+    const detail: EditAsked = {
+      edit,
+      answered: (refused) => {
+        this.refused = refused;
+      },
+    };
+    this.dispatchEvent(new CustomEvent("edit-asked", { detail, bubbles: true, composed: true }));
+  }
+
+  private tell(name: string, detail: unknown): void {
+    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+  }
+
+  /** A form whose fields become an edit; empty fields are left out. */
+  private form(
+    title: string,
+    fields: readonly [name: string, title: string, value: string][],
+    make: (typed: Record<string, string>) => Edit,
+  ): TemplateResult {
+    const sent = (event: Event) => {
+      event.preventDefault();
+      const entries = [...new FormData(event.target as HTMLFormElement).entries()];
+      this.ask(make(Object.fromEntries(entries.map(([name, value]) => [name, String(value).trim()]))));
+    };
+    return html`<form @submit=${sent} aria-label=${title}>
+      <div class="row">${fields.map(([name, words, value]) => html`<label for=${`c-${name}`}><span>${words}</span><input id=${`c-${name}`} name=${name} .value=${value} ?disabled=${this.locked} autocomplete="off" /></label>`)}
+      <button class="main" ?disabled=${this.locked}>${title}</button></div></form>`;
+  }
+
+  private act(words: string, edit: Edit): TemplateResult {
+    return html`<button ?disabled=${this.locked} @click=${() => this.ask(edit)}>${words}</button>`;
+  }
+
+  override render(): TemplateResult {
+    const inside = this.inside();
+    return html`${this.chooser()}${inside ?? html`<p class="quiet">${say("nothing_chosen")}</p>`}
+      ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}`;
+  }
+
+  /** Everything that can be chosen, by name: the way without a pointer. */
+  private chooser(): TemplateResult {
+    const { model } = this;
+    const groups: [string, Held[]][] = model
+      ? [
+          [say("lines"), model.lines.map((line) => ({ kind: "line", id: line.name }))],
+          [
+            say("corners"),
+            model.lines.flatMap((line) =>
+              line.points.map(
+                (_, corner): Held => ({
+                  kind: "corner",
+                  id: `${line.name}/${corner}`,
+                  line: line.name,
+                  corner,
+                }),
+              ),
+            ),
+          ],
+          [say("gates"), model.gates.map((gate) => ({ kind: "gate", id: gate.name }))],
+          [
+            say("obstacles"),
+            model.obstacles.map((thing, row) => ({ kind: "obstacle", id: thing.name, row })),
+          ],
+        ]
+      : [];
+    const all = groups.flatMap(([, things]) => things);
+    const words = (held: Held) =>
+      held.kind === "corner"
+        ? say("corner_of", { number: (held.corner ?? 0) + 1, line: held.line ?? "" })
+        : held.kind === "obstacle"
+          ? `${(held.row ?? 0) + 1}. ${model?.obstacles[held.row ?? -1]?.name || model?.obstacles[held.row ?? -1]?.kind}`
+          : held.id;
+    const isIt = (held: Held) =>
+      held.kind === this.held?.kind && held.id === this.held.id && held.row === this.held.row;
+    const most = 400; // a list longer than that serves nobody: the plan does
+    return html`<label for="thing-chosen"><span>${say("choose_thing")}</span><select id="thing-chosen"
+        @change=${(event: Event) => this.tell("thing-chosen", all[Number((event.target as HTMLSelectElement).value)] ?? null)}>
+        <option value="">–</option>
+        ${groups.map(([title, things]) => (things.length && things.length <= most ? html`<optgroup label=${title}>${things.map((held) => html`<option value=${all.indexOf(held)} ?selected=${isIt(held)}>${words(held)}</option>`)}</optgroup>` : nothing))}
+      </select></label><p></p>`;
+  }
+
+  private inside(): TemplateResult | null {
+    if (!this.held) return null;
+    if (this.held.kind === "corner") return this.corner(this.held);
+    if (this.held.kind === "line") return this.line(this.held.id);
+    if (this.held.kind === "gate") return this.gate(this.held.id);
+    if (this.held.kind === "obstacle") return this.obstacle(this.held);
+    return this.post ? this.onPost(this.post) : null;
+  }
+
+  private plain(value_m: number): string {
+    return this.system === "us"
+      ? `${Number((value_m / FOOT_M).toFixed(3))} ft`
+      : `${Number(value_m.toFixed(3))} m`;
+  }
+
+  private corner(held: Held): TemplateResult | null {
+    const line = this.model?.lines.find((each) => each.name === held.line);
+    const corner = held.corner ?? 0;
+    const point = line?.points[corner];
+    if (!line || !point) return null;
+    const next = line.points[(corner + 1) % line.points.length];
+    const middle = next ? [(point[0] + next[0]) / 2, (point[1] + next[1]) / 2] : null;
+    return html`<h2>${say("corner_of", { number: corner + 1, line: line.name })}</h2>
+      ${this.form(
+        say("move"),
+        [
+          ["x", say("east"), this.plain(point[0])],
+          ["y", say("north"), this.plain(point[1])],
+        ],
+        (typed) => ({ kind: "move_corner", line: line.name, corner, to: [typed.x, typed.y] }),
+      )}
+      <div class="row">
+        ${middle ? this.act(say("insert_corner"), { kind: "insert_corner", line: line.name, after: corner, at: middle }) : nothing}
+        ${this.act(say("remove_corner"), { kind: "remove_corner", line: line.name, corner })}
+        ${this.act(line.isClosed ? say("open_here") : say("split_here"), { kind: "split_line", line: line.name, corner })}
+      </div>`;
+  }
+
+  private line(name: string): TemplateResult | null {
+    const line = this.model?.lines.find((each) => each.name === name);
+    if (!line) return null;
+    const others = (this.model?.lines ?? []).filter((each) => each.name !== name && !each.isClosed);
+    return html`<h2>${name}</h2>
+      ${this.form(say("rename"), [["name", say("name"), name]], (typed) => ({ kind: "rename_line", line: name, name: typed.name }))}
+      ${this.form(
+        say("add_gate"),
+        [
+          ["at", say("station"), this.plain(0)],
+          ["opening", say("opening"), this.system === "us" ? "12 ft" : "3.66 m"],
+          ["gate_name", say("name"), ""],
+        ],
+        (typed) => ({
+          kind: "add",
+          table: "gate",
+          values: {
+            line: name,
+            at: typed.at,
+            opening: typed.opening,
+            ...(typed.gate_name ? { name: typed.gate_name } : {}),
+          },
+        }),
+      )}
+      ${this.form(say("add_strain"), [["station", say("station"), ""]], (typed) => ({ kind: "strain_post", line: name, at: typed.station }))}
+      <div class="row">
+        ${this.act(line.isClosed ? say("open_line") : say("close_line"), { kind: "close_line", line: name, closed: !line.isClosed })}
+        ${others.map((other) => this.act(say("join_with", { line: other.name }), { kind: "join_lines", line: name, other: other.name }))}
+        ${this.act(say("own_points"), { kind: "own_points", line: name })}
+        ${this.act(say("remove_line"), { kind: "remove_line", line: name })}
+      </div>`;
+  }
+
+  private gate(name: string): TemplateResult | null {
+    const gate = this.model?.gates.find((each) => each.name === name);
+    if (!gate) return null;
+    const rows = (this.asked.gate ?? []) as Record<string, unknown>[];
+    const row = rows.findIndex((each, i) => (each.name ?? `gate ${i + 1}`) === name);
+    const raw = rows[row] ?? {};
+    const set = (key: string, value: unknown): Edit => ({ kind: "set", path: ["gate", row, key], value });
+    return html`<h2>${name}</h2>
+      ${this.form(say("move"), [["at", say("station"), String(raw.at ?? this.plain(gate.station_m))]], (typed) => ({ kind: "slide", table: "gate", item: row, at: typed.at }))}
+      ${this.form(say("change"), [["opening", say("opening"), String(raw.opening ?? "")]], (typed) => set("opening", typed.opening))}
+      <div class="row">
+        ${this.act(say("swing_left"), set("swing", "left"))}
+        ${this.act(say("swing_right"), set("swing", "right"))}
+        ${this.act(say("hinge_other"), set("hinge", raw.hinge === "far" ? "near" : "far"))}
+        ${this.act(say("remove_gate"), { kind: "remove", table: "gate", item: row })}
+      </div>`;
+  }
+
+  private obstacle(held: Held): TemplateResult | null {
+    const row = held.row ?? -1;
+    const thing = this.model?.obstacles[row];
+    if (!thing) return null;
+    const first = thing.points[0] ?? [0, 0];
+    const rows = (this.asked.obstacle ?? []) as Record<string, unknown>[];
+    return html`<h2>${thing.name || thing.kind}</h2><p class="quiet">${thing.kind}</p>
+      ${this.form(
+        say("move"),
+        [
+          ["x", say("east"), this.plain(first[0])],
+          ["y", say("north"), this.plain(first[1])],
+        ],
+        (typed) => ({ kind: "move_obstacle", item: row, point: 0, to: [typed.x, typed.y] }),
+      )}
+      ${this.form(say("change"), [["clearance", say("clearance"), String(rows[row]?.clearance ?? "")]], (typed) => ({ kind: "set", path: ["obstacle", row, "clearance"], value: typed.clearance || null }))}
+      ${this.act(say("remove"), { kind: "remove", table: "obstacle", item: row })}`;
+  }
+
+  private onPost(post: PostRow): TemplateResult {
+    const at = { line: post.line, at: post.station_m ?? 0 };
+    const { system } = this;
+    return html`<h2>${post.id} · ${post.role}</h2>
+      <dl>
+        <dt>${say("station")}</dt><dd>${post.line}, ${showLong(post.station_m, system)}</dd>
+        <dt>${say("stock")}</dt><dd>${showSmall(post.diameter_m, system)} × ${showStock(post.stock_length_m, system)}</dd>
+        <dt>${say("above_ground")}</dt><dd>${showSmall(post.above_ground_m, system)}</dd>
+        <dt>${say("cut")}</dt><dd>${post.cut ? showSmall(post.cut_m, system) : say("to_string")}</dd>
+        <dt>${say("hole")}</dt><dd>${showSmall(post.hole_diameter_m, system)} × ${showSmall(post.hole_depth_m, system)}, ${post.set}</dd>
+        <dt>${say("utilisation")}</dt><dd>${showShare(post.utilisation)} ${post.governs}</dd>
+        <dt>${say("uplift")}</dt><dd>${showForce(post.uplift_n, system)}</dd>
+        <dt>${say("rail_marks")}</dt><dd>${[...post.rail_marks_m]
+          .reverse()
+          .map((mark) => showSmall(mark, system))
+          .join(", ")}</dd>
+      </dl>
+      <div class="row"><button @click=${() => this.tell("why-asked", post.id)}>${say("why")}</button></div>
+      <h3>${say("top")}</h3>
+      ${this.form(say("pin_top"), [["height", say("above_ground"), showSmall(post.above_ground_m, system)]], (typed) => ({ kind: "pin_top", ...at, height: typed.height }))}
+      ${this.pinned ? this.act(say("unpin"), { kind: "unpin", ...at }) : nothing}
+      <h3>${say("on_the_ground")}</h3>
+      <details><summary>${say("post_set")}</summary>${this.form(
+        say("keep_it"),
+        [
+          ["at", say("really_at"), this.plain(post.station_m ?? 0)],
+          ["offset", say("left_of_line"), ""],
+          ["depth", say("depth"), ""],
+          ["height", say("cut_top"), ""],
+        ],
+        (typed) => ({
+          kind: "post_set",
+          line: post.line,
+          ...Object.fromEntries(Object.entries(typed).filter(([, value]) => value)),
+          at: typed.at ?? "",
+        }),
+      )}</details>
+      <details><summary>${say("met_rock")}</summary>${this.form(say("keep_it"), [["depth", say("stopped_at"), ""]], (typed) => ({ kind: "met_rock", ...at, depth: typed.depth }))}</details>
+      <div class="row">${post.role === "line" ? this.act(say("make_strain"), { kind: "strain_post", ...at }) : nothing}</div>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "chosen-thing": ChosenThing;
+  }
+}

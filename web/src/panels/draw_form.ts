@@ -1,0 +1,100 @@
+/** Beside a drawing tool: type a length and a bearing or a turn, take a point back, close, finish. */
+
+import { css, html, LitElement, nothing, type TemplateResult } from "lit";
+import { customElement, property, query, state } from "lit/decorators.js";
+import { bearingDeg, type Point, wrapDeg } from "../flat/bearing.ts";
+import { controls } from "../look/controls.ts";
+import { say } from "../texts/say.ts";
+import { type System, showLong, typedLength } from "../units/show.ts";
+
+export interface LegTyped {
+  length_m: number;
+  bearing_deg: number;
+}
+
+/** The bearing of what was typed: `90` from north, `R 45` or `L 45` from the last leg; NaN where it is neither. */
+export function typedBearing(text: string, drawn: readonly Point[]): number {
+  const turn = /^([lr])\s*(\d+(?:\.\d+)?)\s*°?$/i.exec(text.trim());
+  const last = drawn.at(-1);
+  const before = drawn.at(-2);
+  if (turn) {
+    if (!last || !before) return Number.NaN;
+    return wrapDeg(bearingDeg(before, last) + (turn[1]?.toLowerCase() === "r" ? 1 : -1) * Number(turn[2]));
+  }
+  const plain = text.trim().replace(/°$/, "");
+  return plain === "" ? Number.NaN : wrapDeg(Number(plain));
+}
+
+@customElement("draw-form")
+export class DrawForm extends LitElement {
+  static override styles = [
+    controls,
+    css`form { display: grid; gap: 0.5rem; } .row > label { flex: 1 1 6.5rem; }`,
+  ];
+
+  @property({ attribute: false }) drawn: readonly Point[] = [];
+  @property({ attribute: false }) leg: { length_m: number; bearing_deg: number; turn_deg: number } | null =
+    null;
+  @property() system: System = "us";
+  @property() tool = "draw";
+  /** Kinds of obstacle to pick from. */
+  @property({ attribute: false }) kinds: readonly string[] = [];
+  @property() kind = "";
+  @state() private refused = "";
+  @query("#length") private lengthField!: HTMLInputElement;
+  @query("#bearing") private bearingField!: HTMLInputElement;
+
+  private tell(name: string, detail: unknown = null): void {
+    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+  }
+
+  private add = (event: Event): void => {
+    event.preventDefault();
+    const length_m = typedLength(this.lengthField.value, this.system);
+    const bearing_deg = typedBearing(this.bearingField.value, this.drawn);
+    if (!(length_m > 0)) this.refused = say("length_refused", { text: this.lengthField.value });
+    else if (Number.isNaN(bearing_deg))
+      this.refused = say("bearing_refused", { text: this.bearingField.value });
+    else {
+      this.refused = "";
+      this.tell("leg-typed", { length_m, bearing_deg } satisfies LegTyped);
+      this.lengthField.value = "";
+      this.lengthField.focus();
+    }
+  };
+
+  override render(): TemplateResult {
+    const count = this.drawn.length;
+    return html`<form @submit=${this.add} aria-label=${say("type_a_leg")}>
+      ${
+        this.tool === "obstacle"
+          ? html`<label for="kind"><span>${say("obstacle_kind")}</span><select id="kind" @change=${(event: Event) => this.tell("kind-picked", (event.target as HTMLSelectElement).value)}>
+        ${this.kinds.map((kind) => html`<option value=${kind} ?selected=${kind === this.kind}>${kind}</option>`)}</select></label>`
+          : nothing
+      }
+      <div class="row">
+        <label for="length"><span>${say("length")}</span><input id="length" autocomplete="off" placeholder=${this.system === "us" ? "200 ft" : "60 m"} /></label>
+        <label for="bearing"><span>${say("bearing_or_turn")}</span><input id="bearing" autocomplete="off" placeholder="90, R 90, L 45" /></label>
+        <button>${say("add_leg")}</button>
+      </div>
+      ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
+      <div class="row">
+        <button type="button" ?disabled=${count === 0} @click=${() => this.tell("leg-back")}>${say("point_back")}</button>
+        ${
+          this.tool === "measure"
+            ? nothing
+            : html`
+          <button type="button" ?disabled=${count < 3} @click=${() => this.tell("drawing-ended", true)}>${say("close_and_keep")}</button>
+          <button type="button" class="main" ?disabled=${count < (this.tool === "obstacle" ? 1 : 2)} @click=${() => this.tell("drawing-ended", false)}>${say("keep_open")}</button>`
+        }
+        <span class="quiet" role="status">${say("points_drawn", { count })}${this.leg ? ` · ${showLong(this.leg.length_m, this.system)} · ${this.leg.bearing_deg.toFixed(1)}°` : ""}</span>
+      </div>
+    </form>`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "draw-form": DrawForm;
+  }
+}

@@ -1,0 +1,97 @@
+/** What a hand does on the plan: choose and move, draw, measure. A tool gets places in metres and tells what is wanted. */
+
+import { bearingDeg, distance, type Point, turnDeg } from "../flat/bearing.ts";
+import { placeOn } from "../flat/polyline.ts";
+import { type SnapField, type Snapped, snap } from "../flat/snap.ts";
+import { flatOf, type PlanModel } from "./model.ts";
+
+export type Tool = "choose" | "draw" | "obstacle" | "measure";
+
+/** A thing under the hand. */
+export interface Held {
+  kind: "corner" | "gate" | "post" | "line" | "obstacle";
+  id: string;
+  line?: string;
+  corner?: number;
+  row?: number;
+}
+
+export interface Moved {
+  held: Held;
+  to: Point;
+  /** Station along the held thing's line, for a gate. [m] */
+  station_m?: number;
+}
+
+/** What has been drawn and what the hand would add. */
+export interface Sketch {
+  points: readonly Point[];
+  next: Snapped | null;
+  isClosing: boolean;
+}
+
+export const EMPTY_SKETCH: Sketch = { points: [], next: null, isClosing: false };
+
+/** Everything that a drawn point may be caught by. */
+export function fieldOf(model: PlanModel, drawn: readonly Point[]): SnapField {
+  return {
+    points: [
+      ...model.lines.flatMap((line) => line.points),
+      ...model.posts.filter((post) => post.role !== "line").map((post) => post.at),
+    ],
+    lines: model.lines.map(flatOf),
+    drawn,
+  };
+}
+
+/** The sketch with the hand at a place: caught where it may be, closing where it comes back to its first point. */
+export function hovering(sketch: Sketch, hand: Point, reach_m: number, model: PlanModel): Sketch {
+  const first = sketch.points[0];
+  if (first && sketch.points.length > 2 && distance(hand, first) <= reach_m) {
+    return { ...sketch, next: { point: first, caught: "point" }, isClosing: true };
+  }
+  return { ...sketch, next: snap(hand, reach_m, fieldOf(model, sketch.points)), isClosing: false };
+}
+
+/** The sketch with one more point; a point on the last one is left out. */
+export function withPoint(sketch: Sketch, point: Point): Sketch {
+  const last = sketch.points.at(-1);
+  if (last && distance(last, point) < 1e-3) return sketch;
+  return { points: [...sketch.points, point], next: null, isClosing: false };
+}
+
+/** Length, bearing and turn of the leg that the hand would add. */
+export function legOf(sketch: Sketch): { length_m: number; bearing_deg: number; turn_deg: number } | null {
+  const last = sketch.points.at(-1);
+  const next = sketch.next?.point;
+  if (!last || !next) return null;
+  const before = sketch.points.at(-2);
+  const bearing_deg = bearingDeg(last, next);
+  const turn_deg = before ? turnDeg(bearingDeg(before, last), bearing_deg) : Number.NaN;
+  return { length_m: distance(last, next), bearing_deg, turn_deg };
+}
+
+/** Where a gate goes that a hand drags: the station on its line nearest to the hand. */
+export function stationOnLine(model: PlanModel, name: string, hand: Point): number | null {
+  const line = model.lines.find((each) => each.name === name);
+  const place = line && placeOn(flatOf(line), hand);
+  return place ? place.station_m : null;
+}
+
+/** The line nearest to a hand within reach, and the station on it. */
+export function lineUnder(
+  model: PlanModel,
+  hand: Point,
+  reach_m: number,
+): { line: string; station_m: number } | null {
+  let best: { line: string; station_m: number } | null = null;
+  let least = reach_m;
+  for (const line of model.lines) {
+    const place = placeOn(flatOf(line), hand);
+    if (place && Math.abs(place.offset_m) <= least) {
+      least = Math.abs(place.offset_m);
+      best = { line: line.name, station_m: place.station_m };
+    }
+  }
+  return best;
+}

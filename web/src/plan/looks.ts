@@ -1,0 +1,205 @@
+/** How things look on the plan: every role of post has its own mark, so that no meaning hangs on colour alone. */
+
+import type { FeatureLike } from "ol/Feature.js";
+import Feature from "ol/Feature.js";
+import CircleStyle from "ol/style/Circle.js";
+import Fill from "ol/style/Fill.js";
+import RegularShape from "ol/style/RegularShape.js";
+import Stroke from "ol/style/Stroke.js";
+import Style from "ol/style/Style.js";
+import Text from "ol/style/Text.js";
+
+export interface PlanInks {
+  ink: string;
+  soft: string;
+  line: string;
+  paper: string;
+  accent: string;
+  stop: string;
+}
+
+/** The public-works colour code, dark enough to read on white and, lighter, on black. */
+const CODE: Record<string, readonly [light: string, dark: string]> = {
+  red: ["#d1001c", "#ff6f7d"],
+  yellow: ["#a88600", "#ffe14d"],
+  orange: ["#e06000", "#ffa04d"],
+  blue: ["#0062c4", "#6fb6ff"],
+  green: ["#0b7a2f", "#5fd68a"],
+  purple: ["#7a2aa8", "#c99bf0"],
+  white: ["#7d868d", "#ffffff"],
+  pink: ["#d6358a", "#ff8fc4"],
+};
+
+const AREA_FILL = "22";
+const LINE_POSTS_UNDER_M = 0.9; // metres a pixel: beyond it line posts would run into one stroke
+const NAMES_UNDER_M = 0.25;
+
+/** Styles by kind of mark, made once for a set of inks. */
+export class Looks {
+  private readonly kept = new Map<string, Style | Style[]>();
+
+  constructor(
+    private readonly inks: PlanInks,
+    private readonly isDark: boolean,
+  ) {}
+
+  private once(key: string, make: () => Style | Style[]): Style | Style[] {
+    const found = this.kept.get(key);
+    if (found) return found;
+    if (this.kept.size > 4000) this.kept.clear();
+    const made = make();
+    this.kept.set(key, made);
+    return made;
+  }
+
+  /** Style of a mark at a resolution [m a pixel]; what would only clutter there is left out. */
+  of(mark: FeatureLike, resolution: number, chosen: string, hovered: string): Style | Style[] | undefined {
+    const kind = String(mark.get("kind"));
+    const id = String(mark.get("id") ?? "");
+    const isMarked = id !== "" && (id === chosen || id === hovered);
+    if (kind === "post") return this.post(mark, resolution, isMarked, id === chosen);
+    if (kind === "obstacle") return this.obstacle(mark, resolution);
+    if (kind === "line") return this.line(isMarked);
+    if (kind === "corner") return resolution < 4 ? this.corner() : undefined;
+    if (kind === "brace") return resolution < LINE_POSTS_UNDER_M ? this.brace() : undefined;
+    if (kind === "gate") return this.gate(mark, resolution, isMarked);
+    return undefined;
+  }
+
+  private post(
+    mark: FeatureLike,
+    resolution: number,
+    isMarked: boolean,
+    isChosen: boolean,
+  ): Style | Style[] | undefined {
+    const role = String(mark.get("role"));
+    const isLine = role === "line";
+    if (isLine && resolution > LINE_POSTS_UNDER_M && !isMarked) return undefined;
+    const overloaded = Boolean(mark.get("overloaded"));
+    const name =
+      isChosen || (resolution < NAMES_UNDER_M && !isLine) || resolution < NAMES_UNDER_M / 4
+        ? String(mark.get("id"))
+        : "";
+    return this.once(`post ${role} ${isMarked} ${overloaded} ${name}`, () => {
+      const image = this.shape(role, isMarked, overloaded);
+      return new Style({ image, zIndex: isLine ? 4 : 5, ...(name ? { text: this.words(name, -16) } : {}) });
+    });
+  }
+
+  /** Line post: a dot; end and gate: a square; corner: a larger square; strain: a diamond; tee: a triangle. */
+  private shape(role: string, isMarked: boolean, overloaded: boolean): CircleStyle | RegularShape {
+    const ink = isMarked ? this.inks.accent : overloaded ? this.inks.stop : this.inks.ink;
+    const fill = new Fill({ color: role === "line" && !overloaded ? this.inks.paper : ink });
+    const stroke = new Stroke({ color: ink, width: isMarked ? 3 : 1.5 });
+    const grown = isMarked ? 2 : 0;
+    if (role === "line" || role === "bend")
+      return new CircleStyle({ radius: (role === "bend" ? 5 : 3.5) + grown, fill, stroke });
+    const corner = Math.PI / 4;
+    if (role === "strain") return new RegularShape({ points: 4, radius: 7 + grown, angle: 0, fill, stroke });
+    if (role === "tee") return new RegularShape({ points: 3, radius: 7 + grown, fill, stroke });
+    return new RegularShape({
+      points: 4,
+      radius: (role === "corner" ? 8 : 6.5) + grown,
+      angle: corner,
+      fill,
+      stroke,
+    });
+  }
+
+  private line(isMarked: boolean): Style | Style[] {
+    return this.once(`line ${isMarked}`, () => [
+      new Style({ stroke: new Stroke({ color: this.inks.paper, width: 5 }), zIndex: 2 }),
+      new Style({
+        stroke: new Stroke({
+          color: isMarked ? this.inks.accent : this.inks.ink,
+          width: isMarked ? 2.5 : 1.6,
+        }),
+        zIndex: 2,
+      }),
+    ]);
+  }
+
+  private corner(): Style | Style[] {
+    return this.once("corner", () => {
+      const stroke = new Stroke({ color: this.inks.soft, width: 1 });
+      return new Style({
+        image: new CircleStyle({ radius: 11, stroke, fill: new Fill({ color: "rgba(0,0,0,0.01)" }) }),
+        zIndex: 1,
+      });
+    });
+  }
+
+  private brace(): Style | Style[] {
+    return this.once(
+      "brace",
+      () => new Style({ stroke: new Stroke({ color: this.inks.ink, width: 2.5 }), zIndex: 3 }),
+    );
+  }
+
+  private gate(mark: FeatureLike, resolution: number, isMarked: boolean): Style | Style[] {
+    const name = resolution < 0.6 || isMarked ? String(mark.get("id")) : "";
+    return this.once(`gate ${isMarked} ${name}`, () => {
+      const ink = isMarked ? this.inks.accent : this.inks.ink;
+      const stroke = new Stroke({ color: ink, width: isMarked ? 3 : 2, lineDash: [6, 4] });
+      return new Style({ stroke, zIndex: 3, ...(name ? { text: this.words(name, 16) } : {}) });
+    });
+  }
+
+  private obstacle(mark: FeatureLike, resolution: number): Style | Style[] {
+    const colour = String(mark.get("colour"));
+    const ink = CODE[colour]?.[this.isDark ? 1 : 0] ?? this.inks.soft;
+    const letter = String(mark.get("letter") ?? "");
+    const name = resolution < 1.2 ? String(mark.get("title") ?? "") : "";
+    return this.once(`obstacle ${colour} ${letter} ${name}`, () => {
+      const dash = letter ? [14, 5] : [4, 4];
+      const text = name ? this.words(letter ? `${letter} · ${name}` : name, 0, ink) : undefined;
+      return new Style({
+        stroke: new Stroke({ color: ink, width: letter ? 2.5 : 1.5, lineDash: dash }),
+        fill: new Fill({ color: ink + AREA_FILL }),
+        image: new CircleStyle({
+          radius: 6,
+          stroke: new Stroke({ color: ink, width: 2 }),
+          fill: new Fill({ color: ink + AREA_FILL }),
+        }),
+        zIndex: 0,
+        ...(text ? { text } : {}),
+      });
+    });
+  }
+
+  /** What is being drawn, and the guide that caught it. */
+  drawn(mark: FeatureLike): Style[] {
+    const accent = this.inks.accent;
+    const said = String(mark.get("said") ?? "");
+    return [
+      new Style({
+        stroke: new Stroke({ color: accent, width: 2.5, ...(mark.get("guide") ? { lineDash: [3, 5] } : {}) }),
+        image: new CircleStyle({
+          radius: 6,
+          stroke: new Stroke({ color: accent, width: 2 }),
+          fill: new Fill({ color: this.inks.paper }),
+        }),
+        zIndex: 9,
+        ...(said ? { text: this.words(said, -20, accent) } : {}),
+      }),
+    ];
+  }
+
+  private words(text: string, up_px: number, ink = this.inks.ink): Text {
+    return new Text({
+      text,
+      offsetY: up_px,
+      font: "600 12px system-ui, sans-serif",
+      fill: new Fill({ color: ink }),
+      stroke: new Stroke({ color: this.inks.paper, width: 4 }),
+      overflow: true,
+    });
+  }
+}
+
+/** A mark for the map with what its look needs. */
+export function markOf(kind: string, id: string, more: Record<string, unknown> = {}): Feature {
+  const mark = new Feature();
+  mark.setProperties({ kind, id, ...more }, true);
+  return mark;
+}

@@ -1,0 +1,83 @@
+/** What the plan draws, in metres of the job's plane, east and north. */
+
+import type { Point } from "../flat/bearing.ts";
+
+export interface PlanLine {
+  name: string;
+  /** Corners as drawn; the first is not repeated where the line is closed. */
+  points: readonly Point[];
+  isClosed: boolean;
+}
+
+export interface PlanPost {
+  id: string;
+  role: string;
+  at: Point;
+  line: string;
+  station_m: number;
+  /** Greatest demand over capacity; null while it is being computed. */
+  utilisation: number | null;
+}
+
+export interface PlanBrace {
+  id: string;
+  from: Point;
+  to: Point;
+}
+
+export interface PlanGate {
+  name: string;
+  line: string;
+  station_m: number;
+  hinge: Point;
+  latch: Point;
+  /** Way in which the leaf opens as seen from above: 1 counterclockwise, -1 clockwise. */
+  opens: 1 | -1;
+  leaf_m: number;
+}
+
+export interface PlanObstacle {
+  name: string;
+  kind: string;
+  shape: "point" | "line" | "area";
+  points: readonly Point[];
+  /** Colour of the public-works code, or none. */
+  colour: string;
+  letter: string;
+  reach_m: number;
+}
+
+export interface PlanModel {
+  lines: readonly PlanLine[];
+  posts: readonly PlanPost[];
+  braces: readonly PlanBrace[];
+  gates: readonly PlanGate[];
+  obstacles: readonly PlanObstacle[];
+}
+
+export const EMPTY_PLAN: PlanModel = { lines: [], posts: [], braces: [], gates: [], obstacles: [] };
+
+/** The corners of a line as one flat list, closed by its first corner where it is closed. */
+export function flatOf(line: PlanLine): number[] {
+  const flat = line.points.flatMap((point) => [point[0], point[1]]);
+  const first = line.points[0];
+  return line.isClosed && first ? [...flat, first[0], first[1]] : flat;
+}
+
+/** Lowest and highest east and north of all that is there; null where there is nothing. */
+export function extentOf(model: PlanModel): [number, number, number, number] | null {
+  const points = [
+    ...model.lines.flatMap((line) => line.points),
+    ...model.posts.map((post) => post.at),
+    ...model.obstacles.flatMap((obstacle) => obstacle.points),
+  ];
+  if (points.length === 0) return null;
+  const extent: [number, number, number, number] = [Infinity, Infinity, -Infinity, -Infinity];
+  for (const [x, y] of points) {
+    extent[0] = Math.min(extent[0], x);
+    extent[1] = Math.min(extent[1], y);
+    extent[2] = Math.max(extent[2], x);
+    extent[3] = Math.max(extent[3], y);
+  }
+  return extent;
+}

@@ -1,0 +1,71 @@
+/** What the long section draws of one line: posts at their stations and the ground between. */
+
+export interface SectionPost {
+  /** Row in the design's posts. */
+  index: number;
+  id: string;
+  role: string;
+  station_m: number;
+  ground_m: number;
+  top_m: number;
+  /** Band in which the top may stand; null where it is not known. */
+  low_m: number | null;
+  high_m: number | null;
+  /** Height of each rail above grade, lowest first. [m] */
+  rail_marks_m: readonly number[];
+  embedment_m: number;
+  cut_m: number | null;
+  uplift_n: number;
+  isPinned: boolean;
+}
+
+export interface SectionLine {
+  name: string;
+  /** Station of its first post on the line; a closed line is drawn from its first span. [m] */
+  start_m: number;
+  length_m: number;
+  posts: readonly SectionPost[];
+  /** Ground as stations and elevations, rising in station. [m] */
+  ground: readonly (readonly [station_m: number, elevation_m: number])[];
+  /** Spans, as places in `posts`, that a gate or crossing opens: no rail is drawn there. */
+  openings: ReadonlySet<number>;
+}
+
+/** Lowest and highest elevation between two stations, posts in the ground left out. */
+export function elevations(line: SectionLine, low_m: number, high_m: number): { low: number; high: number } {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const [station, elevation] of line.ground) {
+    if (station < low_m || station > high_m) continue;
+    low = Math.min(low, elevation);
+    high = Math.max(high, elevation);
+  }
+  for (const post of line.posts) {
+    if (post.station_m < low_m || post.station_m > high_m) continue;
+    low = Math.min(low, post.ground_m);
+    high = Math.max(high, post.top_m, post.high_m ?? post.top_m);
+  }
+  return low <= high ? { low, high } : { low: 0, high: 1 };
+}
+
+/** Place in `posts` of the post nearest to a station; -1 where there is none within reach. */
+export function nearestPost(line: SectionLine, station_m: number, reach_m: number): number {
+  let best = -1;
+  let least = reach_m;
+  line.posts.forEach((post, place) => {
+    const away = Math.abs(post.station_m - station_m);
+    if (away <= least) {
+      least = away;
+      best = place;
+    }
+  });
+  return best;
+}
+
+/** A top held to its post's band. */
+export function heldToBand(post: SectionPost, top_m: number): number {
+  return Math.min(
+    post.high_m ?? Number.POSITIVE_INFINITY,
+    Math.max(post.low_m ?? Number.NEGATIVE_INFINITY, top_m),
+  );
+}

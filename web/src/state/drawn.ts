@@ -1,0 +1,224 @@
+/** From the live tables to what plan and section draw; nothing of the trade is computed here. */
+
+import type { Point } from "../flat/bearing.ts";
+import type { PlanGate, PlanModel, PlanObstacle } from "../plan/model.ts";
+import type { SectionLine, SectionPost } from "../section/model.ts";
+import { column, numbers, type Tables, texts } from "./tables.ts";
+
+/** Heights above ground between which a top may stand. [m] */
+export interface Bands {
+  lowest_top_m: number;
+  highest_top_m: number;
+}
+
+const LETTERS: Record<string, string> = {
+  "buried electric": "E",
+  "buried gas": "G",
+  "buried telecom": "T",
+  "buried water": "W",
+  "buried sewer": "S",
+  "buried reclaimed water": "RW",
+  "septic field": "SF",
+  "overhead line": "OH",
+  boundary: "B",
+};
+const SHAPES: Record<string, PlanObstacle["shape"]> = { point: "point", line: "line", polygon: "area" };
+
+const pointOf = (pair: readonly number[]): Point => [pair[0] ?? 0, pair[1] ?? 0];
+
+/** The plan of the tables as far as they have come; parts whose table is the same object are kept from before. */
+export function planOf(tables: Tables, before: { tables: Tables; plan: PlanModel } | null): PlanModel {
+  const same = (...names: string[]) =>
+    before !== null && names.every((name) => before.tables[name] === tables[name]);
+  const places = postPlaces(tables);
+  return {
+    lines: before && same("drawn") ? before.plan.lines : drawnLines(tables),
+    obstacles: before && same("obstacles") ? before.plan.obstacles : obstaclesOf(tables),
+    posts: before && same("posts") ? before.plan.posts : postsOf(tables),
+    braces: before && same("braces", "posts") ? before.plan.braces : bracesOf(tables, places),
+    gates: before && same("gates", "posts") ? before.plan.gates : gatesOf(tables, places),
+  };
+}
+
+function drawnLines(tables: Tables): PlanModel["lines"] {
+  const points = column<number[][]>(tables, "drawn", "points_m") ?? [];
+  const closed = column<boolean>(tables, "drawn", "closed") ?? [];
+  return texts(tables, "drawn", "name").map((name, row) => ({
+    name,
+    points: (points[row] ?? []).map(pointOf),
+    isClosed: closed[row] ?? false,
+  }));
+}
+
+function obstaclesOf(tables: Tables): PlanModel["obstacles"] {
+  const points = column<number[][]>(tables, "obstacles", "points_m") ?? [];
+  const [kinds, shapes, colours] = ["kind", "geometry", "colour"].map((key) =>
+    texts(tables, "obstacles", key),
+  );
+  const clearance = numbers(tables, "obstacles", "clearance_m");
+  const radius = numbers(tables, "obstacles", "radius_m");
+  return texts(tables, "obstacles", "name").map((name, row) => {
+    const kind = kinds?.[row] ?? "";
+    return {
+      name,
+      kind,
+      shape: SHAPES[shapes?.[row] ?? ""] ?? "line",
+      points: (points[row] ?? []).map(pointOf),
+      colour: colours?.[row] ?? "",
+      letter: LETTERS[kind] ?? "",
+      reach_m: (clearance[row] ?? 0) + (radius[row] ?? 0),
+    };
+  });
+}
+
+function postPlaces(tables: Tables): Map<string, Point> {
+  const [x, y] = [numbers(tables, "posts", "x_m"), numbers(tables, "posts", "y_m")];
+  return new Map(texts(tables, "posts", "id").map((id, row) => [id, [x[row] ?? 0, y[row] ?? 0] as Point]));
+}
+
+function postsOf(tables: Tables): PlanModel["posts"] {
+  const [x, y] = [numbers(tables, "posts", "x_m"), numbers(tables, "posts", "y_m")];
+  const [roles, lines] = [texts(tables, "posts", "role"), texts(tables, "posts", "line")];
+  const stations = numbers(tables, "posts", "station_m");
+  const utilisation = column<number | null>(tables, "posts", "utilisation");
+  return texts(tables, "posts", "id").map((id, row) => ({
+    id,
+    role: roles[row] ?? "",
+    at: [x[row] ?? 0, y[row] ?? 0],
+    line: lines[row] ?? "",
+    station_m: stations[row] ?? 0,
+    utilisation: utilisation?.[row] ?? null,
+  }));
+}
+
+function bracesOf(tables: Tables, places: ReadonlyMap<string, Point>): PlanModel["braces"] {
+  const [x, y] = [numbers(tables, "braces", "x_m"), numbers(tables, "braces", "y_m")];
+  return texts(tables, "braces", "post").flatMap((post, row) => {
+    const from = places.get(post);
+    return from ? [{ id: `B${row + 1}`, from, to: [x[row] ?? 0, y[row] ?? 0] as Point }] : [];
+  });
+}
+
+function gatesOf(tables: Tables, places: ReadonlyMap<string, Point>): PlanGate[] {
+  const [names, lines, froms, tos, hinges, swings] = [
+    "name",
+    "line",
+    "from_post",
+    "to_post",
+    "hinge_post",
+    "swing",
+  ].map((key) => texts(tables, "gates", key));
+  const [stations, leaves] = [numbers(tables, "gates", "station_m"), numbers(tables, "gates", "leaf_m")];
+  return (names ?? []).flatMap((name, row) => {
+    const [from, to] = [places.get(froms?.[row] ?? ""), places.get(tos?.[row] ?? "")];
+    if (!from || !to) return [];
+    const isNear = hinges?.[row] !== tos?.[row];
+    const opensLeft = swings?.[row] !== "right";
+    return [
+      {
+        name,
+        line: lines?.[row] ?? "",
+        station_m: stations[row] ?? 0,
+        hinge: isNear ? from : to,
+        latch: isNear ? to : from,
+        opens: opensLeft === isNear ? 1 : -1,
+        leaf_m: leaves[row] ?? 0,
+      },
+    ];
+  });
+}
+
+/** Names of the lines that have a long section, in the job's order. */
+export function sectionNames(tables: Tables): string[] {
+  return [...new Set(texts(tables, "spans", "line"))].filter(Boolean);
+}
+
+/** The long section of one line; null where its tables have not come. Past a closed line's end stations run on. */
+export function sectionOf(tables: Tables, line: string, bands: Bands | null): SectionLine | null {
+  const lines = texts(tables, "spans", "line");
+  const kinds = texts(tables, "spans", "kind");
+  const [froms, tos] = [texts(tables, "spans", "from_post"), texts(tables, "spans", "to_post")];
+  const [starts, ends] = [
+    numbers(tables, "spans", "from_station_m"),
+    numbers(tables, "spans", "to_station_m"),
+  ];
+  const rows = lines.flatMap((name, row) => (name === line ? [row] : []));
+  const [first] = rows;
+  if (first === undefined) return null;
+  const start = starts[first] ?? 0;
+  const whole = lineLength(tables, line);
+  const postRows = new Map(texts(tables, "posts", "id").map((id, row) => [id, row]));
+  const make = postMaker(tables, bands);
+  const posts: SectionPost[] = [];
+  const openings = new Set<number>();
+  const shifts = new Map<number, number>();
+  let at = 0;
+  rows.forEach((row, place) => {
+    if (place === 0) posts.push(make(postRows.get(froms[row] ?? "") ?? -1, 0));
+    shifts.set(row, at - (starts[row] ?? 0));
+    const step = (ends[row] ?? 0) - (starts[row] ?? 0);
+    at += step < 0 ? step + whole : step;
+    posts.push(make(postRows.get(tos[row] ?? "") ?? -1, at));
+    if ((kinds[row] ?? "fence") !== "fence") openings.add(place);
+  });
+  return {
+    name: line,
+    start_m: start,
+    length_m: at,
+    posts,
+    ground: groundOf(tables, shifts, posts),
+    openings,
+  };
+}
+
+function lineLength(tables: Tables, line: string): number {
+  const row = texts(tables, "lines", "name").indexOf(line);
+  return numbers(tables, "lines", "length_m")[row] ?? 0;
+}
+
+function postMaker(tables: Tables, bands: Bands | null): (row: number, station_m: number) => SectionPost {
+  const ids = texts(tables, "posts", "id");
+  const roles = texts(tables, "posts", "role");
+  const ground = numbers(tables, "posts", "ground_m");
+  const above = numbers(tables, "posts", "above_ground_m");
+  const marks = column<number[]>(tables, "posts", "rail_marks_m");
+  const embedment = column<number | null>(tables, "posts", "embedment_m");
+  const cut = column<number | null>(tables, "posts", "cut_m");
+  const uplift = column<number | null>(tables, "posts", "uplift_n");
+  const pinned = column<boolean>(tables, "posts", "is_pinned");
+  return (row, station_m) => {
+    const ground_m = ground[row] ?? 0;
+    const height_m = above[row] ?? Number.NaN;
+    return {
+      index: row,
+      id: ids[row] ?? "",
+      role: roles[row] ?? "",
+      station_m,
+      ground_m,
+      top_m: ground_m + (Number.isFinite(height_m) ? height_m : (bands?.highest_top_m ?? 0)),
+      low_m: bands ? ground_m + bands.lowest_top_m : null,
+      high_m: bands ? ground_m + bands.highest_top_m : null,
+      rail_marks_m: marks?.[row] ?? [],
+      embedment_m: embedment?.[row] ?? 0,
+      cut_m: cut?.[row] ?? null,
+      uplift_n: uplift?.[row] ?? 0,
+      isPinned: pinned?.[row] ?? false,
+    };
+  };
+}
+
+function groundOf(
+  tables: Tables,
+  shifts: ReadonlyMap<number, number>,
+  posts: readonly SectionPost[],
+): SectionLine["ground"] {
+  const spans = numbers(tables, "ground", "span");
+  const stations = numbers(tables, "ground", "station_m");
+  const heights = numbers(tables, "ground", "ground_m");
+  const between = spans.flatMap((span, row): [number, number][] => {
+    const shift = shifts.get(span);
+    return shift === undefined ? [] : [[(stations[row] ?? 0) + shift, heights[row] ?? 0]];
+  });
+  const all = [...posts.map((post): [number, number] => [post.station_m, post.ground_m]), ...between];
+  return all.sort((a, b) => a[0] - b[0]);
+}

@@ -1,0 +1,240 @@
+/** One open job: its present state, the tables of its design as they come, and the edits that go out in order. */
+
+import { api, type Edit, type JobState, Refusal, WINDOW } from "../api/client.ts";
+import type { FindingRow, Summary } from "../api/records.ts";
+import type { System } from "../units/show.ts";
+import type { Bands } from "./drawn.ts";
+import { changed, type TableChange, type Tables } from "./tables.ts";
+
+interface StageSaid {
+  revision: number;
+  trial: number | null;
+  stage: string;
+  pending: string[];
+  elapsed_ms: number;
+  tables: Record<string, TableChange>;
+  values: Record<string, unknown>;
+}
+
+export interface Answer {
+  tables: Tables;
+  findings: readonly FindingRow[];
+  summary: Summary | null;
+  digest: string;
+  sheets: System;
+  bands: Bands | null;
+  mayBeBuilt: boolean | null;
+  /** Stages still to come. */
+  pending: readonly string[];
+  elapsed_ms: number;
+}
+
+const NO_ANSWER: Answer = {
+  tables: {},
+  findings: [],
+  summary: null,
+  digest: "",
+  sheets: "us",
+  bands: null,
+  mayBeBuilt: null,
+  pending: [],
+  elapsed_ms: 0,
+};
+
+/** Tells `state` (another revision), `answer` (tables), `refused`, `line` (connected or not) and `told` (a word to the person). */
+export class Session extends EventTarget {
+  answer: Answer = NO_ANSWER;
+  /** Why no design is possible; empty where one is. */
+  refused = "";
+  isConnected = false;
+  private stream: EventSource | null = null;
+  private queue: Promise<unknown> = Promise.resolve();
+  private trial = 0;
+  private tried = 0;
+  private waiting: Edit | null = null;
+  private isTrying = false;
+  private isClosed = false;
+
+  private constructor(public state: JobState) {
+    super();
+  }
+
+  static async open(id: string): Promise<Session> {
+    const session = new Session(await api.job(id));
+    session.listen();
+    return session;
+  }
+
+  close(): void {
+    this.isClosed = true;
+    this.stream?.close();
+  }
+
+  private tell(name: string, detail?: unknown): void {
+    this.dispatchEvent(new CustomEvent(name, { detail }));
+  }
+
+  private listen(): void {
+    const stream = new EventSource(api.liveAddress(this.state.id));
+    this.stream = stream;
+    stream.addEventListener("open", () => {
+      // A stream sends its tables whole when it begins, so what was known before is put aside.
+      this.answer = { ...this.answer, tables: {} };
+      this.setConnected(true);
+    });
+    stream.addEventListener("error", () => this.setConnected(false));
+    stream.addEventListener("stage", (event) =>
+      this.took(JSON.parse((event as MessageEvent<string>).data) as StageSaid),
+    );
+    stream.addEventListener("refused", (event) => {
+      const said = JSON.parse((event as MessageEvent<string>).data) as {
+        revision: number;
+        trial: number | null;
+        error: { sentence: string };
+      };
+      if (this.isOld(said.revision, said.trial)) return;
+      this.refused = said.error.sentence;
+      this.answer = { ...this.answer, pending: [], mayBeBuilt: null };
+      this.tell("refused");
+    });
+    stream.addEventListener("head", (event) => {
+      const said = JSON.parse((event as MessageEvent<string>).data) as {
+        revision: number;
+        window: string;
+        label: string;
+      };
+      if (said.window !== WINDOW && said.revision !== this.state.head) void this.refresh(said.label);
+    });
+  }
+
+  private setConnected(isConnected: boolean): void {
+    if (this.isConnected === isConnected || this.isClosed) return;
+    this.isConnected = isConnected;
+    this.tell("line");
+  }
+
+  /** An answer to an older revision, or to a trial that is over, never overwrites a newer one. */
+  private isOld(revision: number, trial: number | null): boolean {
+    return revision < this.state.head || (trial !== null && trial < this.tried);
+  }
+
+  private took(said: StageSaid): void {
+    // The tables are differences: they are always taken, so that the next difference fits; only older words are dropped.
+    const tables = changed(this.answer.tables, said.tables);
+    if (this.isOld(said.revision, said.trial)) {
+      this.answer = { ...this.answer, tables };
+      return;
+    }
+    this.refused = "";
+    const { values } = said;
+    this.answer = {
+      tables,
+      findings: (values.findings as FindingRow[] | undefined) ?? this.answer.findings,
+      summary: (values.summary as Summary | undefined) ?? this.answer.summary,
+      digest: (values.digest as string | undefined) ?? this.answer.digest,
+      sheets: (values.sheets as System | undefined) ?? this.answer.sheets,
+      bands: (values.bands as Bands | undefined) ?? this.answer.bands,
+      mayBeBuilt: (values.may_be_built as boolean | undefined) ?? this.answer.mayBeBuilt,
+      pending: said.pending,
+      elapsed_ms: said.elapsed_ms,
+    };
+    if (said.trial !== null) this.tried = said.trial;
+    this.tell("answer", said.stage);
+  }
+
+  private async refresh(label: string): Promise<void> {
+    try {
+      this.setState(await api.job(this.state.id));
+      this.tell("told", { key: "other_window", values: { label } });
+    } catch {
+      // the stream says when the line is back
+    }
+  }
+
+  private setState(state: JobState): void {
+    this.state = state;
+    this.tell("state");
+  }
+
+  /** Edits go out one after another, each on the revision that the one before it made. */
+  private inOrder<Result>(act: () => Promise<Result>): Promise<Result> {
+    const next = this.queue.then(act, act);
+    this.queue = next.catch(() => undefined);
+    return next;
+  }
+
+  /** Ask for an edit; gives the refusal's sentence, or nothing where it was accepted. */
+  async edit(edit: Edit): Promise<Refusal | null> {
+    this.waiting = null;
+    try {
+      const answer = await this.inOrder(() => api.edit(this.state.id, this.state.head, edit));
+      this.setState(answer.state);
+      if (answer.merged)
+        this.tell("told", { key: "merged", values: { with: answer.merged_with.join(", ") } });
+      return null;
+    } catch (error) {
+      return this.refusedBy(error);
+    }
+  }
+
+  private async refusedBy(error: unknown): Promise<Refusal> {
+    if (this.trial) void api.endTrial(this.state.id).catch(() => undefined);
+    const refusal =
+      error instanceof Refusal
+        ? error
+        : new Refusal({
+            sentence: String(error),
+            file: "",
+            item: "",
+            field: [],
+            code: "fault",
+            head: null,
+            kept: null,
+          });
+    if (refusal.told.code === "moved" || refusal.told.code === "clash") await this.refresh("");
+    this.tell("told", refusal.isLost ? { key: "lost" } : { sentence: refusal.told.sentence });
+    return refusal;
+  }
+
+  /** Show what an edit would give while a hand drags; the newest waits while one is under way. */
+  try(edit: Edit): void {
+    this.waiting = edit;
+    if (!this.isTrying) void this.tryNext();
+  }
+
+  private async tryNext(): Promise<void> {
+    this.isTrying = true;
+    while (this.waiting) {
+      const edit = this.waiting;
+      this.waiting = null;
+      this.trial += 1;
+      try {
+        await api.trial(this.state.id, this.state.head, this.trial, edit);
+      } catch {
+        // a trial that cannot be is not shown; letting go says why
+      }
+    }
+    this.isTrying = false;
+  }
+
+  async undo(): Promise<void> {
+    await this.move(api.undo);
+  }
+
+  async redo(): Promise<void> {
+    await this.move(api.redo);
+  }
+
+  private async move(way: (id: string, base: number) => Promise<JobState>): Promise<void> {
+    try {
+      this.setState(await this.inOrder(() => way(this.state.id, this.state.head)));
+    } catch (error) {
+      await this.refusedBy(error);
+    }
+  }
+
+  /** Take a state that another call gave. */
+  adopt(state: JobState): void {
+    this.setState(state);
+  }
+}

@@ -1,0 +1,116 @@
+/** SI numbers to text in the job's units, as the sheets print them; typed lengths to metres for the hand's preview. */
+
+export type System = "us" | "metric";
+
+export const FOOT_M = 0.3048;
+export const INCH_M = 0.0254;
+const POUND_FORCE_N = 4.4482216152605;
+const UNKNOWN = "–";
+
+/** A fence-sized length: `627.5 ft` or `191.26 m`. */
+export function showLong(length_m: number | null | undefined, system: System): string {
+  if (!isKnown(length_m)) return UNKNOWN;
+  return system === "us" ? `${grouped(length_m / FOOT_M, 1)} ft` : `${grouped(length_m, 2)} m`;
+}
+
+/** A post-sized length: `54 1/8 in` or `1375 mm`. */
+export function showSmall(length_m: number | null | undefined, system: System): string {
+  if (!isKnown(length_m)) return UNKNOWN;
+  return system === "us" ? `${fraction(length_m / INCH_M, 8)} in` : `${grouped(length_m * 1000, 0)} mm`;
+}
+
+/** A post's stock length: `8 ft` or `2.44 m`. */
+export function showStock(length_m: number | null | undefined, system: System): string {
+  if (!isKnown(length_m)) return UNKNOWN;
+  return system === "us" ? `${Number((length_m / FOOT_M).toPrecision(6))} ft` : `${length_m.toFixed(2)} m`;
+}
+
+/** A force: `250 lbf`, `940 N` or `1.11 kN`. */
+export function showForce(force_n: number | null | undefined, system: System): string {
+  if (!isKnown(force_n)) return UNKNOWN;
+  if (system === "us") return `${grouped(force_n / POUND_FORCE_N, 0)} lbf`;
+  return Math.abs(force_n) >= 1000 ? `${grouped(force_n / 1000, 2)} kN` : `${grouped(force_n, 0)} N`;
+}
+
+/** A temperature: `68 F` or `20 C`. */
+export function showTemperature(temperature_c: number | null | undefined, system: System): string {
+  if (!isKnown(temperature_c)) return UNKNOWN;
+  const shown = system === "us" ? temperature_c * 1.8 + 32 : temperature_c;
+  return `${rounded(shown, 0)} ${system === "us" ? "F" : "C"}`;
+}
+
+/** A share as a percentage: `88 %`. */
+export function showShare(share: number | null | undefined): string {
+  return isKnown(share) ? `${rounded(share * 100, 0)} %` : UNKNOWN;
+}
+
+/** A plain number with at most so many decimals, its thousands grouped. */
+export function showNumber(value: number | null | undefined, decimals = 0): string {
+  return isKnown(value) ? grouped(value, decimals) : UNKNOWN;
+}
+
+const UNITS_M: Record<string, number> = {
+  ft: FOOT_M,
+  feet: FOOT_M,
+  foot: FOOT_M,
+  "'": FOOT_M,
+  in: INCH_M,
+  inch: INCH_M,
+  inches: INCH_M,
+  '"': INCH_M,
+  m: 1,
+  mm: 0.001,
+  cm: 0.01,
+};
+
+/**
+ * A typed length in metres; a bare number is in the job's long unit. NaN where it is no length.
+ * It serves the preview under the hand only: what is kept is parsed by the program.
+ */
+export function typedLength(text: string, system: System): number {
+  const clean = text.trim().toLowerCase();
+  const bare = Number(clean);
+  if (clean !== "" && Number.isFinite(bare)) return bare * (system === "us" ? FOOT_M : 1);
+  let rest = clean;
+  let total = 0;
+  while (rest !== "") {
+    const term = /^(\d+(?:\.\d+)?)(?:[ -](\d+)\/(\d+))?\s*([a-z]+|'|")\s*/.exec(rest);
+    const unit = UNITS_M[term?.[4] ?? ""];
+    if (!term || unit === undefined) return Number.NaN;
+    const part = term[2] ? Number(term[2]) / Number(term[3]) : 0;
+    total += (Number(term[1]) + part) * unit;
+    rest = rest.slice(term[0].length);
+  }
+  return clean === "" ? Number.NaN : total;
+}
+
+function isKnown(value: number | null | undefined): value is number {
+  return typeof value === "number" && Number.isFinite(value);
+}
+
+function grouped(value: number, decimals: number): string {
+  return Number(rounded(value, decimals)).toLocaleString("en-US", {
+    minimumFractionDigits: decimals,
+    maximumFractionDigits: decimals,
+  });
+}
+
+/** Rounded to decimals, never written as minus zero. */
+function rounded(value: number, decimals: number): string {
+  const text = value.toFixed(decimals);
+  return Number(text) === 0 ? (0).toFixed(decimals) : text;
+}
+
+function fraction(value: number, denominator: number): string {
+  const parts = Math.round(Math.abs(value) * denominator);
+  const whole = Math.floor(parts / denominator);
+  let top = parts % denominator;
+  let bottom = denominator;
+  while (top > 0 && top % 2 === 0) {
+    top /= 2;
+    bottom /= 2;
+  }
+  const sign = value < 0 && parts > 0 ? "-" : "";
+  if (top === 0) return `${sign}${whole}`;
+  return whole > 0 ? `${sign}${whole} ${top}/${bottom}` : `${sign}${top}/${bottom}`;
+}

@@ -1,0 +1,51 @@
+import { describe, expect, it } from "vitest";
+import { arranged, type Column, csvOf } from "../src/panels/rows.ts";
+
+interface Row {
+  id: string;
+  top: number | null;
+}
+
+const rows: Row[] = [
+  { id: "P10", top: 1.2 },
+  { id: "P2", top: null },
+  { id: "P1", top: 1.5 },
+];
+const columns: Column<Row>[] = [
+  { key: "id", title: "Post", text: (row) => row.id },
+  {
+    key: "top",
+    title: "Top",
+    text: (row) => (row.top === null ? "–" : `${row.top} m`),
+    value: (row) => row.top,
+    isNumber: true,
+  },
+];
+
+describe("tables", () => {
+  it("sort names with their numbers by size", () => {
+    expect(arranged(rows, columns, "", { key: "id", down: false }).map((row) => row.id)).toEqual([
+      "P1",
+      "P2",
+      "P10",
+    ]);
+  });
+
+  it("leave what is missing last in rising order", () => {
+    expect(arranged(rows, columns, "", { key: "top", down: false }).map((row) => row.id)).toEqual([
+      "P10",
+      "P1",
+      "P2",
+    ]);
+  });
+
+  it("keep rows that hold every word", () => {
+    expect(arranged(rows, columns, "p1 1.5", null).map((row) => row.id)).toEqual(["P1"]);
+    expect(arranged(rows, columns, "", null)).toEqual(rows);
+  });
+
+  it("never start a spreadsheet formula", () => {
+    const text = csvOf([{ id: '=SUM(A1)"x', top: -1 }], columns);
+    expect(text).toBe('Post,Top\r\n"\'=SUM(A1)""x",\'-1 m\r\n');
+  });
+});
