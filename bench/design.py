@@ -42,25 +42,26 @@ class RollingGround:
         return np.full(len(x_m), 0.01)
 
 
-def loop(number: int) -> Floats:
-    """Give a closed line of 16 legs of 625 m, set apart from its neighbours."""
+def loop(number: int, side_m: float = SIDE_M) -> Floats:
+    """Give a closed line of 16 legs, set apart from its neighbours."""
     column, row = number % 40, number // 40
     angle = np.arange(16) * (2 * math.pi / 16)
-    radius = SIDE_M / (2 * math.sin(math.pi / 16))
+    radius = side_m / (2 * math.sin(math.pi / 16))
     return np.column_stack([np.cos(angle), np.sin(angle)]) * radius + np.array([column, row]) * 4 * radius
 
 
-def bench_job(length_km: int) -> Job:
-    """Build a job of so many kilometres."""
-    names = [f"loop {number}" for number in range(max(length_km // 10, 1))]
+def bench_job(length_km: float) -> Job:
+    """Build a job of so many kilometres: closed lines of 10 km, or one that is shorter."""
+    names = [f"loop {number}" for number in range(max(round(length_km) // 10, 1))]
+    side_m = min(SIDE_M, length_km * 1000 / 16)
     asked = check_job({
         "job": {"name": "bench"},
         "site": {"soil": "sand", "frost_depth": "40 in", "coldest": "-20 F", "hottest": "95 F"},
         "line": [{"name": name, "points": [["0 m", "0 m"], ["1 m", "0 m"]], "closed": True} for name in names],
-        "gate": [{"line": name, "at": "300 m", "opening": "12 ft"} for name in names],
+        "gate": [{"line": name, "at": f"{0.48 * side_m:.2f} m", "opening": "12 ft"} for name in names],
     })  # fmt: skip
     settings, findings = fill_defaults(asked, shipped_catalogue())
-    lines = tuple(DrawnLine(name, loop(number), True) for number, name in enumerate(names))
+    lines = tuple(DrawnLine(name, loop(number, side_m), True) for number, name in enumerate(names))
     return Job(asked, shipped_catalogue(), settings, Site(Plane(), RollingGround(), lines, ()), findings, "")
 
 

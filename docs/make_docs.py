@@ -16,7 +16,16 @@ import typer.main
 from fencewright.catalogue.loading import shipped_catalogue
 from fencewright.cli.main import app
 from fencewright.exchange.design_schema import design_schema
-from fencewright.job import defaults, fields
+from fencewright.job import (
+    defaults,
+    fields,
+    price_settings,
+    programme_settings,
+    risk_settings,
+    stake_out_settings,
+    strength_settings,
+    tension_settings,
+)
 from fencewright.job.schema import JobFile, Section, job_schema_text
 from fencewright.sources import all_sources
 
@@ -35,6 +44,10 @@ _KINDS = {
     "Speed": "speed",
     "Time": "time",
     "Ratio": "ratio",
+    "Date": "date",
+    "Mass": "mass",
+    "Money": "money",
+    "Count": "number",
 }
 
 
@@ -91,6 +104,8 @@ _WORDS = {
     "layer": "Layer of that file.",
     "feature": "Name of one feature in it, where it holds several.",
     "points": "Points in order, each `[x, y]` with units.",
+    "neighbour.name": "Who pays.",
+    "extra.name": "What it is.",
     "soil_zone.unstable": "Boggy or loose ground in this stretch.",
     "gate.hinge": "Post that carries the hinges: the nearer or the farther along the line.",
     "posts.line_diameter": "Of line posts.",
@@ -140,6 +155,41 @@ _LEFT_OUT = {
     "strand.height": "spread evenly",
     "brace.reach": "`brace.reach`, or `brace.horizontal_reach`",
     "rolls.length": "the catalogue's",
+    "reference.at": "give `lat_lon`",
+    "reference.lat_lon": "give `at`",
+    "reference.elevation": "that of the ground there",
+    "stake_out.peg_beyond": "`layout.string_beyond`",
+    "stake_out.check_leg": "`stake_out.check_leg`, or `stake_out.check_leg_metric` on metric sheets",
+    "measured.line": "give `post` or `pull`",
+    "measured.at": "give `post` or `pull`",
+    "measured.post": "give `line` and `at`",
+    "measured.pull": "give a post",
+    "measured.push": "`tension.push`",
+    "price.book": "quantities and hours, and no money",
+    "price.currency": "the price book's",
+    "price.day": "no price is called old",
+    "price.markup": "a margin is taken",
+    "price.tax": "no tax, with a note",
+    "price.rounding": "not rounded",
+    "price.distance": "no travel, with a note",
+    "price.vehicles": "1",
+    "price.ready_mix_distance": "its haul is not charged",
+    "risk.rock_least": "`risk.rock_least`, or `[price] rock_share` where that is less",
+    "risk.rock_most": "`risk.rock_most`, or `[price] rock_share` where that is more",
+    "risk.weather_most": "`risk.weather_most`, or `[programme] weather` where that is more",
+    "price.rock_share": "only rock that is known",
+    "neighbour.from": "the line's beginning",
+    "neighbour.to": "the line's end",
+    "extra.price": "the price book's for that name",
+    "rate.hands": "as shipped",
+    "rate.trade": "as shipped",
+    "programme.start": "days are numbered",
+    "programme.crew": "as many as `names`, else two, with a caution",
+    "programme.names": "numbered",
+    "programme.country": "no holidays are kept, with a caution",
+    "programme.latitude": "the plane's place; without one daylight limits nothing",
+    "programme.private_services": "a stop of the programme",
+    "programme.month_temperatures": "concrete cures as in the laboratory, with a caution",
 }
 
 
@@ -171,6 +221,8 @@ def _kind(spec: dict[str, Any]) -> str:
     if any(option.get("type") == "array" for option in options):
         return "list"
     found = next(option["type"] for option in options if option.get("type") not in (None, "null"))
+    if isinstance(found, list):
+        return "quantity with its unit, or a number"
     return str(
         {"string": "text", "boolean": "`true` or `false`", "integer": "whole number"}.get(found, found)
     )
@@ -207,14 +259,27 @@ def _practice_names() -> dict[tuple[str, str], str]:
     """Find which trade default fills which key, from the calls that fill them."""
     names: dict[tuple[str, str], str] = {}
     known = set(shipped_catalogue().practice)
-    for node in ast.walk(ast.parse(inspect.getsource(defaults))):
+    nodes = [
+        node
+        for module in (
+            defaults,
+            tension_settings,
+            strength_settings,
+            price_settings,
+            programme_settings,
+            risk_settings,
+            stake_out_settings,
+        )
+        for node in ast.walk(ast.parse(inspect.getsource(module)))
+    ]
+    for node in nodes:
         if not isinstance(node, ast.Call):
             continue
         keys = [one for one in node.args if isinstance(one, ast.Attribute)]
         texts = [one.value for one in node.args if isinstance(one, ast.Constant) and one.value in known]
         if keys and texts:
             owner = ast.unparse(keys[0].value).split(".")[-1]
-            table = {"top": "top_line"}.get(owner, owner)
+            table = {"top": "top_line", "asked": str(texts[0]).split(".")[0]}.get(owner, owner)
             names.setdefault((table, keys[0].attr), str(texts[0]))
     return names
 

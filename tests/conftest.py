@@ -9,7 +9,10 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, settings
 
+from fencewright.tables.as_measured import AsMeasured
 from fencewright.tables.fence import Layout
+from fencewright.tables.load import LoadItems, LoadList
+from fencewright.tables.stake_out import CornerChecks, Diagonals, Pegs, References, StakeOut, Stakes
 from fencewright.tables.strength import Check, Checks, Sizes, Strength
 from fencewright.tables.tension import RailModels, SiteChecks, Tensions
 
@@ -106,6 +109,72 @@ def _strength(layout: Layout) -> Strength:
     )  # fmt: skip
 
 
+def _stakes(layout: Layout) -> Stakes:
+    """Every post, and the foot of every diagonal brace, tied to two points; the last tie has no position."""
+    posts, braces = layout.posts, layout.braces
+    feet = np.flatnonzero(~braces.is_horizontal)
+    n = len(posts) + len(feet)
+    sd = np.where(np.arange(n) == n - 1, np.inf, 0.02)
+    return Stakes(
+        post_index=np.concatenate([np.arange(len(posts)), braces.post_index[feet]]),
+        brace_index=np.concatenate([np.full(len(posts), -1), feet]),
+        line_index=np.concatenate([posts.line_index, braces.line_index[feet]]),
+        station_m=np.concatenate([posts.station_m, braces.station_m[feet]]),
+        slope_station_m=3.1 * np.arange(n, dtype=np.float64),
+        x_m=np.concatenate([posts.x_m, braces.x_m[feet]]), y_m=np.concatenate([posts.y_m, braces.y_m[feet]]),
+        ground_m=np.zeros(n), left_of_line_m=np.full(n, 0.01905), left_of_string_m=np.full(n, 0.0762),
+        from_previous_m=np.where(np.arange(n) == 0, np.nan, 3.0), slope_from_previous_m=np.full(n, 3.1),
+        tie_reference=np.tile([0, 1], (n, 1)), tie_m=np.tile([21.97941, 54.01], (n, 1)),
+        slope_tie_m=np.tile([22.0, np.nan], (n, 1)), tie_side=np.ones(n, np.int64), tie_angle_rad=np.full(n, 0.7),
+        tie_state=np.where(np.isinf(sd), 2, 1), position_sd_m=sd, major_sd_m=sd, minor_sd_m=np.full(n, 0.006),
+        major_heading_rad=np.full(n, 0.75),
+    )  # fmt: skip
+
+
+def _in_the_field(layout: Layout, runs: int) -> dict[str, Any]:
+    """Stake-out with a name that looks like a formula, two loads with something of unknown mass, two measurements."""
+    one, nought, two = np.ones(1), np.zeros(1, np.int64), np.arange(2)
+    references = References(
+        ("=barn", "well"),
+        np.array([1.0, 30.0]),
+        np.array([-9.0, -8.0]),
+        np.array([100.0, np.nan]),
+        np.zeros(2),
+    )
+    corners = CornerChecks(
+        nought, one * 12, nought + 4, one * 1.5708, one > 0, one * 5.4864, one * 7.3152, one * 9.144, one * 0.002,
+        one * 0.05,
+    )  # fmt: skip
+    diagonals = Diagonals(nought, one * 0, one * 12, nought, nought + 4, one * 13.5, one * 13.6)
+    pegs = Pegs(
+        nought,
+        one * 12,
+        nought - 1,
+        one > 0,
+        one * 13.8,
+        one * 0,
+        one * 1.8288,
+        one * 0.0762,
+        one < 0,
+        one < 0,
+    )
+    items = LoadItems(
+        two, two, ("post-6", ""), ("round post", "=rail"), ("6 in x 9 ft", "roll"), ("piece", "roll"), np.array([5.0, 1.0]),
+        np.array([45.0, np.nan]), np.array([225.0, np.nan]), np.array([0.25, np.nan]), ("southern pine", ""),
+    )  # fmt: skip
+    measured = AsMeasured(
+        np.array([0, -1]), np.array([-1, 0 if runs else -1]), ("top", "tension"), ("length", "force"),
+        np.array([1.37, 1000.0]), np.array([1.38, 1100.0]), np.array([0.01, 100.0]),
+        np.array([1.36365, 900.0]), np.array([1.37635, np.inf]),
+        np.array([False, True]), ("=crew", ""), ("2026-05-31", ""), ("Saw it.", ""),
+    )  # fmt: skip
+    return {
+        "stake_out": StakeOut(references, _stakes(layout), corners, diagonals, pegs),
+        "load": LoadList(900.0, items, np.array([225.0, 0.0]), np.array([0.25, 0.0]), np.array([0, 1])),
+        "measured": measured,
+    }
+
+
 @pytest.fixture(scope="session")
 def holding() -> Callable[..., dict[str, Any]]:
     """Builder of a design's tables of tension and strength, by hand: `layout`, `runs`, `strands`, `post_index`."""
@@ -116,6 +185,7 @@ def holding() -> Callable[..., dict[str, Any]]:
             "tension": _tensions(runs, strands, post_index, int(post_index[0])),
             "site_checks": _site_checks(int(post_index[0]), 2 if runs else 0),
             "strength": _strength(layout),
+            **_in_the_field(layout, runs),
         }
 
     return build

@@ -17,9 +17,10 @@ from fencewright.findings import InputError
 from fencewright.pipeline.record import Design
 from fencewright.store.files import check_manifest
 
-# Issue 3, item 11, and issue 4.
+# Issue 3, item 11, and issues 4 and 5.
 FILES = [
     "design.json", "posts.csv", "order.xlsx", "order.csv", "rolls.csv", "pulls.csv", "tension.csv", "checks.csv",
+    "stake-out.csv", "load.csv",
     "plan.svg", "section.svg", "tension.svg", "strength.svg",
     "plan.dxf", "fence.geojson", "fence.gpkg", "stakes.gpx",
 ]  # fmt: skip

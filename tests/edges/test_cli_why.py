@@ -5,7 +5,8 @@ from pathlib import Path
 import pytest
 
 from fencewright.cli import main
-from fencewright.cli.why import CAUTION_LINES, value_text
+from fencewright.cli.why import value_text
+from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.quantity.show import UnitSystem
 
 
@@ -38,7 +39,7 @@ def test_text_of_each_kind(
     assert run_why(monkeypatch, small_job_path, thing) == 0
     text = capsys.readouterr().out
     assert text.startswith(opening)
-    assert text.rstrip().endswith("\n".join(CAUTION_LINES))
+    assert text.rstrip().endswith("\n".join(STRENGTH_CAUTIONS))
     assert "never cut a tight rail" in text
     assert "not an engineer's seal" in text
     assert max(map(len, text.splitlines())) <= 110

@@ -139,7 +139,7 @@ def made_job(name: str, sheets: str) -> Any:
     plane = Plane()
     return SimpleNamespace(
         asked=SimpleNamespace(job=head, site=where),
-        settings=SimpleNamespace(posts=SimpleNamespace(bevel_rad=0.13)),
+        settings=SimpleNamespace(posts=SimpleNamespace(bevel_rad=0.13), brace=SimpleNamespace(lean_m=0.0254)),
         site=SimpleNamespace(plane=plane, obstacles=obstacles),
         text="[job]\n",
     )

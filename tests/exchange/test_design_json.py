@@ -155,7 +155,7 @@ def test_the_file_reads_back_as_the_record(record: dict[str, Any]) -> None:
     content = write_design_json(record)
     assert json.loads(content) == record
     lines = content.decode("ascii").splitlines()
-    assert sum(line.startswith('{"id":"P') for line in lines) == len(record["posts"])
+    assert sum(line.startswith('{"id":"P') and '"role":' in line for line in lines) == len(record["posts"])
 
 
 def test_the_digest_is_that_of_the_file_without_its_line(record: dict[str, Any]) -> None:

@@ -46,6 +46,14 @@ def test_tracks_routes_and_waypoints_are_layers(tmp_path: Path) -> None:
     np.testing.assert_array_equal(walked.elevation, [300, math.nan])
 
 
+def test_a_route_is_not_named_by_its_first_point(tmp_path: Path) -> None:
+    points = '<rtept lat="1" lon="2"><name>gate</name></rtept><rtept lat="1" lon="3"/>'
+    first, second = read_gpx(
+        _write(tmp_path, f"<rte>{points}</rte><rte><name>way</name>{points}</rte>")
+    ).features
+    assert (first.name, second.name) == ("route 1", "way")
+
+
 def test_each_segment_is_a_line_and_a_note_says_so(tmp_path: Path) -> None:
     segment = '<trkseg><trkpt lat="{0}" lon="0"/><trkpt lat="{0}" lon="1"/></trkseg>'
     site = read_gpx(_write(tmp_path, f"<trk><name>a</name>{segment.format(1)}{segment.format(2)}</trk>"))

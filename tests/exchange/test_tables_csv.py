@@ -9,6 +9,7 @@ import pytest
 
 from fencewright.exchange.design_json import design_record
 from fencewright.exchange.tables_csv import csv_files, guarded_text
+from fencewright.findings.cautions import NOT_A_SEAL, TIGHT_RAIL
 from fencewright.pipeline.record import Design
 
 Make = Callable[..., Design]
@@ -29,7 +30,8 @@ def metric(made_design: Make) -> dict[str, bytes]:
 
 
 def test_every_table_is_there(us: dict[str, bytes]) -> None:
-    assert sorted(us) == ["checks.csv", "order.csv", "posts.csv", "pulls.csv", "rolls.csv", "tension.csv"]
+    names = ("checks", "load", "order", "posts", "pulls", "rolls", "stake-out", "tension")
+    assert sorted(us) == [f"{name}.csv" for name in names]
 
 
 @pytest.mark.parametrize(
@@ -109,6 +111,19 @@ def test_rolls_are_cut_in_order(us: dict[str, bytes]) -> None:
 def test_order_keeps_waste_apart(us: dict[str, bytes]) -> None:
     bags = rows_of(us["order.csv"])[1]
     assert (bags["net"], bags["waste"], bags["order"]) == ("21.34", "1.067", "23")
+
+
+@pytest.mark.parametrize("name", ["posts.csv", "tension.csv", "checks.csv"])
+def test_numbers_of_strength_and_tension_come_with_their_caution(made_design: Make, name: str) -> None:
+    first, *others = rows_of(csv_files(design_record(made_design()))[name])
+    assert list(first)[-1] == "caution"
+    assert first["caution"] == f"{NOT_A_SEAL} {TIGHT_RAIL}"
+    assert {row["caution"] for row in others} == {""}
+
+
+def test_tables_without_such_numbers_stay_as_they_are(us: dict[str, bytes]) -> None:
+    for name in ("order.csv", "rolls.csv", "pulls.csv"):
+        assert "caution" not in rows_of(us[name])[0]
 
 
 @pytest.mark.parametrize("name", ["posts.csv", "order.csv", "rolls.csv", "pulls.csv"])

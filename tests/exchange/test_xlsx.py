@@ -14,6 +14,7 @@ import pytest
 from fencewright.exchange.design_json import design_record
 from fencewright.exchange.sheet_columns import SheetTable
 from fencewright.exchange.xlsx import _parts, order_xlsx
+from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.pipeline.record import Design
 
 Make = Callable[..., Design]
@@ -76,7 +77,7 @@ def test_text_is_never_a_formula(made_design: Make) -> None:
 def test_each_sheet_repeats_the_job_and_its_assumptions(made_design: Make) -> None:
     for sheet in opened(design_record(made_design())):
         assert sheet["A1"].value == f"Small paddock: {sheet.title}"
-        assert sheet["A2"].value == "no soil is stated: clay is assumed"
+        assert sheet["A2"].value == " ".join([*STRENGTH_CAUTIONS, "no soil is stated: clay is assumed"])
     for sheet in opened(design_record(made_design(stopped=True))):
         assert sheet["A1"].value.endswith("NOT TO BE BUILT")
 

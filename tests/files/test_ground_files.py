@@ -104,7 +104,7 @@ def test_a_file_under_another_name_is_refused(tmp_path: Path) -> None:
     assert "no GeoTIFF" in sentence(put(tmp_path / "sly.tif", vrt))
     assert "no GeoTIFF" in sentence(put(tmp_path / "cloud.tif", FLAT.read_bytes()[:5000]))
     assert "no LAS" in sentence(put(tmp_path / "raster.laz", TERRAIN.read_bytes()[:5000]))
-    assert "is no GPX" in sentence(put(tmp_path / "map.gpx", "<kml><Document/></kml>"))
+    assert "not GPX" in sentence(put(tmp_path / "map.gpx", "<kml><Document/></kml>"))
 
 
 @pytest.mark.parametrize(("source", "name"), [(TERRAIN, "t.tif"), (HILL, "h.laz"), (FLAT, "f.las")])
@@ -210,15 +210,16 @@ def test_cloud_without_points_and_in_degrees(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("content", "words"),
     [
-        (BOMB, "cannot be read as GPX"),
+        (BOMB, "holds a document type"),
         (GPX.format(POINT.format(0, 5))[:-20], "cut short"),
         (GPX.format(""), "holds no heights"),
         (GPX.format('<trkpt lat="1" lon="2"/>'), "holds no heights"),
         (GPX.format(POINT.format(0, "high")), "is no number"),
-        (GPX.format(POINT.format(0, "nan")), "no number of this world"),
+        (GPX.format(POINT.format(0, "nan")), "holds no heights"),
+        (GPX.format(POINT.format(0, "inf")), "no finite number"),
         (GPX.format(POINT.format("east", 5)), "is no number"),
-        (GPX.format(POINT.format(900, 5)), "no number of this world"),
-        (GPX.format("<trkpt><ele>5</ele></trkpt>"), "is no number"),
+        (GPX.format(POINT.format(900, 5)), "lies outside"),
+        (GPX.format("<trkpt><ele>5</ele></trkpt>"), "it has no lon"),
     ],
 )
 def test_bad_tracks(tmp_path: Path, content: str, words: str) -> None:

@@ -133,6 +133,7 @@ def test_catalogue_rows_load(file: str) -> None:
         "stock": "kept",
         "timber": "timbers",
         "load_cases": "load_cases",
+        "work": "works",
     }
     data = tomllib.loads((DATA / "catalogue" / f"{file}.toml").read_text("utf-8"))
     rows = next(iter(data.values()))

@@ -67,7 +67,7 @@ def test_friction_while_pulling_is_never_below_that_once_worked(filled: Filled) 
         ("spring_force", "'0 N'", "more than nothing"),
         ("settling_time", "'0 days'", "more than nothing"),
         ("sun", "'800'", "irradiance with a unit"),
-        ("settling_time", "'30 min'", "time with a unit"),
+        ("settling_time", "'30 ft'", "time with a unit"),
     ],
 )
 def test_what_no_fence_can_be(filled: Filled, key: str, value: str, says: str) -> None:

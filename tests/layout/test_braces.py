@@ -151,3 +151,46 @@ def test_feet_on_a_slope_are_measured_on_it(laid: Laid) -> None:
     rise = 0.2 * 70 * INCH
     assert made.layout.braces.length_m[low] == pytest.approx(np.hypot(70 * INCH, below - rise), abs=1e-3)
     assert made.layout.braces.length_m[high] == pytest.approx(np.hypot(70 * INCH, below + rise), abs=1e-3)
+
+
+def test_a_second_level_brace_stands_behind_the_first(laid: Laid) -> None:
+    made = laid({"a": ELL}, '[brace]\nkind = "horizontal"\nbays = 2\nreach = "2.4 m"\n')
+    posts, braces = made.layout.posts, made.layout.braces
+    assert len(braces) == 8
+    assert (posts.role == int(Role.BRACE)).sum() == 8
+    for row in range(0, 8, 2):
+        assert braces.post_index[row + 1] == braces.second_post[row]
+        end, last = int(braces.post_index[row]), int(braces.second_post[row + 1])
+        assert np.hypot(posts.x_m[end] - posts.x_m[last], posts.y_m[end] - posts.y_m[last]) == pytest.approx(
+            4.8, abs=0.05
+        )
+    items = {line.item: line.order for line in made.order}
+    assert items["brace bolt"] == 8
+    assert items["brace tie wire, 9 gauge"] == 8
+
+
+def test_a_second_diagonal_has_its_foot_half_as_far_again(laid: Laid) -> None:
+    made = laid({"a": STRAIGHT}, "[brace]\nbays = 2\n")
+    braces = made.layout.braces
+    assert braces.post_index.tolist()[0::2] == braces.post_index.tolist()[1::2]
+    np.testing.assert_allclose(braces.reach_m, [70 * INCH, 105 * INCH] * 2)
+    assert not found(made, "no-stock-length")
+    assert {line.item: line.order for line in made.order}["brace bolt"] == 4
+
+
+def test_the_foot_of_a_second_diagonal_keeps_clear_of_the_first(laid: Laid) -> None:
+    made = laid({"a": STRAIGHT}, "[brace]\nbays = 2\n" + tree(2.667, 1.0, 0.9))
+    braces = made.layout.braces
+    away = shapely.distance(shapely.Point(2.667, 1.0), shapely.points(braces.x_m, braces.y_m))
+    assert away.min() >= 0.9 + 0.1524 - 1e-9
+    assert braces.reach_m[1] - braces.reach_m[0] >= 12 * INCH - 1e-9
+
+
+def test_a_leg_must_hold_two_bays_each_way(laid: Laid) -> None:
+    """Two feet of 105 in and a 12 in hole between them: 5.639 m."""
+    for leg, stops in ((5.65, 0), (5.62, 1)):
+        made = laid(
+            {"a": [(0.0, 0.0), (60.0, 0.0), (60.0, leg), (100.0, leg)]},
+            "[brace]\nbays = 2\n" + '[[strain]]\nline="a"\nat="60 m"\n',
+        )
+        assert len(found(made, "leg-too-short")) == stops

@@ -39,10 +39,28 @@ def test_it_starts_at_the_corner_that_turns_most(laid: Laid) -> None:
 
 
 def test_a_closed_curve_without_any_corner_starts_at_its_first_point(laid: Laid) -> None:
-    layout = laid({"a": (ring(400, 50.0), CLOSED)}).layout
-    assert (layout.posts.role == int(Role.STRAIN)).sum() == 1
+    """400 turns of 0.9 deg, none of which asks for a post: 360 deg all the same, more than one pull's."""
+    made = laid({"a": (ring(400, 50.0), CLOSED)})
+    layout = made.layout
+    assert (layout.posts.role == int(Role.STRAIN)).sum() == 2
     assert layout.posts.station_m[int(layout.runs.from_post[0])] == 0.0
-    assert len(layout.posts) == 1 + math.ceil(layout.lines[0].length_m / 4.0) - 1
+    assert len(layout.posts) == 2 * math.ceil(layout.lines[0].length_m / 2 / 4.0)
+    assert (layout.runs.turning_rad <= turning_limit_rad(made.job.settings.layout)).all()
+
+
+def test_turns_too_small_for_a_post_count_in_their_pull(laid: Laid) -> None:
+    """A quarter turn of 60 turns of 1.5 deg, by the tables of runs and, from the posts as set, of pulls."""
+    steps = np.deg2rad(np.arange(60) * 1.5 + 1.5)
+    points = np.vstack(
+        [[0.0, 0.0], np.cumsum(np.column_stack([np.cos(steps), np.sin(steps)]), axis=0) + [10, 0]]
+    )
+    made = laid({"a": [(float(x), float(y)) for x, y in np.vstack([[0.0, 0.0], [10.0, 0.0], points[1:]])]})
+    assert len(made.layout.runs) == 1
+    assert not (made.layout.posts.role == int(Role.BEND)).any()
+    assert math.degrees(made.layout.runs.turning_rad[0]) == pytest.approx(90.0)
+    assert math.degrees(made.pulls.turning_3d_rad[0]) == pytest.approx(
+        90.0, abs=3.0
+    )  # the end spans hold some
 
 
 def test_a_circle_of_bends_is_two_pulls(laid: Laid) -> None:

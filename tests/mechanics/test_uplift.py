@@ -4,7 +4,6 @@ import numpy as np
 import pytest
 
 from fencewright.mechanics import uplift
-from fencewright.mechanics.solids import cylinder_m3
 
 
 def test_a_cone_without_spread_is_the_ledge_of_a_bell() -> None:
@@ -26,16 +25,6 @@ def test_a_bell_counts_from_twice_the_shaft_on_and_not_before() -> None:
 def test_a_bell_no_wider_than_its_shaft_has_no_ledge() -> None:
     assert uplift.bell_ledge_soil_n(0.3, 0.3, 1.0, 18e3) == 0.0
     assert uplift.bell_ledge_soil_n(0.3, 0.2, 1.0, 18e3) == 0.0
-
-
-def test_hold_down_is_weight_and_skin_over_its_factor() -> None:
-    volume = cylinder_m3(0.3, 1.0)
-    bearing = 95_760.0
-    skin = uplift.shaft_skin_n(0.3, 1.0, uplift.shaft_resistance_pa(bearing))
-    whole = uplift.footing_hold_down_n(0.3, 1.0, volume, bearing, uplift.UPLIFT_FACTOR)
-    assert whole == pytest.approx(uplift.weight_n(volume) + skin / 3.0)
-    alone = uplift.footing_hold_down_n(0.3, 1.0, volume, np.nan, 1.0)
-    assert alone == pytest.approx(uplift.weight_n(volume))
 
 
 def test_adhesion_is_never_more_than_the_clay_itself() -> None:

@@ -212,6 +212,73 @@ def test_two_bays_share_by_stiffness(pynite: Any) -> None:
     assert (-level, upright) == pytest.approx((float(second.foot_n), down), rel=1e-9)
 
 
+def two_diagonals() -> tuple[float, np.ndarray]:
+    """Thrust, and compression along the nearer and the farther of two diagonals, feet 1.8 and 2.7 m out."""
+    load = resultant_at_grade(PULLS_N, HEIGHTS_M)
+    thrust = float(brace_statics.diagonal_brace(*load, 1.0, 1.8).thrust_n)
+    share = float(brace_stiffness.near_diagonal_share(1.0, 1.8, 2.7, BRACE_AXIAL_N, POST_AXIAL_N))
+    reach = np.array([1.8, 2.7])
+    return thrust, thrust * np.array([share, 1 - share]) * np.hypot(reach, 1.0) / reach
+
+
+def test_two_diagonals_share_by_stiffness(pynite: Any) -> None:
+    post = Post(0.0, levels(0.0, 1.0))
+    feet = [(1.8, 0.0), (2.7, 0.0)]
+    frame = PyniteFrame(pynite, [post], [Bar((0.0, 1.0), foot, "brace") for foot in feet], feet)
+    frame.solve(0.0)
+    thrust, axial = two_diagonals()
+    assert [frame.compression(0), frame.compression(1)] == pytest.approx(axial.tolist(), rel=1e-9)
+    level, upright, _ = frame.reaction((0.0, 0.0))
+    assert -level == pytest.approx(float(PULLS_N.sum()) - thrust, rel=1e-8)
+    lifted = float((axial / np.hypot([1.8, 2.7], 1.0)).sum())
+    assert -upright == pytest.approx(lifted, rel=1e-9)
+
+
+def test_the_second_frame_program_agrees_on_two_diagonals(anastruct: Any) -> None:
+    frame = anastruct.SystemElements(EA=POST_AXIAL_N, EI=POST_BENDING_N_M2)
+    for low, high in pairwise(levels(0.0, 1.0)):
+        frame.add_element([[0.0, low], [0.0, high]])
+    braces = [frame.add_truss_element([[0.0, 1.0], [x, 0.0]], EA=BRACE_AXIAL_N) for x in (1.8, 2.7)]
+    for place in ([0.0, 0.0], [1.8, 0.0], [2.7, 0.0]):
+        frame.add_support_hinged(frame.find_node_id(place))
+    found = solved(frame, braces)
+    assert found == pytest.approx(two_diagonals()[1].tolist(), rel=1e-6)
+
+
+def solved(frame: Any, bars: list[int]) -> list[float]:
+    """Pull the first upright and give the size of the force in each bar."""
+    for pull, height in zip(PULLS_N, HEIGHTS_M, strict=True):
+        frame.point_load(frame.find_node_id([0.0, float(height)]), Fx=float(pull))
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")
+        frame.solve()
+    return [abs(float(frame.get_element_results(bar)["Nmin"])) for bar in bars]
+
+
+@pytest.mark.parametrize("bays", [1, 2])
+def test_the_second_frame_program_agrees_on_bays(anastruct: Any, bays: int) -> None:
+    """Level braces at 1.2 m, uprights 2.4 m apart, each tie from the far head to the near foot's side of its bay."""
+    frame = anastruct.SystemElements(EA=POST_AXIAL_N, EI=POST_BENDING_N_M2)
+    for bay in range(bays + 1):
+        places = levels(0.0, 1.2) if bay == 0 else (0.0, 1.2)
+        for low, high in pairwise(places):
+            frame.add_element([[2.4 * bay, low], [2.4 * bay, high]])
+    bars = []
+    for bay in range(bays):
+        left, right = 2.4 * bay, 2.4 * (bay + 1)
+        bars.append(frame.add_truss_element([[left, 1.2], [right, 1.2]], EA=BRACE_AXIAL_N))
+        bars.append(frame.add_truss_element([[left, 0.0], [right, 1.2]], EA=STEEL_PA * TIE_M2))
+    for bay in range(bays + 1):
+        frame.add_support_hinged(frame.find_node_id([2.4 * bay, 0.0]))
+    found = solved(frame, bars)
+    tie = brace_stiffness.tie_flexibility_m_n(1.2, 2.4, STEEL_PA * TIE_M2, POST_AXIAL_N)
+    share = brace_stiffness.first_bay_share(tie, brace_stiffness.rail_flexibility_m_n(2.4, BRACE_AXIAL_N))
+    load = resultant_at_grade(PULLS_N, HEIGHTS_M)
+    first, second = brace_statics.tied_two_bays(*load, 1.2, 2.4, share if bays == 2 else 1.0)
+    known = [first.rail_n, first.tie_n, second.rail_n, second.tie_n][: 2 * bays]
+    assert found == pytest.approx([float(one) for one in known], rel=1e-6)
+
+
 @pytest.mark.parametrize(("pivot_depth_m", "is_clamped"), [(0.0, False), (0.8, False), (0.0, True)])
 def test_the_second_frame_program_agrees(anastruct: Any, pivot_depth_m: float, is_clamped: bool) -> None:
     """Key figures to 1e-6: anastruct's pinned members are solved by its own springs."""

@@ -19,7 +19,7 @@ from fencewright.takeoff.holes import brace_footings, post_holes
 from fencewright.takeoff.pieces import span_vectors
 
 HOLE = (Check.EMBEDMENT, Check.UPLIFT)
-FOOTING = (Check.FOOTING_PUSH, Check.FOOTING_BEARING)
+FOOTING = (Check.FOOTING_PUSH, Check.FOOTING_TIPPING, Check.FOOTING_BEARING)
 JOB = """[job]
 name = "Brute"
 [site]

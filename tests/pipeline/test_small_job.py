@@ -137,7 +137,8 @@ def test_a_7_ft_post_cannot_fill_a_36_in_hole(made: Made, dry_job_text: str) -> 
     assert "the longest stock of 7 ft is 8 in short" in stop.message
     assert "dig 28 in at most" in stop.remedy
     assert not design.may_be_built
-    assert made(text.replace("36 in", "28 in") + '\n[posts]\nline_lengths = ["7 ft"]\n').may_be_built
+    shallow = made(text.replace("36 in", "28 in") + '\n[posts]\nline_lengths = ["7 ft"]\n')
+    assert "no-stock-length" not in [one.code for one in shallow.findings]
 
 
 def test_the_gate(dry: Design) -> None:

@@ -28,7 +28,10 @@ EXTRA = {
     "zone": '[[soil_zone]]\nline = "a"\nfrom = "50 ft"\nto = "100 ft"\nsoil = "clay"\nunstable = true\n',
     "remainder": '[rolls]\nlength = "200 ft"\nremainders = ["150 ft"]\n',
     "two rails": '[[strand]]\nrail = "coated wire"\nheight = "20 in"\n[[strand]]\nrail = "polymer rail"\nheight = "48 in"\n',
+    "two level bays": '[brace]\nkind = "horizontal"\nbays = 2\n',
+    "two diagonals": "[brace]\nbays = 2\n",
     "no brace": '[brace]\nkind = "none"\n',
+    "size": '[[size]]\nline = "a"\nat = "60 ft"\ndepth = "40 in"\nset = "concrete"\n',
 }
 
 

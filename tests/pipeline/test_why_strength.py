@@ -26,7 +26,10 @@ EXTRA = {
     "gate": '[[gate]]\nline = "a"\nat = "40 ft"\nopening = "12 ft"\n',
     "crossing": '[[crossing]]\nline = "a"\nat = "120 ft"\nwidth = "20 ft"\n',
     "horizontal": '[brace]\nkind = "horizontal"\n',
+    "two level bays": '[brace]\nkind = "horizontal"\nbays = 2\n',
+    "two diagonals": "[brace]\nbays = 2\n",
     "no brace": '[brace]\nkind = "none"\n',
+    "size": '[[size]]\nline = "a"\nat = "300 ft"\ndepth = "60 in"\nhole = "14 in"\n',
     "lrfd": '[strength]\nmethod = "lrfd"\n',
     "ice": '[strength]\nice_thickness = "0.5 in"\n',
     "clay": '[[soil_zone]]\nline = "a"\nfrom = "50 ft"\nto = "250 ft"\nsoil = "clay"\n',
@@ -138,7 +141,12 @@ def test_tensions_of_every_pull_are_the_designs(example: Design) -> None:
 
 
 def test_the_window_says_what_governs_it(example: Design) -> None:
-    words = {"breaking share": "breaking load", "cold allowed": "data sheet", "ends": "end assemblies"}
+    words = {
+        "breaking share": "breaking load",
+        "cold allowed": "data sheet",
+        "ends": "end assemblies",
+        "corners": "weakest corner",
+    }
     for run in range(len(example.layout.runs)):
         row = run * len(example.strands)
         governs = GOVERNS_HIGH[int(example.tension.governs_high[row])]

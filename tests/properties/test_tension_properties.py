@@ -38,7 +38,7 @@ def tasks(draw: st.DrawFn) -> TensionTask:
     count = len(spans)
     return TensionTask(
         np.array([0, count]), np.array(spans), np.array(turns, float), np.arange(count + 1),
-        np.array([stiffness]), np.array([capacity]),
+        np.array([stiffness]), np.array([capacity]), np.array([draw(CARRIED)]), np.array([1]),
     )  # fmt: skip
 
 
@@ -116,7 +116,7 @@ def test_a_longer_pull_takes_up_more(spans: list[float], times: int) -> None:
         whole = np.array(spans * count)
         return TensionTask(
             np.array([0, len(whole)]), whole, np.zeros(len(whole) - 1), np.arange(len(whole) + 1),
-            np.full((1, 2), np.inf), np.full((1, 2), np.inf),
+            np.full((1, 2), np.inf), np.full((1, 2), np.inf), np.full(1, np.inf), np.full(1, -1),
         )  # fmt: skip
 
     short, long = pulled(straight(1)), pulled(straight(times))
@@ -142,6 +142,8 @@ def test_runs_do_not_see_each_other(one: TensionTask, other: TensionTask) -> Non
         np.concatenate([one.post_index, other.post_index]),
         np.concatenate([one.end_stiffness_n_m, other.end_stiffness_n_m]),
         np.concatenate([one.end_capacity_n, other.end_capacity_n]),
+        np.concatenate([one.turn_capacity_n, other.turn_capacity_n]),
+        np.concatenate([one.turn_post, other.turn_post]),
     )
     made, alone = pulled(both), [pulled(one), pulled(other)]
     for name in ("set_tension_n", "window_low_n", "window_high_n", "cold_n", "take_up_m", "chart_n"):

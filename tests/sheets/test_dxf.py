@@ -12,6 +12,7 @@ from ezdxf.entities.lwpolyline import LWPolyline
 from ezdxf.entities.polyline import Polyline
 from ezdxf.filemanagement import read
 
+from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.record import Design
 from fencewright.sheets.dxf import plan_dxf
 from fencewright.sheets.dxf_layers import LAYERS, unknown_layers
@@ -109,7 +110,7 @@ def test_hostile_name_stays_one_line_of_text(paddock: Builder) -> None:
 def test_stop_and_cautions_are_in_the_drawing(paddock: Builder) -> None:
     notes = [t.dxf.text for t in _read(paddock(is_stopped=True)).modelspace().query('TEXT[layer=="NOTES"]')]
     assert notes[0] == "NOT TO BE BUILT"
-    assert any("Call before you dig" in note for note in notes)
+    assert set(DESIGN_CAUTIONS) <= set(notes)
     assert any("clay is assumed" in note for note in notes)
 
 

@@ -126,3 +126,40 @@ def test_spread_is_least_squares() -> None:
     for step in (1.0, 0.1, 1e-3):
         tried = found + step * (others - found)
         assert np.all(np.sum((tried - wanted) ** 2, axis=1) >= np.sum((found - wanted) ** 2) - 1e-9)
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_the_quick_look_never_changes_the_answer(seed: int) -> None:
+    """Against every pair of rectangles, by separating axes alone."""
+    rng = np.random.default_rng(seed)
+
+    def some(count: int, most_m: float) -> list[Box]:
+        rows = rng.uniform(size=(count, 5)) * [0.2, 0.15, most_m, most_m / 3, 2 * math.pi]
+        turned = rng.random(count) < 0.5
+        return [
+            Box(x, y, w, h, turn if t else 0.0)
+            for (x, y, w, h, turn), t in zip(rows.tolist(), turned, strict=True)
+        ]
+
+    taken = some(60, 0.01)
+    board = Board((0.0, 0.0, 0.2, 0.15))
+    board.take(taken)
+    wanted = [box for box in some(400, 0.02) if board_holds(box)]
+    free = [board.is_free(box) for box in wanted]
+    assert free == [not any(overlap(box, other) for other in taken) for box in wanted]
+    assert True in free
+    assert False in free
+
+
+def board_holds(box: Box) -> bool:
+    reach_x, reach_y = box.reach_m
+    return reach_x < box.x_m < 0.2 - reach_x and reach_y < box.y_m < 0.15 - reach_y
+
+
+def test_a_second_best_place_is_taken_where_there_is_no_other() -> None:
+    far, near = Text(0.08, 0.05, "P1", "label", 0.002), Text(0.05, 0.05, "P1", "label", 0.002)
+    want = Wanted((far, near), (0.05, 0.05), math.inf, lambda place: place is far)
+    assert place_labels([want], Board(FRAME)).items == (near,)
+    board = Board(FRAME)
+    board.take([text_box(near)])
+    assert place_labels([want], board).items == (far,)

@@ -7,9 +7,10 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
+from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.record import Design, post_id
 from fencewright.quantity.show import UnitSystem
-from fencewright.sheets.frame import CHECK_LINES, NOT_TO_BE_BUILT
+from fencewright.sheets.frame import NOT_TO_BE_BUILT
 from fencewright.sheets.labels import box_distance, overlap, text_box
 from fencewright.sheets.picture import Picture, Symbol, Text
 from fencewright.sheets.plan import draw_plan
@@ -90,7 +91,7 @@ def test_cautions_and_assumptions_stand_on_the_sheet(paddock: Builder) -> None:
     for picture in (sheet, sheet.phone):
         assert picture is not None
         said = " ".join(picture.texts())
-        assert CHECK_LINES in said
+        assert all(words in said for words in DESIGN_CAUTIONS)
         assert "Assumed: No soil is stated: clay is assumed." in said
 
 

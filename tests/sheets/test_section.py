@@ -7,9 +7,10 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
+from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.record import Design
 from fencewright.quantity.show import UnitSystem
-from fencewright.sheets.frame import CHECK_LINES, NOT_TO_BE_BUILT
+from fencewright.sheets.frame import NOT_TO_BE_BUILT
 from fencewright.sheets.labels import overlap, text_box
 from fencewright.sheets.picture import Picture, Polygon, Polyline, Symbol, Text
 from fencewright.sheets.section import STRIP_LIMIT, draw_section
@@ -114,7 +115,7 @@ def test_pages_and_exaggeration_are_stated(long_fence: Builder) -> None:
     said = " ".join(picture.texts())
     assert f"Page 1 of {picture.pages}." in said
     assert "times as tall as lengths" in said
-    assert said.count(CHECK_LINES) == picture.pages
+    assert [said.count(words) for words in DESIGN_CAUTIONS] == [picture.pages] * 3
 
 
 def test_stop_is_on_every_page(paddock: Builder) -> None:

@@ -8,8 +8,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
+from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.record import Design, post_id
-from fencewright.sheets.frame import CHECK_LINES, NOT_TO_BE_BUILT, WIRE_CAUTION
+from fencewright.sheets.frame import NOT_TO_BE_BUILT
 from fencewright.sheets.labels import overlap, text_box
 from fencewright.sheets.picture import Picture, Symbol, Text
 from fencewright.sheets.strength_marks import show_use, use_classes
@@ -142,7 +143,7 @@ def test_cautions_and_stops_stand_on_the_sheet(paddock: Builder) -> None:
     for picture in (sheet, sheet.phone):
         assert picture is not None
         said = " ".join(picture.texts())
-        assert all(words in said for words in (WIRE_CAUTION, CHECK_LINES, NOT_TO_BE_BUILT, "3 in too short"))
+        assert all(words in said for words in (*DESIGN_CAUTIONS, NOT_TO_BE_BUILT, "3 in too short"))
 
 
 def test_a_post_without_any_capacity_is_over(paddock: Builder) -> None:

@@ -10,8 +10,9 @@ import numpy as np
 import pytest
 from defusedxml.ElementTree import fromstring
 
+from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.record import Design
-from fencewright.sheets.frame import CHECK_LINES, NOT_TO_BE_BUILT, WIRE_CAUTION
+from fencewright.sheets.frame import NOT_TO_BE_BUILT
 from fencewright.sheets.labels import overlap, text_box
 from fencewright.sheets.picture import Picture, Polyline, Text
 from fencewright.sheets.svg import write_svg
@@ -130,9 +131,9 @@ def test_cautions_stand_on_every_page(paddock: Builder, holding: Holding) -> Non
     sheet = draw_tension(many_runs(paddock(), holding, 4))
     said = _texts(sheet)
     assert sheet.pages == 2
-    assert said.count(WIRE_CAUTION) == said.count(CHECK_LINES) == 2
+    assert [said.count(words) for words in DESIGN_CAUTIONS] == [2, 2, 2]
     assert sheet.phone is not None
-    assert WIRE_CAUTION in _texts(sheet.phone)
+    assert all(words in _texts(sheet.phone) for words in DESIGN_CAUTIONS)
     assert said.count("Assumed: No soil is stated") == 2
 
 

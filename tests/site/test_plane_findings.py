@@ -1,4 +1,4 @@
-"""Scale of the plane, and heights above the ellipsoid."""
+"""Scale of the plane, and how well another datum fits onto it."""
 
 import numpy as np
 import pytest
@@ -6,7 +6,7 @@ from geographiclib.geodesic import Geodesic
 
 from fencewright.site.plane import Plane, local_mercator, to_plane
 from fencewright.site.plane_choice import choose_plane
-from fencewright.site.plane_findings import datum_findings, grid_scale_finding, height_findings
+from fencewright.site.plane_findings import datum_findings, grid_scale_finding
 
 _PLACES = np.array([[-87.0, 46.0], [-86.999, 46.0005]])
 
@@ -42,23 +42,6 @@ def test_silence_where_the_scale_is_true() -> None:
     assert grid_scale_finding(local, to_plane(local, _PLACES, "EPSG:4326")) is None
     assert grid_scale_finding(Plane(), np.zeros((3, 2))) is None
     assert grid_scale_finding(local, np.zeros((0, 2))) is None
-
-
-@pytest.mark.parametrize(
-    ("crs", "count"),
-    [
-        ("", 0),
-        ("EPSG:4326", 0),
-        ("EPSG:26916", 0),
-        ("EPSG:26916+5703", 0),
-        ("EPSG:9518", 0),
-        ("EPSG:4979", 1),
-        ("EPSG:4978", 1),
-    ],
-)
-def test_ellipsoidal_heights_are_never_passed_in_silence(crs: str, count: int) -> None:
-    findings = height_findings(crs)
-    assert [(f.level, f.code) for f in findings] == [("caution", "ellipsoidal-heights")] * count
 
 
 @pytest.mark.parametrize(

@@ -13,9 +13,13 @@ import numpy as np
 import pytest
 from numpy.typing import NDArray
 
+from fencewright.geometry.polyline import stations
 from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.level_adjustment import adjust_level_notes
 from fencewright.site.level_notes import LevelNotes, Traverse, parse_level_notes, traverse
+from fencewright.stakeout.chainage import lay_axis
+from fencewright.stakeout.checks import find_corners
+from fencewright.tables.fence import FenceLine
 
 FloatArray = NDArray[np.float64]
 FOOT_M = 0.3048  # international foot, exact
@@ -99,3 +103,45 @@ def test_least_squares_meets_the_compass_rule_where_angles_are_as_good_as_length
     apart_m = np.hypot(adjusted.place_m[:, 0] - east, adjusted.place_m[:, 1] - north)
     assert apart_m.max() < closed.horizontal_m
     assert math.isfinite(adjusted.misfit_plan)
+
+
+def by_departures(departure: list[float], latitude: list[float]) -> FenceLine:
+    """Points of a traverse from its printed departures and latitudes, not closed: its misclosure stays."""
+    xy = np.vstack([[0.0, 0.0], np.cumsum(np.column_stack([departure, latitude]), axis=0)])
+    return FenceLine("traverse", xy, stations(xy), False, 0, 0)
+
+
+@pytest.mark.parametrize(
+    ("departure", "latitude", "courses", "bearings"),
+    [
+        (
+            [78.012, 27.214, -63.672, -41.865], [19.451, -37.457, -35.294, 53.585], [80.40, 46.30, 72.80, 68.00],
+            [76.0, 180 - 36.0, 180 + 61.0, 360 - 38.0],
+        ),
+        (
+            [-120.733, -230.556, 133.691, 217.603], [289.883, -129.611, -166.460, 6.144], [314.02, 264.49, 213.50, 217.69],
+            [360 - (22 + 36 / 60 + 40 / 3600), 180 + 60 + 39 / 60 + 24 / 3600, 180 - (38 + 46 / 60 + 10 / 3600),
+             88 + 22 / 60 + 58 / 3600],
+        ),
+    ],
+    ids=["traverse-1", "traverse-2"],
+)  # fmt: skip
+def test_courses_come_back_as_chainage_and_corner_angles(
+    departure: list[float], latitude: list[float], courses: list[float], bearings: list[float]
+) -> None:
+    """Printed departures and latitudes, laid out as a fence, give the printed courses and the turns between bearings.
+
+    Departures are printed to 0.001, which turns a course of 46 by 0.001 degrees or so.
+    """
+    line = by_departures(departure, latitude)
+    corners = find_corners((line,), math.radians(2.0))
+    np.testing.assert_allclose(np.diff(corners.station_m), courses, atol=0.006)
+    np.testing.assert_allclose(corners.ahead_m[:-1], courses, atol=0.006)
+    np.testing.assert_allclose(corners.back_m[1:], courses, atol=0.006)
+    turns = -np.degrees(corners.turning_rad[1:-1])  # bearings run clockwise, turns to the left are positive
+    wanted = (np.diff(bearings) + 180) % 360 - 180
+    np.testing.assert_allclose(turns, wanted, atol=0.005)
+    axis = lay_axis((line,))
+    np.testing.assert_allclose(
+        axis.places(axis.key_m(np.zeros(5, np.int64), line.station_m)), line.xy_m, atol=1e-9
+    )

@@ -10,9 +10,9 @@ import pytest
 from fencewright.desk.reading import job_from_text
 from fencewright.layout.stage import lay_out
 from fencewright.pipeline.bridges import rails_of, shape, soils_of, unstable_posts
+from fencewright.pipeline.sizes import holes_asked, stated_sizes
 from fencewright.quantity.parse import POUND_FORCE_N
 from fencewright.strength.task import StrengthTask
-from fencewright.takeoff.holes import brace_footings, post_holes
 from fencewright.takeoff.pieces import span_vectors
 
 StrengthTasks = Callable[..., StrengthTask]
@@ -61,8 +61,7 @@ def strength_task() -> StrengthTasks:
             strands,
             top.height_m,
             span_vectors(layout.posts, layout.spans, top.top_m),
-            post_holes(layout.posts, job.settings, is_unstable, top.needs_concrete),
-            brace_footings(layout.braces, job.settings),
+            *holes_asked(job, layout, stated_sizes(job, layout)[0], is_unstable, top.needs_concrete),
             job.settings,
             soils_of(job, layout),
             {"cold": every * cold, "set": every * cold * 0.4, "hot": every * cold * 0.15},

@@ -19,6 +19,10 @@ def frame_of(*angles_deg: float, contact_m: float = 1.0, reach_m: float = 2.0) -
         np.full(count, np.hypot(contact_m, reach_m)),
         np.arange(count)[None, :],
         np.zeros(1, np.int64),
+        np.arange(count),
+        np.ones(count),
+        np.full(count, -1),
+        np.ones(count),
     )
 
 
@@ -64,5 +68,8 @@ def test_three_braces_leave_nothing_that_two_could_hold() -> None:
 
 def test_no_braces_at_all() -> None:
     none = np.zeros(0)
-    empty = BraceFrame(np.zeros((0, 2)), none, none, none, none, np.full((0, 1), -1), np.zeros(0, np.int64))
+    rows = np.zeros(0, np.int64)
+    empty = BraceFrame(
+        np.zeros((0, 2)), none, none, none, none, np.full((0, 1), -1), rows, rows, none, rows, none
+    )
     assert thrusts_n(empty, np.zeros((3, 2))).shape == (0,)

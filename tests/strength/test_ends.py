@@ -8,6 +8,7 @@ import pytest
 from fencewright.quantity.parse import POUND_FORCE_N
 from fencewright.strength.stage import check_strength
 from fencewright.strength.task import StrengthTask
+from fencewright.tables.fence import Role
 from fencewright.tables.strength import Check
 
 Tasks = Callable[..., StrengthTask]
@@ -54,9 +55,26 @@ def test_a_turn_limits_a_run_that_its_ends_would_carry(strength_task: Tasks) -> 
     assert check_strength(at_limit)[0].utilisation[turning].max() == pytest.approx(1.0, abs=2e-2)
 
 
+def test_a_turn_that_its_soil_does_not_hold_is_given_the_pull_that_it_does(strength_task: Tasks) -> None:
+    """Weights do not grow with the pull: the pull over the utilisation alone would still be too much."""
+    shallow = '[holes]\nend_depth = "36 in"\nbrace_depth = "36 in"\nline_depth = "30 in"\n'
+    task = strength_task(shallow)
+    ends = check_strength(task)[0].ends
+    assert ends.turn_capacity_n[0] < float(task.tension_n["cold"][0].sum())
+    calm = shallow + '[strength]\nwind_speed = "0 mph"\nanimal_force = "0 lbf"\n'
+    at_limit = strength_task(calm, cold_lbf=float(ends.turn_capacity_n[0]) / 4 / POUND_FORCE_N)
+    used = check_strength(at_limit)[0].utilisation
+    weakest = int(ends.turn_post[0])
+    assert used[weakest] == pytest.approx(1.0, abs=2e-3)
+    turning = np.abs(at_limit.layout.posts.turning_rad) > 0.1
+    gates = at_limit.layout.posts.role == int(Role.GATE)
+    assert used[turning & ~gates].max() <= 1 + 1e-4
+
+
 def test_a_run_that_turns_nowhere_has_no_such_limit(strength_task: Tasks) -> None:
     ends = check_strength(strength_task(points=OPEN, gate=""))[0].ends
     assert np.isinf(ends.turn_capacity_n).all()
+    assert (ends.turn_post == -1).all()
 
 
 def test_movement_is_the_pull_over_the_stiffness(strength_task: Tasks) -> None:

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from fencewright.mechanics.embedment import free_utilisation
-from fencewright.mechanics.uplift import footing_hold_down_n
+from fencewright.mechanics.uplift import shaft_resistance_pa, shaft_skin_n, weight_n
 from fencewright.quantity.parse import POUND_FORCE_N
 from fencewright.strength.footings import (
     UPLIFT_MODELS,
@@ -30,17 +30,13 @@ def hold(task: StrengthTask, model: str, depth_m: float | None = None) -> float:
     return float(hold_down_n(task, shape, depth, model)[0])
 
 
-def test_shaft_is_what_the_take_off_already_reckons_with_and_the_post(strength_task: Tasks) -> None:
+def test_shaft_is_its_concrete_its_skin_and_the_post(strength_task: Tasks) -> None:
     task = strength_task(STATED.format(bell="6 in"))
     corner = np.flatnonzero(task.layout.posts.role == int(Role.CORNER))[:1]
     depth = task.holes.depth_m[corner]
-    old = footing_hold_down_n(
-        task.holes.diameter_m[corner],
-        depth - task.settings.holes.recess_m,
-        task.holes.concrete_m3[corner],
-        task.soils[0].bearing_pa,
-        task.settings.holes.uplift_factor,
-    )
+    length = depth - task.settings.holes.recess_m
+    skin = shaft_skin_n(task.holes.diameter_m[corner], length, shaft_resistance_pa(task.soils[0].bearing_pa))
+    old = weight_n(task.holes.concrete_m3[corner]) + skin / task.settings.holes.uplift_factor
     own = members_of(task).weight_n_m[corner] * (depth + task.height_m[corner])
     assert hold(task, "shaft") == pytest.approx(float((old + own)[0]))
 

@@ -14,7 +14,7 @@ from fencewright.strength.task import StrengthTask, members_of
 from fencewright.tables.fence import Role
 
 Tasks = Callable[..., StrengthTask]
-KINDS = ("diagonal", "horizontal", "none")
+KINDS = ("diagonal", "horizontal", "none", 'diagonal"\nbays = 2 #', 'horizontal"\nbays = 2 #')
 
 
 def rows(task: StrengthTask, role: Role) -> list[int]:

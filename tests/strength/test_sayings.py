@@ -1,5 +1,6 @@
 """What is said of what does not pass, and that the edits it offers do mend it."""
 
+import json
 import tomllib
 from collections.abc import Callable
 
@@ -30,7 +31,7 @@ def as_toml(finding: Finding, stated: str) -> str:
         data.setdefault(section, {})[key] = edit["value"]
     text = ""
     for section, rows in data.items():
-        text += f"[{section}]\n" + "".join(f'{key} = "{value}"\n' for key, value in rows.items())
+        text += f"[{section}]\n" + "".join(f"{key} = {json.dumps(value)}\n" for key, value in rows.items())
     return text
 
 
@@ -63,12 +64,35 @@ def test_a_stop_names_check_share_case_and_clause(strength_task: Tasks) -> None:
     assert stop.where.id.startswith("P")
 
 
-def test_line_posts_that_only_a_storm_leans_are_a_caution(strength_task: Tasks) -> None:
+def test_line_posts_that_a_storm_leans_are_a_stop(strength_task: Tasks) -> None:
+    """Issue 4, item 10: what cannot pass is a stop, with the nearest change that would."""
     task = strength_task('[holes]\nline_depth = "30 in"\n[strength]\nwind_speed = "105 mph"\n')
-    found = by_code(task)
-    assert "over-capacity" not in found
-    assert "wind" in found["line-posts-lean"][0].message
-    assert found["line-posts-lean"][0].edits[0]["path"] == ["holes", "line_depth"]
+    (stop,) = by_code(task)["over-capacity"]
+    assert "wind" in stop.message
+    assert stop.edits[0]["path"] == ["holes", "line_depth"]
+    assert "[strength] wind_speed" in stop.remedy
+
+
+def test_line_posts_that_sink_are_a_stop_that_concretes_them_alone(strength_task: Tasks) -> None:
+    pin = '[[pin]]\nline = "paddock"\nat = "60 ft"\nheight = "72 in"\n'
+    stop = next(
+        one for one in by_code(strength_task(pin, soil="clay"))["over-capacity"] if "bearing" in one.message
+    )
+    assert stop.edits
+    rows = "".join(
+        "[[size]]\n" + "".join(f"{key} = {json.dumps(value)}\n" for key, value in edit["append"].items())
+        for edit in stop.edits
+    )
+    left = by_code(strength_task(pin + rows, soil="clay")).get("over-capacity", [])
+    assert not [one for one in left if "bearing" in one.message]
+
+
+def test_left_to_the_program_line_posts_are_dug_for_the_storm(strength_task: Tasks) -> None:
+    task = strength_task('[strength]\nwind_speed = "105 mph"\n')
+    strength, findings = check_strength(task)
+    assert not [one for one in findings if one.level == "stop"]
+    line = task.layout.posts.role == int(Role.LINE)
+    assert set(np.array(strength.sizes.governs)[line]) == {"embedment"}
 
 
 def test_line_posts_are_dug_no_deeper_than_their_stock_reaches(strength_task: Tasks) -> None:
@@ -78,7 +102,9 @@ def test_line_posts_are_dug_no_deeper_than_their_stock_reaches(strength_task: Ta
     line = task.layout.posts.role == int(Role.LINE)
     assert strength.sizes.depth_m[line].max() <= (96 - 54 - 2) * 0.0254 + 1e-9
     assert set(np.array(strength.sizes.governs)[line]) == {"stock length"}
-    assert "line_lengths" in by_code(task)["line-posts-lean"][0].remedy
+    stop = by_code(task)["over-capacity"][0]
+    assert stop.edits[0]["path"] == ["posts", "line_lengths"]
+    assert "over-capacity" not in by_code(strength_task(as_toml(stop, more)))
 
 
 def test_deeper_holes_are_noted_with_their_reason(strength_task: Tasks) -> None:

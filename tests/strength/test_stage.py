@@ -18,6 +18,8 @@ MANY = (
     STATED,
     '[brace]\nkind = "horizontal"\n',
     '[brace]\nkind = "none"\n',
+    "[brace]\nbays = 2\n",
+    '[brace]\nkind = "horizontal"\nbays = 2\n',
     '[strength]\nmethod = "lrfd"\nice_thickness = "0.5 in"\nwind_speed = "105 mph"\n',
     '[strength]\nend_pipe = "6 in schedule 40"\nline_pipe = "4 in schedule 40"\n',
 )

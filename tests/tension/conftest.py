@@ -22,6 +22,7 @@ def build_task(
     turns: Sequence[Sequence[float]] | None = None,
     stiffness_n_m: float = np.inf,
     capacity_n: float = np.inf,
+    turn_capacity_n: float = np.inf,
 ) -> TensionTask:
     """Runs from their spans, with the turning between them; straight unless given."""
     count = [len(spans) for spans in runs]
@@ -34,6 +35,8 @@ def build_task(
         np.arange(start[-1] + len(runs)),
         np.full((len(runs), 2), stiffness_n_m),
         np.full((len(runs), 2), capacity_n),
+        np.full(len(runs), turn_capacity_n),
+        np.full(len(runs), 1),
     )
 
 

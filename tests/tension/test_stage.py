@@ -11,7 +11,7 @@ from fencewright.catalogue.rows import Rail
 from fencewright.findings import CAUTION, NOTE, STOP, InputError
 from fencewright.job.settings import Settings
 from fencewright.quantity.show import UnitSystem
-from fencewright.tables.tension import TensionTask
+from fencewright.tables.tension import GOVERNS_HIGH, TensionTask
 from fencewright.tension.remedies import mendings
 from fencewright.tension.stage import pull_tensions
 
@@ -84,6 +84,17 @@ def test_empty_window_says_which_side_and_what_mends_it(
     assert pull_tensions(build([[3.6] * 30], None, np.inf, 7e3), mended)[0].is_open.all()
 
 
+def test_an_empty_window_names_the_corner_that_fails(build: Build, settings: Settings) -> None:
+    task = build([[3.6] * 8], [[0.0] * 3 + [1.5] + [0.0] * 3], turn_capacity_n=1500.0)
+    made, pulled, findings = pull_tensions(replace(task, turn_post=np.array([4])), settings)
+    assert not made.is_open.any()
+    assert GOVERNS_HIGH[int(pulled.window.governs_high[0, 0])] == "corners"
+    stop = next(one for one in findings if one.code == "tension-window-empty")
+    assert "what its corner P5 carries" in stop.message
+    assert "make P5 carry" in stop.remedy
+    assert "ends that carry" not in stop.remedy
+
+
 def test_the_capacity_that_is_asked_for_opens_the_window(build: Build, settings: Settings) -> None:
     _, pulled, _ = pull_tensions(build([[3.6] * 30], None, np.inf, 7e3), settings)
     needed = mendings(build([[3.6] * 30], None, np.inf, 7e3), pulled, settings).cold_needed_n[0, 0]
@@ -144,6 +155,7 @@ def test_no_runs_give_no_pulls(build: Build, settings: Settings) -> None:
     empty = replace(
         build([[3.0]]), span_start=np.zeros(1, np.int64), span_m=np.zeros(0), post_index=np.zeros(0, np.int64),
         end_stiffness_n_m=np.zeros((0, 2)), end_capacity_n=np.zeros((0, 2)),
+        turn_capacity_n=np.zeros(0), turn_post=np.zeros(0, np.int64),
     )  # fmt: skip
     made, _, _ = pull_tensions(empty, settings)
     assert (len(made), made.chart_n.shape[0], len(made.post_index)) == (0, 0, 0)

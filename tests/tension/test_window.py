@@ -68,6 +68,7 @@ def test_high_edge_just_keeps_the_cold_limit(build: Build, settings: Settings) -
         ({}, np.inf, "cold allowed"),
         ({"cold_tension_n": 15000.0}, np.inf, "breaking share"),
         ({}, 8000.0, "ends"),
+        ({"turn": 1.0}, 8000.0, "corners"),
     ],
 )
 def test_what_governs_from_above(
@@ -78,7 +79,9 @@ def test_what_governs_from_above(
     capacity_n: float,
     governs: str,
 ) -> None:
-    made = pulled(build, change(settings, rail=rail), [[3.6] * 20], capacity_n=capacity_n)
+    place = "turn_capacity_n" if rail.get("turn") else "capacity_n"
+    own = {key: value for key, value in rail.items() if key != "turn"}
+    made = pulled(build, change(settings, rail=own), [[3.6] * 20], **{place: capacity_n})
     assert GOVERNS_HIGH[int(made.window.governs_high[0, 0])] == governs
 
 
@@ -87,6 +90,16 @@ def test_ends_carry_all_rails_together(build: Build, settings: Settings, change:
     ends = pulled(build, settings, [[3.6] * 20], capacity_n=10e3).window.high_n
     alone = pulled(build, change(settings, rail={"cold_tension_n": 2500.0}), [[3.6] * 20]).window.high_n
     assert ends == pytest.approx(alone)
+
+
+def test_a_corner_limits_the_tensioner_wherever_it_stands(build: Build, settings: Settings) -> None:
+    """10 kN for four rails: at the greatest set tension each is at 2.5 kN on the coldest day, at the tensioner."""
+    for at in (1, 10, 17):
+        turns = [0.0] * 19
+        turns[at] = 1.2
+        made = pulled(build, settings, [[3.6] * 20], [turns], turn_capacity_n=10e3, stiffness_n_m=1e6)
+        cold = cold_tension_n(replace(made, set_tension_n=made.window.high_n), 20.0)[0, 0]
+        assert cold == pytest.approx(2500.0, rel=1e-6)
 
 
 @pytest.mark.parametrize(

@@ -9,10 +9,11 @@ from typing import Any
 
 from fencewright.catalogue.rows import Bag, Catalogue, Hardware, Kept, ObstacleKind, PracticeValue, Rail, Soil
 from fencewright.catalogue.strength_rows import read_load_case, read_pipe, read_timber
+from fencewright.catalogue.work_rows import read_work
 from fencewright.findings import InputError
 from fencewright.quantity.parse import FOOT_M, QuantityError, parse_quantity
 
-_SHIPPED = ("rails", "bags", "hardware", "soils", "obstacles", "stock", "timber", "load_cases")
+_SHIPPED = ("rails", "bags", "hardware", "soils", "obstacles", "stock", "timber", "load_cases", "work")
 
 
 def _read(row: Mapping[str, Any], key: str, kind: str, item: str, file: str) -> float:
@@ -99,8 +100,8 @@ def _soil(name: str, row: Mapping[str, Any], file: str) -> Soil:
     return Soil(name, int(row.get("class", 0)), bearing, lateral, heaves, friction, cohesion)
 
 
-def _strength_rows(table: str, make: Any, data: Mapping[str, Any], file: str) -> dict[str, Any]:
-    """Read one of the tables of strength, row by row."""
+def _named_rows(table: str, make: Any, data: Mapping[str, Any], file: str) -> dict[str, Any]:
+    """Read a table of strength or of work, row by row."""
     rows = data.get(table, {})
     return {
         name: make(name, row, partial(_read, row, item=f'{table} "{name}"', file=file))
@@ -131,7 +132,8 @@ def _bag(name: str, row: Mapping[str, Any], file: str) -> Bag:
     return Bag(name, _read(row, "mass", "mass", item, file), _read(row, "yield", "volume", item, file))
 
 
-def _hardware(row: Mapping[str, Any]) -> Hardware:
+def _hardware(row: Mapping[str, Any], file: str) -> Hardware:
+    item = f'hardware "{row["item"]}"'
     return Hardware(
         str(row["item"]),
         str(row["for"]),
@@ -141,6 +143,7 @@ def _hardware(row: Mapping[str, Any]) -> Hardware:
         float(row.get("pack", 1)),
         str(row.get("why", "")),
         str(row.get("part", "")),
+        _read(row, "mass", "mass", item, file) if "mass" in row else math.nan,
     )
 
 
@@ -163,6 +166,8 @@ def practice_value(value: object, name: str) -> object:
         "irradiance",
         "time",
         "density",
+        "mass",
+        "volume",
     )
     for kind in kinds:
         try:
@@ -184,7 +189,7 @@ def _practice(data: Mapping[str, Any]) -> dict[str, PracticeValue]:
 
 
 def _merge(catalogue: Catalogue, data: Mapping[str, Any], file: str) -> Catalogue:
-    known = {"rail", "bag", "hardware", "soil", "obstacle", "keep", "timber", "pipe", "load_case"}
+    known = {"rail", "bag", "hardware", "soil", "obstacle", "keep", "timber", "pipe", "load_case", "work"}
     unknown = [key for key in data if key not in known]
     if unknown:
         raise InputError(f"there is no table `{unknown[0]}`; known: {', '.join(sorted(known))}", file=file)
@@ -194,7 +199,7 @@ def _merge(catalogue: Catalogue, data: Mapping[str, Any], file: str) -> Catalogu
             **{name: _rail(name, row, file) for name, row in data.get("rail", {}).items()},
         },
         bags={**catalogue.bags, **{name: _bag(name, row, file) for name, row in data.get("bag", {}).items()}},
-        hardware=catalogue.hardware + tuple(_hardware(row) for row in data.get("hardware", [])),
+        hardware=catalogue.hardware + tuple(_hardware(row, file) for row in data.get("hardware", [])),
         soils={
             **catalogue.soils,
             **{name: _soil(name, row, file) for name, row in data.get("soil", {}).items()},
@@ -207,9 +212,10 @@ def _merge(catalogue: Catalogue, data: Mapping[str, Any], file: str) -> Catalogu
             **catalogue.kept,
             **{name: _kept(name, row, file) for name, row in data.get("keep", {}).items()},
         },
-        timbers={**catalogue.timbers, **_strength_rows("timber", read_timber, data, file)},
-        pipes={**catalogue.pipes, **_strength_rows("pipe", read_pipe, data, file)},
-        load_cases={**catalogue.load_cases, **_strength_rows("load_case", read_load_case, data, file)},
+        timbers={**catalogue.timbers, **_named_rows("timber", read_timber, data, file)},
+        pipes={**catalogue.pipes, **_named_rows("pipe", read_pipe, data, file)},
+        load_cases={**catalogue.load_cases, **_named_rows("load_case", read_load_case, data, file)},
+        works={**catalogue.works, **_named_rows("work", read_work, data, file)},
         practice=catalogue.practice,
     )
 

@@ -4,6 +4,8 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from fencewright.catalogue.work_rows import WorkRow
+
 
 @dataclass(frozen=True, slots=True)
 class Rail:
@@ -60,7 +62,7 @@ class Bag:
 class Hardware:
     """One item of hardware: `count` of it for each thing that `per` names.
 
-    `part` is `tensioner` or `fixing` where a rail's own stands in its place.
+    `part` is `tensioner` or `fixing` where a rail's own stands in its place; `mass_kg` of one unit, NaN unknown [kg].
     """
 
     item: str
@@ -71,6 +73,7 @@ class Hardware:
     pack: float
     why: str
     part: str = ""
+    mass_kg: float = math.nan
 
 
 @dataclass(frozen=True, slots=True)
@@ -182,4 +185,5 @@ class Catalogue:
     timbers: Mapping[str, Timber] = field(default_factory=dict)
     pipes: Mapping[str, Pipe] = field(default_factory=dict)
     load_cases: Mapping[str, LoadCase] = field(default_factory=dict)
+    works: Mapping[str, WorkRow] = field(default_factory=dict)
     practice: Mapping[str, PracticeValue] = field(default_factory=dict)

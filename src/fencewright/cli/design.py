@@ -13,7 +13,7 @@ from fencewright.findings import Finding, InternalFault, has_stop
 _QUIET_S = 1.0  # progress is shown once a run takes longer
 
 
-class _Progress:
+class Progress:
     """Stage names on stderr, once a run is long enough to wonder."""
 
     def __init__(self) -> None:
@@ -27,16 +27,16 @@ class _Progress:
 
 def check_job(path: Path) -> int:
     """Print a job's findings; 0 or 1 as its exit code."""
-    made = design(read_job(path), _Progress())
+    made = design(read_job(path), Progress())
     print(findings_text(made.findings, made.job.asked.job.sheets))
-    return _code(made.findings)
+    return exit_code(made.findings)
 
 
 def design_job(path: Path, out: Path) -> int:
     """Design a job and write every output; 0 or 1 as its exit code."""
     from fencewright.desk.writing import write_design
 
-    progress = _Progress()
+    progress = Progress()
     made = design(read_job(path), progress)
     write_design(made, out, progress)
     print(findings_text(made.findings, made.job.asked.job.sheets))
@@ -44,10 +44,11 @@ def design_job(path: Path, out: Path) -> int:
     print(f"Written to {out}/ (start with plan.svg, order.xlsx, posts.csv).")
     if has_stop(made.findings):
         print("NOT TO BE BUILT: mend the stops above first.")
-    return _code(made.findings)
+    return exit_code(made.findings)
 
 
-def _code(findings: Iterable[Finding]) -> int:
+def exit_code(findings: Iterable[Finding]) -> int:
+    """Exit code of a design: 1 where a finding stops it."""
     return 1 if has_stop(findings) else 0
 
 

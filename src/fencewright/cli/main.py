@@ -118,6 +118,104 @@ def measured(
 
 
 @app.command()
+def price(
+    job: Annotated[
+        Path | None,
+        typer.Argument(metavar="[JOB.toml]", help="The job file; none with --rough.", show_default=False),
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="DIR", help="Folder for the price.", show_default=False)
+    ] = None,
+    rough: Annotated[
+        bool,
+        typer.Option(
+            "--rough", help="A range from a telephone call, printed; the options below tell the fence."
+        ),
+    ] = False,
+    length: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--length",
+            help='Of a line, gates included: "1200 ft". Repeat it for more lines.',
+            show_default=False,
+        ),
+    ] = None,
+    corners: Annotated[
+        int | None, typer.Option("--corners", help="Of all lines together.", show_default=False)
+    ] = None,
+    gates: Annotated[int | None, typer.Option("--gates", help="How many.", show_default=False)] = None,
+    gate_width: Annotated[str, typer.Option("--gate-width", help='Between post faces: "12 ft".')] = "",
+    strands: Annotated[
+        int | None, typer.Option("--strands", help="How many rails.", show_default=False)
+    ] = None,
+    rail: Annotated[str, typer.Option("--rail", help='Catalogue row: "polymer rail", "coated wire".')] = "",
+    closed: Annotated[
+        bool | None,
+        typer.Option("--closed/--open", help="Whether a line comes back to its start.", show_default=False),
+    ] = None,
+    ground: Annotated[str, typer.Option("--ground", help="flat, rolling or hilly.")] = "",
+    soil: Annotated[str, typer.Option("--soil", help='"sand", "clay", ...')] = "",
+    frost: Annotated[str, typer.Option("--frost", help='How deep it freezes: "42 in".')] = "",
+    within: Annotated[str, typer.Option("--within", help='How well the length is known: "5 %".')] = "",
+    terms: Annotated[
+        list[str] | None,
+        typer.Option(
+            "--term", help='A key of the job\'s [price]: "overhead=12 %". Repeat it.', show_default=False
+        ),
+    ] = None,
+    book: Annotated[str, typer.Option("--book", metavar="FILE", help="Price book of a rough price.")] = "",
+    sheets: Annotated[str, typer.Option("--units", help="us or metric, of a rough price.")] = "us",
+) -> None:
+    """Price a job by its price book, with the alternatives that it names, and write it; or give a rough range.
+
+    Writes price.json, price.csv, estimate.xlsx and risk.svg.
+    """
+    from fencewright.cli.rough import asked_of, price_roughly, refuse_mixture
+
+    refuse_mixture(job, out, rough=rough, has_words=bool(length or book))
+    if job is not None and out is not None:
+        from fencewright.cli.price import price_job
+
+        raise typer.Exit(price_job(job, out))
+    said = (corners, gates, strands, closed)
+    words = {
+        "gate_width": gate_width,
+        "rail": rail,
+        "ground": ground,
+        "soil": soil,
+        "frost": frost,
+        "within": within,
+    }
+    raise typer.Exit(price_roughly(asked_of(length or [], said, words, terms or [], sheets), book))
+
+
+@app.command()
+def paper(
+    job: JobArgument,
+    out: Annotated[
+        Path, typer.Option("--out", metavar="DIR", help="Folder for the papers.", show_default=False)
+    ],
+) -> None:
+    """Write the papers of a job as PDF: the field pack."""
+    from fencewright.cli.paper import write_papers
+
+    raise typer.Exit(write_papers(job, out))
+
+
+@app.command()
+def programme(
+    job: JobArgument,
+    out: Annotated[
+        Path, typer.Option("--out", metavar="DIR", help="Folder for the programme.", show_default=False)
+    ],
+) -> None:
+    """Plan the works of a job: who does what on which day, with which plant, and when goods must be there."""
+    from fencewright.cli.programme import write_programme
+
+    raise typer.Exit(write_programme(job, out))
+
+
+@app.command()
 def demo(
     out: Annotated[Path, typer.Option("--out", metavar="DIR", help="Folder for every output.")] = Path(
         "out/demo"
@@ -127,6 +225,36 @@ def demo(
     from fencewright.cli.design import demo_job, design_job
 
     raise typer.Exit(design_job(demo_job(), out))
+
+
+@app.command()
+def serve(
+    job: Annotated[
+        Path | None,
+        typer.Argument(metavar="[JOB.toml]", help="A job to take in and open.", show_default=False),
+    ] = None,
+    port: Annotated[
+        int | None, typer.Option("--port", help="Left out: the first free one from 8420 on.")
+    ] = None,
+    browser: Annotated[
+        bool, typer.Option("--browser/--no-browser", help="Open the page in the browser.")
+    ] = True,
+    store: Annotated[
+        str | None,
+        typer.Option(
+            "--store",
+            metavar="URL",
+            help="Where jobs are kept: a file, or postgresql+psycopg://user@host/name; left out: in the user's data folder.",
+        ),
+    ] = None,
+    host: Annotated[
+        str, typer.Option("--host", metavar="ADDRESS", help="Beyond this machine a token is asked for.")
+    ] = "127.0.0.1",
+) -> None:
+    """Serve the page on this machine: draw a fence in the browser and see what follows."""
+    from fencewright.cli.serve import serve as serve_page
+
+    serve_page(job, port, browser=browser, store=store, host=host)
 
 
 def run() -> None:

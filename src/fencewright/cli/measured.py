@@ -5,12 +5,11 @@ from pathlib import Path
 from fencewright.desk.reading import read_job
 from fencewright.desk.running import design
 from fencewright.findings import InputError
+from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.pipeline.measuring import Judged, Measurement, judge
 from fencewright.quantity.parse import QuantityError, parse_quantity
 from fencewright.quantity.show import UnitSystem
 from fencewright.tension.measured import Beats, Push
-
-CAUTION = "A wire under tension can kill: stand clear, wear eye protection, never cut a tight rail."
 
 
 def judge_reading(
@@ -55,5 +54,5 @@ def verdict_text(judged: Judged, pull: str, sheets: str) -> str:
         f"{pull}, between {judged.from_post} and {judged.to_post}: {verdict.advice}{sure}",
         f"  measured  {show.force(verdict.tension_n)}, between {show.force(verdict.low_n)} and {show.force(verdict.high_n)}",
         f"  belongs   {show.force(wanted.tension_n)}; window {show.force(wanted.low_n)} to {show.force(wanted.high_n)}",
-        CAUTION,
+        *STRENGTH_CAUTIONS,
     ])  # fmt: skip

@@ -5,14 +5,10 @@ from collections.abc import Iterable
 import numpy as np
 
 from fencewright.findings import Finding
+from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.record import Design
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Role
-
-CAUTION_LINES = (
-    "A builder's check, not an engineer's seal. Local code and licensed practice decide.",
-    "Have buried services located and marked before any hole is dug; dig by hand near a mark.",
-)
 
 
 def _where(finding: Finding, show: UnitSystem) -> str:
@@ -70,4 +66,4 @@ def summary_text(design: Design) -> str:
         rows.append(
             ("Tops", f"{show.small(float(heights.min()))} to {show.small(float(heights.max()))} above ground")
         )
-    return "\n".join(f"{name + ':':10}{text}" for name, text in rows) + "\n" + "\n".join(CAUTION_LINES)
+    return "\n".join(f"{name + ':':10}{text}" for name, text in rows) + "\n" + "\n".join(DESIGN_CAUTIONS)

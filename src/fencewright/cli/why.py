@@ -7,15 +7,12 @@ from pathlib import Path
 
 from fencewright.desk.reading import read_job
 from fencewright.desk.running import design
+from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.pipeline.why import Explanation, Input, Reason, explain, source_text
 from fencewright.pipeline.why_record import Value
 from fencewright.quantity.parse import INCH_M, POUND_FORCE_N
 from fencewright.quantity.show import UnitSystem, show_feet_inches
 
-CAUTION_LINES = (
-    "A builder's check, not an engineer's seal. Local code and licensed practice decide.",
-    "A wire under tension can kill: stand clear, wear eye protection, never cut a tight rail.",
-)
 _WIDE = 110
 _SMALL_M, _POST_M = (
     2.0,
@@ -52,7 +49,7 @@ def why_text(explanation: Explanation, sheets: str) -> str:
     show = UnitSystem(sheets)
     parts = [f"{explanation.id}: {explanation.where}"]
     parts += [_reason_text(reason, show) for reason in explanation.reasons]
-    return "\n\n".join(parts) + "\n\n" + "\n".join(CAUTION_LINES)
+    return "\n\n".join(parts) + "\n\n" + "\n".join(STRENGTH_CAUTIONS)
 
 
 def _reason_text(reason: Reason, show: UnitSystem) -> str:

@@ -1,14 +1,17 @@
 """A job file on disk to a job ready to be designed."""
 
+from collections.abc import Mapping
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 from fencewright.catalogue.loading import shipped_catalogue, with_data_sheets
-from fencewright.desk.site_reading import read_site
+from fencewright.desk.site_reading import SiteKept, read_site
 from fencewright.exchange.fence_place import place_findings
+from fencewright.exchange.logo import LARGEST_LOGO_BYTES, read_logo
 from fencewright.findings import InputError
 from fencewright.job.defaults import fill_defaults
-from fencewright.job.reading import decode_job, parse_job
+from fencewright.job.reading import check_job, decode_job, parse_job
 from fencewright.job.record import Job
 from fencewright.job.schema import JobFile
 
@@ -36,22 +39,47 @@ def read_job(path: str | Path) -> Job:
     return job_from_text(text, path.parent, path.name)
 
 
-def job_from_text(text: str, folder: Path, file: str = "job.toml") -> Job:
-    """Read a job from its text; other files are looked for in `folder`. See `read_job`."""
+def job_from_text(text: str, folder: Path, file: str = "job.toml", kept: SiteKept | None = None) -> Job:
+    """Read a job from its text; other files are looked for in `folder`. See `read_job`.
+
+    With `kept`, files of that folder are read once and for all: it must be one whose files do not change.
+    """
     asked = parse_job(text, file)
     try:
-        return _job(asked, text, folder, file)
+        return _job(asked, text, folder, file, kept)
     except InputError as error:
         raise error.within(file=file) from error
 
 
-def _job(asked: JobFile, text: str, folder: Path, file: str) -> Job:
+def job_from_data(data: Mapping[str, Any], text: str, folder: Path, file: str = "job.toml") -> Job:
+    """Make a job of tables that are read already (an alternative's); `text` is the file from which they come."""
+    try:
+        return _job(check_job(data, file), text, folder, file, None)
+    except InputError as error:
+        raise error.within(file=file) from error
+
+
+def _job(asked: JobFile, text: str, folder: Path, file: str, kept: SiteKept | None) -> Job:
     sheets = [(name, decode_job(_read_bytes(folder / name), name)) for name in asked.catalogue.files]
     catalogue = with_data_sheets(shipped_catalogue(), sheets)
     settings, findings = fill_defaults(asked, catalogue)
-    site, said = read_site(asked, catalogue, folder)
-    job = Job(asked, catalogue, settings, site, (*findings, *said), text, file)
+    site, said = read_site(asked, catalogue, folder, kept)
+    logo = _logo(asked.paper.logo, folder)
+    job = Job(asked, catalogue, settings, site, (*findings, *said), text, file, logo)
     return replace(job, findings=(*job.findings, *place_findings(job)))
+
+
+def _logo(name: str | None, folder: Path) -> str:
+    """Read the builder's logo; a file too large is refused before it is read."""
+    if not name:
+        return ""
+    path = folder / name
+    size = path.stat().st_size if path.is_file() else 0
+    if size > LARGEST_LOGO_BYTES:
+        raise InputError(
+            f"{size / 1e6:,.1f} MB are too much for a logo: use a picture of at most 5 MB", file=name
+        )
+    return read_logo(_read_bytes(path), name)
 
 
 def _read_bytes(path: Path) -> bytes:

@@ -1,7 +1,8 @@
 """The files that a job names to its site: plane, lines, obstacles, ground."""
 
+import math
 from collections.abc import Callable
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, field, fields, replace
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -16,17 +17,27 @@ from fencewright.exchange.site_files import read_site_file
 from fencewright.findings import Finding, InputError
 from fencewright.job.filling import pick
 from fencewright.job.schema import JobFile, Line, Obstacle
-from fencewright.site.features import DrawnLine, Site, SiteObstacle
+from fencewright.site.features import DrawnLine, Site, SiteObstacle, SiteReference
 from fencewright.site.ground import FlatGround, Ground
 from fencewright.site.ground_precision import GroundPrecision
-from fencewright.site.plane import Plane, from_plane, to_plane
+from fencewright.site.plane import Origin, Plane, from_plane, to_plane
 from fencewright.site.plane_choice import PlaneSource, choose_plane
 from fencewright.site.plane_findings import datum_findings, grid_scale_finding
+from fencewright.site.reference_points import place_references
 from fencewright.site.survey_table import UNIT_M
 
 Floats = NDArray[np.float64]
 
+_TAPED_M = 500.0  # no tie is taped from further away
 _MARGIN_M = 50.0  # ground is read this far beyond the lines, for gates' arcs and brace feet
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class SiteKept:
+    """What was read from one folder whose files do not change: site files by name and layer, grounds by request."""
+
+    files: dict[tuple[str, str | None], SiteFile] = field(default_factory=dict)
+    grounds: dict[tuple[object, ...], tuple[Ground, list[Finding]]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -34,18 +45,19 @@ class _Files:
     """Site files of a job, each read once, by path and layer."""
 
     folder: Path
-    read: dict[tuple[str, str | None], SiteFile]
+    kept: SiteKept
+    read: dict[tuple[str, str | None], SiteFile] = field(default_factory=dict)
 
     def get(self, name: str, layer: str | None, item: str) -> SiteFile:
         key = (name, layer)
-        if key not in self.read:
+        if key not in self.kept.files:
             try:
-                self.read[key] = _named(
+                self.kept.files[key] = _named(
                     read_site_file(self.folder / name, layer), str(self.folder / name), name
                 )
             except InputError as error:
                 raise error.within(file=name, item=item) from error
-        return self.read[key]
+        return self.read.setdefault(key, self.kept.files[key])
 
 
 def _named(file: SiteFile, path: str, name: str) -> SiteFile:
@@ -61,8 +73,10 @@ def _named(file: SiteFile, path: str, name: str) -> SiteFile:
     return replace(file, findings=said)
 
 
-def read_site(asked: JobFile, catalogue: Catalogue, folder: Path) -> tuple[Site, tuple[Finding, ...]]:
-    """Read every site file of a job onto its plane.
+def read_site(
+    asked: JobFile, catalogue: Catalogue, folder: Path, kept: SiteKept | None = None
+) -> tuple[Site, tuple[Finding, ...]]:
+    """Read every site file of a job onto its plane; what `kept` holds already is not read again.
 
     Returns
     -------
@@ -76,7 +90,8 @@ def read_site(asked: JobFile, catalogue: Catalogue, folder: Path) -> tuple[Site,
     InputError
         A file, layer or feature that is not there or cannot be used; coordinates that do not fit together.
     """
-    files = _Files(folder, {})
+    kept = SiteKept() if kept is None else kept
+    files = _Files(folder, kept)
     for line in asked.line:
         if line.file:
             files.get(line.file, line.layer, f'line "{line.name}"')
@@ -93,12 +108,32 @@ def read_site(asked: JobFile, catalogue: Catalogue, folder: Path) -> tuple[Site,
         for number, one in enumerate(asked.obstacle)
         for made in _obstacles(one, number, files, plane, asked, catalogue)
     )
-    ground, said = _ground(asked, catalogue, folder, plane, lines)
+    references = _references(asked, plane)
+    ground, said = _ground(
+        asked, catalogue, (folder, kept), plane, [*(line.xy_m for line in lines), *_near(references, lines)]
+    )
     findings += said
     everything = np.vstack([line.xy_m for line in lines]) if lines else np.zeros((0, 2))
     scale = grid_scale_finding(plane, everything) if len(everything) else None
     findings += [scale] if scale else []
-    return Site(plane, ground, lines, obstacles), tuple(findings)
+    return Site(plane, ground, lines, obstacles, references), tuple(findings)
+
+
+def _references(asked: JobFile, plane: Plane) -> tuple[SiteReference, ...]:
+    site = asked.site
+    bare = None if plane.crs or site.origin is None else Origin(*site.origin, math.degrees(site.north))
+    rows = [(one.name, one.at, one.lat_lon, one.elevation) for one in asked.reference]
+    return place_references(rows, plane, bare)
+
+
+def _near(references: tuple[SiteReference, ...], lines: tuple[DrawnLine, ...]) -> list[Floats]:
+    """Reference points whose height the ground must give; one out of any tape's reach is left out."""
+    every = np.vstack([np.zeros((0, 2)), *(line.xy_m for line in lines)])
+    if not len(every):
+        return []
+    low, high = every.min(axis=0) - _TAPED_M, every.max(axis=0) + _TAPED_M
+    places = [np.array([[one.x_m, one.y_m]]) for one in references if math.isnan(one.elevation_m)]
+    return [place for place in places if ((place >= low) & (place <= high)).all()]
 
 
 def _plane(asked: JobFile, files: _Files) -> tuple[Plane, list[Finding]]:
@@ -225,17 +260,21 @@ def ground_precision(catalogue: Catalogue, survey: str) -> GroundPrecision:
 
 
 def _ground(
-    asked: JobFile, catalogue: Catalogue, folder: Path, plane: Plane, lines: tuple[DrawnLine, ...]
+    asked: JobFile, catalogue: Catalogue, source: tuple[Path, SiteKept], plane: Plane, places: list[Floats]
 ) -> tuple[Ground, list[Finding]]:
     site = asked.site
     if site.ground == "flat":
         usual = float(str(catalogue.practice["ground.flat_sd"].value))
         return FlatGround(level_sd_m=usual if site.ground_sd is None else site.ground_sd), []
-    if not lines:
+    if not places:
         return FlatGround(), []
+    folder, kept = source
     path = folder / site.ground
-    every = np.vstack([line.xy_m for line in lines])
+    every = np.vstack(places)
     low, high = every.min(axis=0) - _MARGIN_M, every.max(axis=0) + _MARGIN_M
+    key = (site.ground, site.survey, site.ground_unit, site.ground_sd, plane, *low.tolist(), *high.tolist())
+    if key in kept.grounds:
+        return kept.grounds[key]
     try:
         to_file, from_file = _ways(path, plane)
         ground, findings = read_ground(
@@ -249,7 +288,8 @@ def _ground(
         )
     except InputError as error:
         raise error.within(file=site.ground, item="site, ground") from error
-    return ground, list(findings)
+    kept.grounds[key] = ground, list(findings)
+    return kept.grounds[key]
 
 
 def _ways(path: Path, plane: Plane) -> tuple[Callable[[Floats], Floats], Callable[[Floats], Floats]]:

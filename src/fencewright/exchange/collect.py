@@ -31,10 +31,12 @@ class FeatureCollector:
         The file, for messages.
     is_geographic : bool
         Whether points are longitude and latitude.
+    file : str, optional
+        What messages call the file; its path where left out.
     """
 
-    def __init__(self, path: Path, *, is_geographic: bool) -> None:
-        self.file = str(path)
+    def __init__(self, path: Path, *, is_geographic: bool, file: str = "") -> None:
+        self.file = file or str(path)
         self.stem = path.stem
         self.is_geographic = is_geographic
         self._features: list[SiteFeature] = []
@@ -83,7 +85,7 @@ class FeatureCollector:
             raise InputError(
                 f"it has more than {MAX_FEATURES:,} features: trim it to the site", file=self.file
             )
-        self._check(points, item)
+        self.check(points, item)
         points, closes = self._tidy(points, geometry)
         needed = {POINT: 1, LINE: 2, POLYGON: _RING_POINTS}[geometry]
         if len(points) < needed:
@@ -169,7 +171,8 @@ class FeatureCollector:
         closes = len(points) > _RING_POINTS and bool((points[0, :2] == points[-1, :2]).all())
         return (points[:-1], True) if closes else (points, False)
 
-    def _check(self, points: Floats, item: str) -> None:
+    def check(self, points: Floats, item: str) -> None:
+        """Refuse points (points, 2 or 3) of which one is not finite, out of range or absurd."""
         if len(points) == 1 and self._is_plain(points[0].tolist()):
             return
         xy = points[:, :2]

@@ -18,6 +18,7 @@ DECIMALS: Mapping[str, int] = {
     "temperature": 2,
     "frequency": 3,
     "turns": 3,
+    "mass": 3,
 }
 _TYPES: Mapping[str, Mapping[str, Any]] = {
     "text": {"type": "string"},
@@ -42,7 +43,7 @@ class Column:
     name : str
         Its key in each row, the unit last.
     kind : str
-        `length`, `force`, `angle`, `volume`, `bags`, `amount`, `ratio`, `temperature`, `frequency`, `turns`
+        `length`, `force`, `angle`, `volume`, `bags`, `amount`, `mass`, `ratio`, `temperature`, `frequency`, `turns`
         (numbers, null where unknown), `text`, `flag`, `whole`, `lengths`, `forces`, `names`, `points`, `table`
         (rows of its own) or `object` (one such row).
     says : str
@@ -183,6 +184,8 @@ BRACES = (
     Column("bags", "bags", "Bags of concrete, exact, waste left out. [bags]"),
     Column("reach_m", "length", "Foot from the post's centre, in plan. [m]"),
     Column("contact_m", "length", "Height on the post where it meets it. [m]"),
+    Column("cut_rad", "angle", "Slope of the brace, to which its ends are sawn; 0 for a horizontal one. [rad]"),
+    Column("lean_m", "length", "By which the top of its post is set away from the pull. [m]"),
     Column("second_post", "text", "Second upright of a horizontal brace; empty for a diagonal."),
 )
 PULLS = (

@@ -10,6 +10,7 @@ from fencewright import __version__
 from fencewright.exchange import design_tables as tables
 from fencewright.exchange.check_rows import checks_rows, kept_checks
 from fencewright.exchange.design_rows import json_number, json_numbers, significant
+from fencewright.exchange.stake_out_rows import load_record, measured_rows, stake_out_record
 from fencewright.exchange.tension_rows import site_checks_rows, tension_rows
 from fencewright.findings import Finding
 from fencewright.pipeline.record import Design
@@ -32,8 +33,8 @@ def design_json(design: Design) -> tuple[dict[str, Any], bytes]:
     record : dict
         `format`, `program`, `version`, `digest`, `job`, `crs`, `plane`, `may_be_built`, `summary`, the tables
         `lines`, `gates`, `crossings`, `posts`, `spans`, `braces`, `pulls`, `rolls`, `order`, `tension`,
-        `site_checks`, `checks`, then `findings` and `certificate`. SI, rounded to 0.1 mm, 0.1 N, 1e-6 rad, 1e-3
-        bags; what is not known is None.
+        `site_checks`, `checks`, `measured`, the objects of tables `stake_out` and `load`, then `findings` and
+        `certificate`. SI, rounded to 0.1 mm, 0.1 N, 1e-6 rad, 1e-3 bags; what is not known is None.
     content : bytes
         ASCII; a line for each key and for each row of a table. `digest` stands on a line of its own and is the
         SHA-256 of the file without that line.
@@ -76,12 +77,18 @@ def _file_bytes(parts: dict[str, str]) -> bytes:
 
 def _text_parts(record: dict[str, Any]) -> dict[str, str]:
     """Give the text of each key's value, one line a row."""
-    return {
-        key: "[\n" + ",\n".join(map(_encode, value)) + "\n]"
-        if isinstance(value, list) and value
-        else _encode(value)
-        for key, value in record.items()
-    }
+    return {key: _text(value, key in _WITH_TABLES) for key, value in record.items()}
+
+
+_WITH_TABLES = ("stake_out", "load")
+
+
+def _text(value: Any, with_tables: bool = False) -> str:
+    if isinstance(value, list) and value:
+        return "[\n" + ",\n".join(map(_encode, value)) + "\n]"
+    if with_tables:
+        return "{\n" + ",\n".join(f"{_encode(key)}:{_text(inner)}" for key, inner in value.items()) + "\n}"
+    return _encode(value)
 
 
 _encode = json.JSONEncoder(separators=(",", ":"), allow_nan=False).encode
@@ -98,7 +105,7 @@ def _undigested(design: Design) -> dict[str, Any]:
         "crs": design.job.site.plane.crs or "local",
         "plane": {"name": design.job.site.plane.name, "unit_m": design.job.site.plane.unit_m},
         "may_be_built": design.may_be_built,
-        "summary": _summary(design),
+        "summary": summary_record(design),
         "lines": tables.lines_rows(design),
         "gates": tables.openings_rows(design, crossings=False),
         "crossings": tables.openings_rows(design, crossings=True),
@@ -111,6 +118,9 @@ def _undigested(design: Design) -> dict[str, Any]:
         "tension": tension_rows(design),
         "site_checks": site_checks_rows(design),
         "checks": checks_rows(design),
+        "stake_out": stake_out_record(design),
+        "load": load_record(design),
+        "measured": measured_rows(design),
         "findings": [finding_record(finding) for finding in design.findings],
         "certificate": _certificate(design),
     }
@@ -138,7 +148,7 @@ def _job(design: Design) -> dict[str, Any]:
     }
 
 
-def _summary(design: Design) -> dict[str, Any]:
+def summary_record(design: Design) -> dict[str, Any]:
     """Totals, each the sum of the unrounded column that it names."""
     role = np.bincount(design.layout.posts.role, minlength=len(Role))
     cuts = [cutting.cut_list for cutting in design.cutting]

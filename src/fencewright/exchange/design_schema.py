@@ -5,6 +5,7 @@ from typing import Any
 
 from fencewright.exchange import check_columns as checks
 from fencewright.exchange import design_columns as columns
+from fencewright.exchange import stake_out_columns as staking
 from fencewright.exchange import tension_columns as tension
 from fencewright.exchange.design_columns import Column, row_schema
 
@@ -76,6 +77,7 @@ TABLES: Mapping[str, tuple[Column, ...]] = {
     "tension": tension.TENSION,
     "site_checks": tension.SITE_CHECKS,
     "checks": checks.CHECKS,
+    "measured": staking.MEASURED,
 }
 
 
@@ -90,6 +92,8 @@ def design_schema() -> dict[str, Any]:
     properties = {
         **_heads(),
         **{name: {"type": "array", "items": row_schema(row)} for name, row in TABLES.items()},
+        "stake_out": row_schema(staking.STAKE_OUT),
+        "load": row_schema(staking.LOAD),
         "findings": {"type": "array", "items": _with(_FINDINGS, where=row_schema(_PLACE), edits=_edits())},
         "certificate": {
             "type": "object",

@@ -187,6 +187,8 @@ def braces_rows(design: Design) -> Rows:
             "concrete_m3": holes.concrete_m3,
             "bags": design.brace_bags,
             "second_post": names_at(posts, braces.second_post),
+            "cut_rad": np.where(braces.is_horizontal, 0.0, np.arctan2(braces.contact_m, braces.reach_m)),
+            "lean_m": np.full(len(braces), design.job.settings.brace.lean_m),
         },
     )
 

@@ -2,13 +2,15 @@
 
 import math
 from pathlib import Path
-from xml.etree.ElementTree import ParseError
 
 import numpy as np
 from numpy.typing import NDArray
 from scipy.linalg import solveh_banded
 
-from fencewright.exchange.ground_request import LARGEST_TEXT_BYTES, GroundRequest, need_file
+from fencewright.exchange.collect import FeatureCollector
+from fencewright.exchange.gpx_walk import WAYPOINT, GpxPart, walk_gpx
+from fencewright.exchange.ground_request import GroundRequest, need_file
+from fencewright.exchange.intake import read_bytes
 from fencewright.findings import CAUTION, Finding, InputError, Place
 from fencewright.site.profile_ground import ProfileGround
 
@@ -111,49 +113,21 @@ def read_track_points(path: Path) -> list[FloatArray]:
     Raises
     ------
     InputError
-        It is no GPX, is cut short, is hostile, or holds a value that is no number.
+        As `walk_gpx`; a place or height that is none of this world.
     """
-    from defusedxml.common import DefusedXmlException
-    from defusedxml.ElementTree import iterparse
-
     need_file(path)
-    if path.stat().st_size > LARGEST_TEXT_BYTES:
-        raise InputError("is larger than 200 MB: cut it to the site", file=path.name)
-    segments: list[list[tuple[float, float, float]]] = [[]]
-    root = ""
-    try:
-        for event, element in iterparse(str(path), events=("start", "end"), forbid_dtd=True):
-            name = element.tag.rpartition("}")[2]
-            root = root or name
-            if root != "gpx":
-                break
-            if event == "start":
-                continue
-            if name in ("trkpt", "rtept"):
-                segments[-1].extend(_point(element, path.name))
-                element.clear()
-            elif name in ("trkseg", "rte"):
-                segments.append([])
-                element.clear()
-    except (ParseError, DefusedXmlException, OSError, UnicodeError) as error:
-        raise InputError("cannot be read as GPX: it is cut short or damaged", file=path.name) from error
-    if root != "gpx":
-        raise InputError("is no GPX file", file=path.name)
-    return [np.array(segment) for segment in segments if segment]
+    collector = FeatureCollector(path, is_geographic=True, file=path.name)
+    segments: list[FloatArray] = []
 
+    def take(part: GpxPart) -> None:
+        for rows in part.segments if part.kind != WAYPOINT else ():
+            collector.count(len(rows))
+            points = np.array(rows, dtype=np.float64).reshape(-1, 3)
+            collector.check(points, part.item)
+            segments.append(points[np.isfinite(points[:, 2])])
 
-def _point(element: object, file: str) -> list[tuple[float, float, float]]:
-    """Read one point; none where it has no height."""
-    height = next((child.text for child in element if child.tag.rpartition("}")[2] == "ele"), None)  # type: ignore[attr-defined]  # defusedxml has no types for elements
-    if height is None or not height.strip():
-        return []
-    try:
-        point = (float(element.get("lon")), float(element.get("lat")), float(height))  # type: ignore[attr-defined]  # as above
-    except (TypeError, ValueError) as error:
-        raise InputError("holds a track point whose place or height is no number", file=file) from error
-    if not all(math.isfinite(value) for value in point) or abs(point[1]) > 90 or abs(point[0]) > 360:
-        raise InputError("holds a track point whose place or height is no number of this world", file=file)
-    return [point]
+    walk_gpx(read_bytes(path), path.name, take)
+    return [points for points in segments if len(points)]
 
 
 def read_track_ground(path: Path, request: GroundRequest) -> tuple[ProfileGround, list[Finding]]:

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from fencewright.quantity.parse import FOOT_M, INCH_M, POUND_FORCE_N
+from fencewright.quantity.parse import FOOT_M, INCH_M, POUND_FORCE_N, POUND_KG
 
 Row = dict[str, Any]
 Cell = str | float | int | None
@@ -16,12 +16,14 @@ UNITS: dict[str, dict[str, tuple[str, float, int]]] = {
         "long": ("ft", FOOT_M, 2),
         "volume": ("ft3", FOOT_M**3, 2),
         "force": ("lbf", POUND_FORCE_N, 0),
+        "mass": ("lb", POUND_KG, 1),
     },
     "metric": {
         "small": ("mm", 0.001, 0),
         "long": ("m", 1.0, 3),
         "volume": ("m3", 1.0, 3),
         "force": ("N", 1.0, 0),
+        "mass": ("kg", 1.0, 1),
     },
 }
 _PLAIN = {

@@ -7,6 +7,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from fencewright.exchange.sheet_columns import Cell, Heading, SheetTable
+from fencewright.exchange.sheet_stake_out import load_table, stake_out_table
 from fencewright.exchange.sheet_strength import checks_table, tension_table
 from fencewright.exchange.sheet_tables import (
     order_table,
@@ -14,6 +15,7 @@ from fencewright.exchange.sheet_tables import (
     pulls_table,
     rolls_table,
 )
+from fencewright.findings.cautions import STRENGTH_CAUTIONS
 
 _STARTERS = "=+\\-@＝＋－＠"  # what spreadsheets read as the start of a formula, full-width forms too
 _FORMULA = re.compile(rf"(^|[;\t\r\n,])(?=[ \t\r\n]*[{_STARTERS}])")
@@ -70,12 +72,28 @@ CSV_TABLES: Mapping[str, Callable[[dict[str, Any]], SheetTable]] = {
     "pulls.csv": pulls_table,
     "tension.csv": tension_table,
     "checks.csv": checks_table,
+    "stake-out.csv": stake_out_table,
+    "load.csv": load_table,
 }
 
 
+_HOLDING = ("posts.csv", "tension.csv", "checks.csv")  # files with numbers of strength or tension
+
+
 def csv_file(name: str, record: dict[str, Any]) -> bytes:
-    """Give one of `CSV_TABLES` as bytes, from the record of design.json."""
-    return table_csv(CSV_TABLES[name](record))
+    """Give one of `CSV_TABLES` as bytes, from the record of design.json.
+
+    Where it holds numbers of strength or tension its last column is `caution`, in words in the first row.
+    """
+    table = CSV_TABLES[name](record)
+    return table_csv(_cautioned(table) if name in _HOLDING else table)
+
+
+def _cautioned(table: SheetTable) -> SheetTable:
+    """Add the column `caution`; its words stand in the first row alone, for a fence may have 1e5 posts."""
+    words = [" ".join(STRENGTH_CAUTIONS), *[""] * (len(table.rows) - 1)]
+    rows = [[*row, said] for row, said in zip(table.rows, words, strict=False)]
+    return SheetTable(table.title, (*table.headings, Heading("caution", "text")), rows)
 
 
 def csv_files(record: dict[str, Any]) -> dict[str, bytes]:

@@ -15,6 +15,7 @@ from fencewright.exchange.sheet_tables import (
     pulls_table,
     rolls_table,
 )
+from fencewright.findings.cautions import STRENGTH_CAUTIONS
 
 if TYPE_CHECKING:
     from xlsxwriter.format import Format
@@ -59,7 +60,7 @@ def order_xlsx(record: dict[str, Any]) -> bytes:
     bytes
         A workbook with the sheets Order, Rolls, Posts, Braces, Pulls, Tension, Site checks, Checks, Findings, in
         the units of the job's sheets; each repeats the job's name, that it must not be built where so, and the
-        cautions that hold for the whole job. Text is never a formula.
+        cautions, with what holds for the whole job. Text is never a formula.
 
     Notes
     -----
@@ -133,7 +134,8 @@ def _write_sheet(sheet: "Worksheet", table: SheetTable, record: dict[str, Any], 
     may_build = record["may_be_built"]
     title = f"{record['job']['name']}: {table.title}" + ("" if may_build else " – NOT TO BE BUILT")
     sheet.write_string(0, 0, title[:_MOST_TEXT], formats.title if may_build else formats.stop)
-    sheet.write_string(1, 0, "; ".join(assumptions(record))[:_MOST_TEXT], formats.caution)
+    said = " ".join([*STRENGTH_CAUTIONS, *assumptions(record)])
+    sheet.write_string(1, 0, said[:_MOST_TEXT], formats.caution)
     for column, heading in enumerate(table.headings):
         cell = formats.of(heading)
         sheet.set_column(column, column, min(heading.width, 80))

@@ -16,17 +16,22 @@ class InputError(FencewrightError):
         The file that holds it.
     item : str, optional
         The item in that file (`line "paddock", point 3`).
+    field : tuple of str and int, optional
+        Where it stands in the job file, as keys and numbers from 0 (`("gate", 0, "at")`).
     """
 
-    def __init__(self, what: str, *, file: str = "", item: str = "") -> None:
+    def __init__(
+        self, what: str, *, file: str = "", item: str = "", field: tuple[str | int, ...] = ()
+    ) -> None:
         self.what = what
         self.file = file
         self.item = item
+        self.field = field
         super().__init__(": ".join(part for part in (file, item, what) if part))
 
     def within(self, *, file: str = "", item: str = "") -> "InputError":
         """Give the same error with its file or item named, where they were not known."""
-        return InputError(self.what, file=self.file or file, item=self.item or item)
+        return InputError(self.what, file=self.file or file, item=self.item or item, field=self.field)
 
 
 class InternalFault(FencewrightError):

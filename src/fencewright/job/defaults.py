@@ -14,6 +14,7 @@ from fencewright.job.settings import (
     Settings,
     TopLineChoice,
 )
+from fencewright.job.stake_out_settings import fill_load, fill_measured, fill_stake_out
 from fencewright.job.strands import lay_strands
 from fencewright.job.strength_settings import fill_strength
 from fencewright.job.tension_settings import fill_tension
@@ -63,6 +64,9 @@ def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple
         unstable=asked.site.unstable,
         tension=fill_tension(filling),
         strength=fill_strength(filling),
+        stake_out=fill_stake_out(filling),
+        load=fill_load(filling),
+        measured=fill_measured(filling),
     )
     _check_zones(filling)
     refuse_impossible(settings)
@@ -291,6 +295,8 @@ def _brace(filling: Filling) -> BraceSettings:
     reach_name = "brace.horizontal_reach" if kind == "horizontal" else "brace.reach"
     return BraceSettings(
         kind,
+        int(take(brace.bays, "brace.bays")),
+        take(None, "brace.far_reach"),
         take(brace.reach, reach_name),
         take(brace.contact, "brace.contact"),
         take(brace.lean, "brace.lean"),

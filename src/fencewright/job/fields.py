@@ -1,9 +1,12 @@
 """Field types of the job file: text with a unit outside, SI inside."""
 
+import datetime
+from decimal import Decimal
 from typing import Annotated, Any
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
 
+from fencewright.quantity.decimals import parse_decimal
 from fencewright.quantity.parse import parse_quantity
 
 
@@ -27,20 +30,55 @@ def _quantity(kind: str, *examples: str, low: float | None = None, high: float |
     ]
 
 
+def _exact(kind: str, *examples: str) -> Any:
+    """Build a field type that reads a plain number, 0 or more, exactly as it is written."""
+
+    def read(value: object) -> Decimal:
+        return parse_decimal(value, kind)
+
+    return Annotated[
+        Decimal,
+        BeforeValidator(read),
+        WithJsonSchema({"type": ["string", "number"], "examples": list(examples)}),
+    ]
+
+
 Coordinate = _quantity("length", "200 ft", "61 m", low=-1e8, high=1e8)
 Length = _quantity("length", "12 ft", "3.6 m", low=0.0, high=1e7)
 SmallLength = _quantity("length", "47 in", "5' 6 1/2\"", "1.2 m", low=0.0, high=100.0)
 SignedLength = _quantity("length", "-2 in", "0.1 m", low=-1e4, high=1e4)
 Force = _quantity("force", "250 lbf", "1.1 kN", low=0.0, high=1e7)
 Angle = _quantity("angle", "20 deg", low=-7.0, high=7.0)
+Mass = _quantity("mass", "2000 lb", "900 kg", low=0.0, high=1e6)
 Temperature = _quantity("temperature", "-20 F", "-29 C", low=-90.0, high=90.0)
 TemperatureStep = _quantity("temperature difference", "10 F", "5 C", low=0.1, high=100.0)
 Irradiance = _quantity("irradiance", "1000 W/m2", low=0.0, high=1500.0)
 Speed = _quantity("speed", "2 mph", "1 m/s", low=0.0, high=120.0)
 Time = _quantity("time", "30 days", low=0.0, high=1e10)
 Ratio = _quantity("ratio", "5 %", low=0.0, high=1000.0)
+Money = _exact("money", "12.50", "1250")
+Count = _exact("count", "3", "2.5")
 Latitude = Annotated[float, Field(ge=-90.0, le=90.0, allow_inf_nan=False)]
 Longitude = Annotated[float, Field(ge=-180.0, le=180.0, allow_inf_nan=False)]
+
+
+def _read_date(value: object) -> datetime.date:
+    """Read a date: TOML's own, or text."""
+    if isinstance(value, datetime.datetime):
+        raise ValueError(f"{value} is a time: write the date alone, like 2026-04-06")
+    if isinstance(value, datetime.date):
+        return value
+    try:
+        return datetime.date.fromisoformat(value if isinstance(value, str) else "")
+    except ValueError:
+        raise ValueError(
+            f"{str(value)[:40]!r} is no date: write it as year-month-day, like 2026-04-06"
+        ) from None
+
+
+Date: Any = Annotated[
+    datetime.date, BeforeValidator(_read_date), WithJsonSchema({"type": "string", "examples": ["2026-04-06"]})
+]
 
 
 class Section(BaseModel):

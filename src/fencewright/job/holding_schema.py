@@ -32,6 +32,9 @@ class Tension(Section):
     friction_pulling: Ratio | None = Field(None, description="Rail on bracket while it is drawn.")
     sun: Irradiance | None = Field(None, description="Sun on the rail's face on the hottest day.")
     wind: Speed | None = Field(None, description="Wind on the hottest day.")
+    corner_bracket: SmallLength | None = Field(
+        None, description="By how much the rail stands off the face of a post that it turns round."
+    )
     spool_core: SmallLength | None = Field(None, description="Diameter of the tensioner's bare spool.")
     spool_full: SmallLength | None = Field(None, description="Diameter over which a full spool may not grow.")
     spool_width: SmallLength | None = Field(None, description="Of the spool between its flanges.")

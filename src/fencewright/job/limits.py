@@ -37,7 +37,7 @@ def _faults(settings: Settings) -> list[tuple[bool, str, str]]:
     thinnest = min(posts.line_diameter_m, posts.end_diameter_m, brace.diameter_m if braced else math.inf)
     shallowest = min(holes.end_depth_m, holes.line_depth_m, holes.brace_depth_m if braced else math.inf)
     cuttable = rolls.length_m is None or rolls.length_m > 2 * rolls.splice_overlap_m
-    shortest = 2 * brace.reach_m if braced else layout.least_span_m
+    shortest = 2 * brace.whole_reach_m if braced else layout.least_span_m
     return [
         (
             not layout.straight_angle_rad <= layout.corner_angle_rad <= math.pi,

@@ -70,7 +70,9 @@ def check_job(data: Mapping[str, Any], file: str = "job.toml") -> JobFile:
     except ValidationError as error:
         errors = error.errors(include_url=False)
         first = next((one for one in errors if one["type"] == "extra_forbidden"), errors[0])
-        raise InputError(_sentence(first, data), file=file, item=_item(first["loc"], data)) from error
+        raise InputError(
+            _sentence(first, data), file=file, item=_item(first["loc"], data), field=tuple(first["loc"])
+        ) from error
 
 
 def _item(location: Sequence[int | str], data: Any) -> str:

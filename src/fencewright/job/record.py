@@ -29,6 +29,8 @@ class Job:
         The job file as read.
     file : str
         Its name, for messages.
+    logo : str
+        The builder's logo as SVG text; empty where the job names none.
     """
 
     asked: JobFile
@@ -38,3 +40,4 @@ class Job:
     findings: tuple[Finding, ...]
     text: str
     file: str = "job.toml"
+    logo: str = ""

@@ -19,6 +19,21 @@ from fencewright.job.fields import (
     Temperature,
 )
 from fencewright.job.holding_schema import Strength, Tension
+from fencewright.job.measured_schema import Measured
+from fencewright.job.paper_schema import Paper
+from fencewright.job.price_schema import (
+    Alternative,
+    Extra,
+    Neighbour,
+    PaymentStage,
+    Preparation,
+    Price,
+    Rate,
+)
+from fencewright.job.programme_schema import Programme
+from fencewright.job.risk_schema import Risk
+from fencewright.job.size_schema import Size
+from fencewright.job.stake_out_schema import Load, Reference, StakeOut
 
 Point = tuple[Coordinate, Coordinate]
 Name = str
@@ -214,6 +229,10 @@ class Brace(Section):
     """`[brace]`: how ends are braced."""
 
     kind: Literal["diagonal", "horizontal", "none"] | None = None
+    bays: Literal[1, 2] | None = Field(
+        None,
+        description="Braces each way, one behind the other: 2 takes a second level brace and tie, or a second diagonal.",
+    )
     reach: SmallLength | None = Field(
         None, description="From the post to the brace's foot or second upright."
     )
@@ -309,7 +328,22 @@ class JobFile(Section):
     pin: list[Pin] = Field(default_factory=list)
     built: list[Built] = Field(default_factory=list)
     rock: list[Rock] = Field(default_factory=list)
+    size: list[Size] = Field(default_factory=list)
     catalogue: Catalogue = Catalogue()
+    reference: list[Reference] = Field(default_factory=list)
+    stake_out: StakeOut = StakeOut()
+    load: Load = Load()
+    measured: list[Measured] = Field(default_factory=list)
+    price: Price = Price()
+    preparation: Preparation = Preparation()
+    payment: list[PaymentStage] = Field(default_factory=list)
+    neighbour: list[Neighbour] = Field(default_factory=list)
+    extra: list[Extra] = Field(default_factory=list)
+    rate: list[Rate] = Field(default_factory=list)
+    alternative: list[Alternative] = Field(default_factory=list)
+    risk: Risk = Risk()
+    programme: Programme = Programme()
+    paper: Paper = Paper()
 
 
 def job_schema_text() -> str:
@@ -330,11 +364,15 @@ __all__ = [
     "JobHead",
     "Line",
     "Obstacle",
+    "Paper",
     "Pin",
     "Posts",
+    "Programme",
+    "Risk",
     "Rock",
     "Rolls",
     "Site",
+    "Size",
     "SoilZone",
     "Stock",
     "Strain",

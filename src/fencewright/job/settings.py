@@ -6,6 +6,7 @@ A tape measures no better than 0.1 mm: nothing here is rounded.
 from dataclasses import dataclass
 
 from fencewright.catalogue.rows import Bag, Rail, Soil
+from fencewright.job.stake_out_settings import LoadSettings, MeasuredSettings, StakeOutSettings
 from fencewright.job.strength_settings import StrengthSettings
 from fencewright.job.tension_settings import TensionSettings
 
@@ -77,14 +78,26 @@ class HoleSettings:
 
 @dataclass(frozen=True, slots=True)
 class BraceSettings:
-    """Lengths in metres; `kind` is `diagonal`, `horizontal` or `none`."""
+    """Lengths in metres; `kind` is `diagonal`, `horizontal` or `none`.
+
+    `bays` braces each way, one behind the other; `far_reach` of a second diagonal, as a part of `reach_m`.
+    """
 
     kind: str
+    bays: int
+    far_reach: float
     reach_m: float
     contact_m: float
     lean_m: float
     diameter_m: float
     lengths_m: tuple[float, ...]
+
+    @property
+    def whole_reach_m(self) -> float:
+        """From a post to the last foot or upright of its braces one way. [m]"""
+        if self.bays == 1:
+            return self.reach_m
+        return self.reach_m * (self.bays if self.kind == "horizontal" else self.far_reach)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,3 +150,6 @@ class Settings:
     unstable: bool
     tension: TensionSettings
     strength: StrengthSettings
+    stake_out: StakeOutSettings
+    load: LoadSettings
+    measured: MeasuredSettings

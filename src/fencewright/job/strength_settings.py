@@ -36,7 +36,8 @@ class Ground:
     """How the ground is judged.
 
     `uplift_model` `shaft`, `cylinder`, `cone` or `ledge`; `soil_n_m3` unit weight [N/m3]; `friction_angle_rad`
-    and `clay_strength_pa` for the second opinion, with its factor; `cone_spread_rad` [rad]; `rock_pa_m` lateral
+    and `clay_strength_pa` for the second opinion, with its factor `broms_factor`, and for a footing that would tip,
+    with `tipping_factor`; `cone_spread_rad` [rad]; `rock_pa_m` lateral
     bearing of rock for its depth [Pa/m], `socket_room_m` by which a socket is wider than its post [m].
     """
 
@@ -46,6 +47,7 @@ class Ground:
     friction_angle_rad: float
     clay_strength_pa: float
     broms_factor: float
+    tipping_factor: float
     cone_spread_rad: float
     rock_pa_m: float
     socket_room_m: float
@@ -150,6 +152,7 @@ def _ground(filling: Filling) -> Ground:
         take(None, "strength.friction_angle"),
         take(None, "strength.clay_strength"),
         take(None, "strength.broms_factor"),
+        take(None, "strength.tipping_factor"),
         take(None, "strength.cone_spread"),
         filling.catalogue.soils[take(None, "strength.rock")].lateral_pa_per_m,
         take(None, "strength.socket_room"),

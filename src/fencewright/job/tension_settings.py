@@ -47,8 +47,9 @@ class RailAssumptions:
 class TensionSettings:
     """Temperatures in degrees Celsius, the rest in SI.
 
-    `coldest_c` and `hottest_c` are of the air, `reference_c` and `chart_c` of the rail. `spring_m_n` is how far
-    a spring-loaded keeper gives for one newton of its rail: `spring_offered_m_n`, or 0 where none is fitted.
+    `bracket_m` by which the rail stands off the face of a post that it turns round. `coldest_c` and `hottest_c` are of
+    the air, `reference_c` and `chart_c` of the rail. `spring_m_n` is how far a spring-loaded keeper gives for one newton
+    of its rail: `spring_offered_m_n`, or 0 where none is fitted.
     """
 
     coldest_c: float
@@ -68,6 +69,7 @@ class TensionSettings:
     spring_m_n: float
     spring_offered_m_n: float
     chart_c: tuple[float, ...]
+    bracket_m: float
     spool: Spool
     checks: SiteCheckSettings
     assumed: RailAssumptions
@@ -121,6 +123,7 @@ def fill_tension(filling: Filling) -> TensionSettings:
         spring_m_n=_spring(filling) if take(asked.spring_keeper, "tension.spring_keeper") else 0.0,
         spring_offered_m_n=_spring(filling),
         chart_c=_chart(filling),
+        bracket_m=take(asked.corner_bracket, "tension.corner_bracket"),
         spool=_spool(filling),
         checks=_checks(filling),
         assumed=RailAssumptions(

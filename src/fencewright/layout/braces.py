@@ -23,7 +23,11 @@ _REACH_STEPS = 12  # ... this many each way at most
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PlannedBrace:
-    """A brace of one line: its post's mark, the way it points, and where its foot is."""
+    """A brace of one line: its post's mark, the way it points, and where its foot is.
+
+    `behind` is the row of the brace in front of it where it is the second of two, else -1; a horizontal one stands at
+    that brace's second upright, a diagonal one at the same post.
+    """
 
     mark: int
     forward: bool
@@ -31,6 +35,7 @@ class PlannedBrace:
     reach_m: float
     heading_rad: float
     foot_xy: Floats
+    behind: int = -1
 
 
 def needs_brace(mark: Mark) -> bool:
@@ -64,7 +69,7 @@ def plan_braces(
     Returns
     -------
     braces : list of PlannedBrace
-        In drawing order; two a stretch at most.
+        In drawing order, the second of two bays after its first; two ends a stretch at most.
     findings : list of Finding
         `leg-too-short`, `brace-in-clearance` (both `stop`), `brace-moved` (`note`).
     """
@@ -80,6 +85,10 @@ def plan_braces(
             brace, said = _place(track, marks, stretch, mark, forward, union, settings, sheets)
             braces.append(brace)
             findings.extend(said)
+            if settings.brace.bays > 1:
+                second, said = _place_behind(track, stretch, len(braces) - 1, brace, union, settings, sheets)
+                braces.append(second)
+                findings.extend(said)
     return braces, findings
 
 
@@ -104,7 +113,8 @@ def _legs(marks: list[Mark], stretches: list[Stretch]) -> list[Stretch]:
 
 
 def _too_short(track: Track, stretch: Stretch, count: int, settings: Settings, sheets: str) -> list[Finding]:
-    needed = count * settings.brace.reach_m + settings.holes.auger_m
+    reach = settings.brace.whole_reach_m
+    needed = count * reach + settings.holes.auger_m
     length = stretch.to_m - stretch.from_m
     if not count or length >= needed - 1e-9:
         return []
@@ -112,7 +122,7 @@ def _too_short(track: Track, stretch: Stretch, count: int, settings: Settings, s
     what = "brace" if count == 1 else "two braces"
     message = (
         f"The leg of {show.long(length)} is {show.long(needed - length)} too short for its {what} "
-        f"of {show.long(settings.brace.reach_m)} reach."
+        f"of {show.long(reach)} reach."
     )
     remedy = "Lengthen the leg, shorten [brace] reach, or leave the two posts unbraced with [brace] kind."
     place = Place("line", track.line.name, track.line.name, float(track.wrap(np.array([stretch.from_m]))[0]))
@@ -136,24 +146,59 @@ def _place(
     post = track.at(np.array([base]))[0]
     reach = settings.brace.reach_m * (1 + _REACH_STEP * _offsets())
     if settings.brace.kind == "horizontal":  # a second upright beyond its leg would stand in the next one
-        reach = np.minimum(reach, (stretch.to_m - stretch.from_m) / 2)
+        reach = np.minimum(reach, (stretch.to_m - stretch.from_m) / 2 / settings.brace.bays)
     way = np.array([math.cos(heading), math.sin(heading)])
     feet = post + reach[:, None] * way
     room = settings.holes.auger_m
     free = stretch.to_m - stretch.from_m - reach
+    pick, is_clear = _picked(kept_out, feet, np.abs(free) >= room)
+    foot = base + reach[pick] if forward else base - reach[pick]
+    brace = PlannedBrace(mark, forward, float(foot), float(reach[pick]), heading, feet[pick])
+    usual = settings.brace.reach_m
+    return brace, _place_findings(track, base, (float(reach[pick]), usual), is_clear, pick, sheets)
+
+
+def _picked(kept_out: shapely.Geometry | None, feet: Floats, is_apart: NDArray[np.bool_]) -> tuple[int, bool]:
+    """First foot that is clear and apart from what stands at its leg's end, else clear, and whether it is clear."""
     is_clear = (
-        np.ones(len(reach), bool)
+        np.ones(len(feet), bool)
         if kept_out is None
         else ~shapely.intersects_xy(kept_out, feet[:, 0], feet[:, 1])
     )
-    is_apart = np.abs(free) >= room
     good = np.flatnonzero(is_clear & is_apart)
     pick = int(good[0]) if len(good) else int(np.flatnonzero(is_clear)[0]) if is_clear.any() else 0
-    foot = base + reach[pick] if forward else base - reach[pick]
-    brace = PlannedBrace(mark, forward, float(foot), float(reach[pick]), heading, feet[pick])
-    return brace, _place_findings(
-        track, base, float(reach[pick]), bool(is_clear[pick]), pick, settings, sheets
-    )
+    return pick, bool(is_clear[pick])
+
+
+def _place_behind(
+    track: Track,
+    stretch: Stretch,
+    front: int,
+    brace: PlannedBrace,
+    kept_out: shapely.Geometry | None,
+    settings: Settings,
+    sheets: str,
+) -> tuple[PlannedBrace, list[Finding]]:
+    """Place the second brace of two bays: beyond the first's second upright, or to a foot beyond the first's."""
+    level, sign = settings.brace.kind == "horizontal", 1.0 if brace.forward else -1.0
+    way = np.array([math.cos(brace.heading_rad), math.sin(brace.heading_rad)])
+    leg, room = stretch.to_m - stretch.from_m, settings.holes.auger_m
+    usual = settings.brace.reach_m * (1.0 if level else settings.brace.far_reach)
+    reach = usual * (1 + _REACH_STEP * _offsets())
+    if level:
+        base, start = brace.foot_m, brace.foot_xy
+        reach = np.minimum(reach, leg / 2 / settings.brace.bays)
+        is_apart = np.abs(leg - brace.reach_m - reach) >= room
+    else:
+        base, start = brace.foot_m - sign * brace.reach_m, brace.foot_xy - brace.reach_m * way
+        is_apart = (np.abs(leg - reach) >= room) & (reach - brace.reach_m >= room)
+    feet = start + reach[:, None] * way
+    pick, is_clear = _picked(kept_out, feet, is_apart)
+    second = PlannedBrace(
+        -1 if level else brace.mark, brace.forward, float(base + sign * reach[pick]), float(reach[pick]),
+        brace.heading_rad, feet[pick], front,
+    )  # fmt: skip
+    return second, _place_findings(track, base, (float(reach[pick]), usual), is_clear, pick, sheets)
 
 
 def _offsets() -> Floats:
@@ -163,21 +208,22 @@ def _offsets() -> Floats:
 
 
 def _place_findings(
-    track: Track, base_m: float, reach_m: float, is_clear: bool, pick: int, settings: Settings, sheets: str
+    track: Track, base_m: float, reaches_m: tuple[float, float], is_clear: bool, pick: int, sheets: str
 ) -> list[Finding]:
+    """Say what became of a foot: its reach, and the usual one."""
+    reach_m, usual_m = reaches_m
     station = float(track.wrap(np.array([base_m]))[0])
     place = Place("post", "", track.line.name, station)
     show = UnitSystem(sheets)
     if not is_clear:
         message = (
-            f"The brace's foot, {show.small(settings.brace.reach_m)} from its post, lies in a clearance, "
+            f"The brace's foot, {show.small(usual_m)} from its post, lies in a clearance, "
             "as does any place near it."
         )
         remedy = 'Move the post, make the clearance smaller once it is located, or use [brace] kind = "horizontal".'
         return [Finding(STOP, "brace-in-clearance", place, message, remedy)]
     if pick:
-        usual = show.small(settings.brace.reach_m)
-        message = f"The brace's foot stands {show.small(reach_m)} from its post, not {usual}, to keep clear."
+        message = f"The brace's foot stands {show.small(reach_m)} from its post, not {show.small(usual_m)}, to keep clear."
         return [Finding(NOTE, "brace-moved", place, message)]
     return []
 
@@ -187,5 +233,17 @@ def brace_marks(track: Track, braces: list[PlannedBrace]) -> list[Mark]:
     marks = []
     for row, brace in enumerate(braces):
         station = float(track.wrap(np.array([brace.foot_m]))[0])
-        marks.append(Mark(station, Role.BRACE, "second upright of a horizontal brace", brace_of=row))
+        which = (
+            "second upright of a horizontal brace" if brace.behind < 0 else "third upright, of its second bay"
+        )
+        marks.append(Mark(station, Role.BRACE, which, brace_of=row))
     return marks
+
+
+def upright_of(track: Track, marks: list[Mark], brace: PlannedBrace, number: int) -> Mark:
+    """Mark of a horizontal brace's second upright, which may have been merged into one that stands there."""
+    own = next((mark for mark in marks if mark.brace_of == number), None)
+    if own is not None:
+        return own
+    station = float(track.wrap(np.array([brace.foot_m]))[0])
+    return min(marks, key=lambda mark: abs(mark.station_m - station))

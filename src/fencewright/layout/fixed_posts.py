@@ -89,11 +89,14 @@ def mark_wishes(job: Job, line: FenceLine, marks: list[Mark]) -> None:
         station = held_station(line, wish.at, "strain")
         mark = Mark(station, Role.STRAIN, "the job ends the rail here", ends_rail=True)
         add_mark(marks, mark, STRAIN_SNAP_M, line.length_m, line.is_closed)
+    pinned: dict[int, float] = {}
     for pin in (w for w in job.asked.pin if w.line == line.name):
         mark = Mark(held_station(line, pin.at, "pin"), Role.LINE, "pinned in the job")
         mark.pinned_height_m = math.nan if pin.height is None else pin.height
         mark.pinned_top_m = math.nan if pin.top is None else pin.top
-        add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
+        kept = add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
+        _refuse_second(line, "pin", pinned, kept, pin.at)
+    built_at: dict[int, float] = {}
     for built in (w for w in job.asked.built if w.line == line.name):
         if abs(built.offset) > job.settings.layout.spacing_limit_m / 2:
             raise InputError(
@@ -104,11 +107,24 @@ def mark_wishes(job: Job, line: FenceLine, marks: list[Mark]) -> None:
         mark.built_offset_m = built.offset
         mark.built_depth_m = math.nan if built.depth is None else built.depth
         mark.pinned_height_m = math.nan if built.height is None else built.height
-        add_mark(marks, mark, BUILT_SNAP_M, line.length_m, line.is_closed)
+        kept = add_mark(marks, mark, BUILT_SNAP_M, line.length_m, line.is_closed)
+        _refuse_second(line, "built", built_at, kept, built.at)
+    rock_at: dict[int, float] = {}
     for rock in (w for w in job.asked.rock if w.line == line.name):
         mark = Mark(held_station(line, rock.at, "rock"), Role.LINE, "the hole met rock")
         mark.rock_depth_m = rock.depth
-        add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
+        kept = add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
+        _refuse_second(line, "rock", rock_at, kept, rock.at)
+
+
+def _refuse_second(line: FenceLine, item: str, seen: dict[int, float], mark: Mark, at_m: float) -> None:
+    """Refuse a second wish of one kind for one post: one of the two would be lost."""
+    if id(mark) in seen:
+        raise InputError(
+            f'those at {seen[id(mark)]:.2f} m and at {at_m:.2f} m of line "{line.name}" mean the same post: keep one',
+            item=f"[[{item}]]",
+        )
+    seen[id(mark)] = at_m
 
 
 def held_station(line: FenceLine, station_m: float, item: str) -> float:

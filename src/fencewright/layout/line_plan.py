@@ -8,13 +8,14 @@ from numpy.typing import NDArray
 
 from fencewright.findings import Finding
 from fencewright.job.record import Job
-from fencewright.layout.braces import PlannedBrace, brace_marks, plan_braces
+from fencewright.layout.braces import PlannedBrace, brace_marks, plan_braces, upright_of
 from fencewright.layout.fixed_posts import SNAP_M, mark_meetings, mark_wishes, turning_marks
 from fencewright.layout.gates import Opening, mark_openings, refuse_inside
 from fencewright.layout.junctions import Meeting
 from fencewright.layout.marks import Mark, add_mark
 from fencewright.layout.rail_side import outer_side, side_findings
 from fencewright.layout.runs import Stretch, add_strains, choose_start, drawing_order, runs_of
+from fencewright.layout.small_turns import small_turns
 from fencewright.layout.track import Track, lay_track
 from fencewright.site.clearances import kept_out_shape, kept_out_stretches
 from fencewright.tables.fence import FenceLine
@@ -24,7 +25,7 @@ Floats = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class LinePlan:
-    """What is fixed on one line."""
+    """What is fixed on one line; `small_turns` (turns, 2) are its turns without a post: station, turning [m, rad]."""
 
     track: Track
     marks: list[Mark]
@@ -34,6 +35,7 @@ class LinePlan:
     braces: list[PlannedBrace]
     kept_out_m: Floats
     findings: list[Finding] = field(default_factory=list)
+    small_turns: Floats = field(default_factory=lambda: np.zeros((0, 2)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,7 +83,8 @@ def plan_line(
     choose_start(track, marks)
     legs = track.ring_m[:-1], track.ring_m[1:], line.station_m
     ends_out = np.column_stack(kept_out_stretches(*legs, out.end_hole)[:2])
-    findings += add_strains(track, marks, ends_out, settings.layout, settings.brace.reach_m)
+    small = small_turns(line, settings.layout.straight_angle_rad)
+    findings += add_strains(track, marks, ends_out, small, settings)
     stretches = drawing_order(track, marks)
     braces, said = plan_braces(track, marks, stretches, out.brace_hole, settings, job.asked.job.sheets)
     findings += said
@@ -94,21 +97,30 @@ def plan_line(
     for run in runs:
         findings += side_findings(line, marks, run)
     kept = _line_posts_kept_out(job, track, stretches, runs, sides, braces, out)
-    return LinePlan(track, marks, stretches, runs, sides, braces, kept, findings)
+    return LinePlan(track, marks, stretches, runs, sides, braces, kept, findings, small)
 
 
 def _renumbered(
     track: Track, marks: list[Mark], old: list[Stretch], braces: list[PlannedBrace]
 ) -> tuple[list[Stretch], list[PlannedBrace]]:
     """Order stretches again after second uprights were added, and point braces at their marks' new rows."""
-    owners = [marks[brace.mark] for brace in braces]
+    owners = [_owner(track, marks, braces, brace) for brace in braces]
     stretches = drawing_order(track, marks)
     rows = {id(mark): row for row, mark in enumerate(marks)}
     moved = [
-        PlannedBrace(rows[id(owner)], b.forward, b.foot_m, b.reach_m, b.heading_rad, b.foot_xy)
+        PlannedBrace(rows[id(owner)], b.forward, b.foot_m, b.reach_m, b.heading_rad, b.foot_xy, b.behind)
         for owner, b in zip(owners, braces, strict=True)
     ]
     return stretches, moved
+
+
+def _owner(track: Track, marks: list[Mark], braces: list[PlannedBrace], brace: PlannedBrace) -> Mark:
+    """Mark of the post at which a brace stands: the second upright of the brace in front of it, where there is one."""
+    return (
+        marks[brace.mark]
+        if brace.behind < 0
+        else upright_of(track, marks, braces[brace.behind], brace.behind)
+    )
 
 
 def _may_be_unstable(job: Job, line: str) -> bool:

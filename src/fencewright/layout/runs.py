@@ -7,9 +7,10 @@ from itertools import pairwise
 import numpy as np
 
 from fencewright.findings import STOP, Finding, Place
-from fencewright.job.settings import LayoutSettings
+from fencewright.job.settings import LayoutSettings, Settings
 from fencewright.layout.kept_out import merged_where_touching
 from fencewright.layout.marks import Mark
+from fencewright.layout.small_turns import shifted_out_m, turns_between
 from fencewright.layout.strain_posts import divide_run
 from fencewright.layout.track import Track
 from fencewright.mechanics.belt_friction import turning_for_share
@@ -89,7 +90,7 @@ def runs_of(marks: list[Mark], stretches: list[Stretch]) -> list[list[Stretch]]:
 
 
 def add_strains(
-    track: Track, marks: list[Mark], kept_out: np.ndarray, settings: LayoutSettings, brace_reach_m: float
+    track: Track, marks: list[Mark], kept_out: np.ndarray, small: np.ndarray, settings: Settings
 ) -> list[Finding]:
     """Divide runs that one tensioner cannot draw.
 
@@ -101,10 +102,10 @@ def add_strains(
         Fixed posts; strain posts are added, and corners that become rail ends are marked so.
     kept_out : float array (stretches, 2)
         Stations where no strain post may stand. [m]
-    settings : LayoutSettings
-        Limits.
-    brace_reach_m : float
-        A strain post keeps two braces' room from a turning post. [m]
+    small : float array (turns, 2)
+        Turns without a post, as `small_turns` gives them: station [m], turning [rad].
+    settings : Settings
+        Limits, and the braces' reach: a strain post keeps two braces' room from a turning post.
 
     Returns
     -------
@@ -112,32 +113,48 @@ def add_strains(
         `no-strain-post` where clearances leave no place for one.
     """
     findings: list[Finding] = []
-    limit = turning_limit_rad(settings)
+    layout = settings.layout
+    limit = turning_limit_rad(layout)
     new: list[Mark] = []
     for run in runs_of(marks, drawing_order(track, marks)):
         start, end = run[0].from_m, run[-1].to_m
         base = float(track.slope_at(np.array([start]))[0])
         inner = [(stretch.to_m, marks[stretch.to_mark]) for stretch in run[:-1]]
-        turning_at = track.slope_at(np.array([at for at, _ in inner])) - base
-        turning = np.array([abs(mark.turning_rad) for _, mark in inner])
         length = float(track.slope_at(np.array([end]))[0]) - base
-        barred = _barred(track, kept_out, inner, start, end, base, 2.5 * brace_reach_m)
+        barred = _barred(track, kept_out, inner, start, end, base, 2.5 * settings.brace.whole_reach_m)
+        turning_at, turning = _turns(track, inner, turns_between(small, start, end), base, barred)
         division = divide_run(
             length,
             turning_at,
             turning,
-            settings.pull_length_limit_m,
+            layout.pull_length_limit_m,
             limit,
             barred,
-            settings.ground_turning_rad_per_m,
+            layout.ground_turning_rad_per_m,
         )
-        why = _why(length, float(turning.sum()), settings, limit)
+        why = _why(length, float(turning.sum()), layout, limit)
         for at in np.asarray(track.station_at(division.station_m + base)).tolist():
             _strain_at(track, new, inner, at, why)
         if not division.is_feasible:
             findings.append(_blocked(track, division.blocked_from_m + base, division.blocked_to_m + base))
     marks.extend(new)
     return findings
+
+
+def _turns(
+    track: Track, inner: list[tuple[float, Mark]], small: np.ndarray, base: float, barred: np.ndarray
+) -> tuple[np.ndarray, np.ndarray]:
+    """Give every turn of a run by its way along the slope [m], and how much it turns [rad].
+
+    A turn without a post where none may stand counts at the edge of that stretch: a run may be divided at a turn.
+    """
+    at = track.slope_at(np.array([station for station, _ in inner])) - base
+    size = np.array([abs(mark.turning_rad) for _, mark in inner])
+    if not len(small):
+        return at, size
+    bare = shifted_out_m(track.slope_at(small[:, 0]) - base, barred)
+    order = np.argsort(np.concatenate([at, bare]), kind="stable")
+    return np.concatenate([at, bare])[order], np.concatenate([size, small[:, 1]])[order]
 
 
 def _barred(

@@ -86,7 +86,7 @@ def _refuse_unknown_lines(job: Job) -> None:
     if twice:
         raise InputError(f'two lines are called "{min(twice)}": give each its own name', item="line")
     known = set(names)
-    for kind in ("gate", "crossing", "pin", "strain", "built", "rock", "soil_zone"):
+    for kind in ("gate", "crossing", "pin", "strain", "built", "rock", "size", "soil_zone"):
         for number, row in enumerate(getattr(job.asked, kind)):
             if row.line not in known:
                 raise InputError(

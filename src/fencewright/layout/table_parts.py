@@ -7,8 +7,10 @@ from numpy.typing import NDArray
 
 from fencewright.job.record import Job
 from fencewright.layout.bays import track_samples
+from fencewright.layout.braces import upright_of
 from fencewright.layout.gates import Opening
 from fencewright.layout.line_plan import LinePlan
+from fencewright.layout.small_turns import turns_between
 from fencewright.tables.fence import Braces, Openings, Posts, Profile, Runs, Spans
 
 if TYPE_CHECKING:
@@ -30,6 +32,7 @@ def run_table(plans: list[LinePlan], rows: "list[LineRows]", spans: Spans, first
     )
     turning = [
         sum(abs(plan.marks[stretch.to_mark].turning_rad) for stretch in own[:-1])
+        + float(turns_between(plan.small_turns, own[0].from_m, own[-1].to_m)[:, 1].sum())
         for plan in plans
         for own in plan.runs
     ]
@@ -50,27 +53,28 @@ def brace_table(job: Job, plans: list[LinePlan], offset: list[int], place: Ints,
     horizontal = settings.kind == "horizontal"
     post, line, x, y, station, reach, second = [], [], [], [], [], [], []
     for index, plan in enumerate(plans):
-        upright = {mark.brace_of: row for row, mark in enumerate(plan.marks) if mark.brace_of >= 0}
+        rows = {id(mark): row for row, mark in enumerate(plan.marks)}
         for number, brace in enumerate(plan.braces):
             post.append(int(place[offset[index] + brace.mark]))
             line.append(index)
-            row = int(place[offset[index] + upright[number]]) if number in upright else -1
+            own = upright_of(plan.track, plan.marks, brace, number) if horizontal else None
+            row = int(place[offset[index] + rows[id(own)]]) if own else -1
             second.append(row)
             x.append(posts.x_m[row] if row >= 0 else brace.foot_xy[0])
             y.append(posts.y_m[row] if row >= 0 else brace.foot_xy[1])
             station.append(float(plan.track.wrap(np.array([brace.foot_m]))[0]))
             reach.append(brace.reach_m)
     xs, ys, reaches = np.array(x, np.float64), np.array(y, np.float64), np.array(reach, np.float64)
-    rows = np.array(post, np.int64)
+    at = np.array(post, np.int64)
     ground = np.asarray(job.site.ground.elevation_m(xs.copy(), ys.copy()), np.float64)
-    post_ground = posts.ground_m[rows]
+    post_ground = posts.ground_m[at]
     ground = np.where(np.isfinite(ground), ground, post_ground)
     rise = 0.0 if horizontal else settings.contact_m + post_ground - ground
     below = 0.0 if horizontal else job.settings.holes.brace_top_m
     length = np.hypot(reaches, rise + below)
     return Braces(
-        rows, np.array(line, np.int64), np.full(len(rows), horizontal), xs, ys, ground,
-        np.array(station, np.float64), reaches, np.full(len(rows), settings.contact_m), length,
+        at, np.array(line, np.int64), np.full(len(at), horizontal), xs, ys, ground,
+        np.array(station, np.float64), reaches, np.full(len(at), settings.contact_m), length,
         np.array(second, np.int64),
     )  # fmt: skip
 

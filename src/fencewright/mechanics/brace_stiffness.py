@@ -109,6 +109,52 @@ def first_bay_share(tie_m_n: ArrayLike, rail_m_n: ArrayLike) -> Floats:
     return np.asarray((tie + rail) / (2.0 * tie + rail))
 
 
+def near_diagonal_share(
+    contact_m: ArrayLike,
+    near_m: ArrayLike,
+    far_m: ArrayLike,
+    brace_axial_n: ArrayLike,
+    post_axial_n: ArrayLike = np.inf,
+) -> Floats:
+    """Part of the level thrust that the nearer of two diagonals takes, both from one contact, one behind the other.
+
+    Parameters
+    ----------
+    contact_m : array
+        Height of the contact above the feet, above 0. [m]
+    near_m, far_m : array
+        Distances of the two feet, above 0. [m]
+    brace_axial_n : array
+        E A of either brace. [N]
+    post_axial_n : array
+        E A of the upright, which both lift; infinite for an unyielding one. [N]
+
+    Returns
+    -------
+    float array
+        [-]
+
+    Notes
+    -----
+    The contact moves u along and w up; each brace, of stiffness k = EA / L, is shortened by u c - w s with its cosine
+    c and sine s, and the upright, k0 = EA / h, is stretched by w = u sum(k c s) / (k0 + sum(k s^2)).
+    Unyielding, the share is c^3 / near over the sum of both: about a half.
+
+    References
+    ----------
+    statics (derived).
+    """
+    height = np.asarray(contact_m, np.float64)
+    reach = np.stack(np.broadcast_arrays(near_m, far_m)).astype(np.float64)
+    long = np.hypot(reach, height)
+    cosine, sine = reach / long, height / long
+    stiff = np.asarray(brace_axial_n, np.float64) / long
+    rise = (stiff * cosine * sine).sum(axis=0)
+    lift = rise / (np.asarray(post_axial_n, np.float64) / height + (stiff * sine**2).sum(axis=0))
+    level = stiff * (cosine - lift * sine) * cosine
+    return np.asarray(level[0] / level.sum(axis=0))
+
+
 @dataclass(frozen=True, slots=True)
 class ClampedForces:
     """Forces of a braced upright whose foot is clamped: those of the brace, and the moment at the clamp. [N m]"""

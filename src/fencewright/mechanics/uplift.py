@@ -30,40 +30,6 @@ def shaft_resistance_pa(bearing_pa: ArrayLike) -> Floats:
     return np.minimum(bearing * SHAFT_SHARE, SHAFT_LIMIT_PA)
 
 
-def footing_hold_down_n(
-    diameter_m: ArrayLike, height_m: ArrayLike, concrete_m3: ArrayLike, bearing_pa: ArrayLike, factor: float
-) -> Floats:
-    """Uplift that a concreted footing may take: weight, and shaft resistance over a factor.
-
-    Parameters
-    ----------
-    diameter_m, height_m : array
-        Shaft in contact with soil. [m]
-    concrete_m3 : array
-        Concrete in it. [m3]
-    bearing_pa : array
-        Presumptive bearing of the soil; NaN counts for nothing. [Pa]
-    factor : float
-        On the shaft resistance, 1 or more. [-]
-
-    Returns
-    -------
-    float array
-        [N]
-
-    Notes
-    -----
-    The bell is left out; shaft resistance is written for deep foundations and is an analogue here.
-
-    References
-    ----------
-    ibc-1810.
-    """
-    surface = 4 * cylinder_m3(diameter_m, height_m) / np.asarray(diameter_m, np.float64)
-    weight = CONCRETE_N_M3 * np.asarray(concrete_m3, np.float64)
-    return np.asarray(weight + surface * shaft_resistance_pa(bearing_pa) / factor)
-
-
 def weight_n(volume_m3: ArrayLike, unit_weight_n_m3: ArrayLike = CONCRETE_N_M3) -> Floats:
     """Weight of a volume, of concrete unless another unit weight is given. [N]"""
     return np.asarray(np.asarray(volume_m3, np.float64) * np.asarray(unit_weight_n_m3, np.float64))

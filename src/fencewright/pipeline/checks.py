@@ -3,7 +3,7 @@
 import numpy as np
 
 from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
-from fencewright.mechanics.uplift import footing_hold_down_n
+from fencewright.pipeline.bending import bending_findings
 from fencewright.pipeline.bridges import soils_of
 from fencewright.pipeline.record import Design, post_id
 from fencewright.quantity.show import UnitSystem
@@ -19,15 +19,15 @@ def design_findings(design: Design) -> list[Finding]:
     Returns
     -------
     list of Finding
-        `top-line-clash`, `no-stock-length` (`stop`); `uplift-over-footing`, `frost-heave`, `ground-uncertain`,
-        `hole-meets-rock` (`caution`); `concreted-for-uplift`, `roll-bound` (`note`).
+        `top-line-clash`, `no-stock-length`, `rail-bent-at-post` (`stop`); `frost-heave`, `ground-uncertain`,
+        `hole-meets-rock`, `rail-bent-on-spool` (`caution`); `concreted-for-uplift`, `roll-bound` (`note`).
     """
     show = UnitSystem(design.job.asked.job.sheets)
     return [
         *_clashes(design, show),
         *_stock(design, show),
         *_brace_stock(design, show),
-        *_uplift(design, show),
+        *_concreted(design),
         *_heave(design, show),
         *_bells(design, show),
         *_rock(design, show),
@@ -35,6 +35,7 @@ def design_findings(design: Design) -> list[Finding]:
         *_bays(design, show),
         *_bound(design, show),
         *_certificate(design),
+        *bending_findings(design),
     ]
 
 
@@ -138,23 +139,10 @@ def _brace_stock(design: Design, show: UnitSystem) -> list[Finding]:
     ]
 
 
-def _uplift(design: Design, show: UnitSystem) -> list[Finding]:
-    posts, holes, settings = design.layout.posts, design.holes, design.job.settings
-    height = np.maximum(holes.depth_m - settings.holes.recess_m, 0.0)
-    bearing = np.array([soil.bearing_pa for soil in soils_of(design.job, design.layout)])
-    hold = footing_hold_down_n(
-        holes.diameter_m, height, holes.concrete_m3, bearing, settings.holes.uplift_factor
-    )
-    concrete = holes.set == int(Setting.CONCRETE)
-    over = design.top_line.uplift_n - hold
+def _concreted(design: Design) -> list[Finding]:
+    """Line posts that are concreted because of uplift; whether their footings hold it is strength's check."""
     findings = []
-    for row in np.flatnonzero(concrete & (over > 1.0) & ~posts.is_built).tolist():
-        message = (
-            f"The rails lift {post_id(row)} with {show.force(float(design.top_line.uplift_n[row]))} on the coldest day, "
-            f"{show.force(float(over[row]))} more than its footing's weight and soil hold."
-        )
-        remedy = "Dig it deeper or wider, lower its neighbours' tops, or anchor it."
-        findings.append(Finding(CAUTION, "uplift-over-footing", place_of(design, row), message, remedy))
+    posts = design.layout.posts
     chosen = np.flatnonzero(design.top_line.needs_concrete & ~posts.is_fixed)
     if len(chosen):
         names = ", ".join(post_id(row) for row in chosen[:8].tolist()) + (" ..." if len(chosen) > 8 else "")
@@ -166,18 +154,19 @@ def _uplift(design: Design, show: UnitSystem) -> list[Finding]:
 
 
 def _bells(design: Design, show: UnitSystem) -> list[Finding]:
-    """Line posts concreted in belled holes after the layout, whose bell reaches into a clearance."""
-    posts, holes = design.layout.posts, design.holes
-    later = ~posts.is_fixed & (holes.set == int(Setting.CONCRETE)) & ~posts.is_built
-    later &= design.job.settings.holes.line_set != "concrete"
-    rows = np.flatnonzero(later & (posts.role == int(Role.LINE)))
+    """Holes wider than the layout reckoned with, whose bottom reaches into a clearance: concreted later, or so stated."""
+    posts, holes, settings = design.layout.posts, design.holes, design.job.settings.holes
+    later = ~posts.is_fixed & (holes.set == int(Setting.CONCRETE)) & (posts.role == int(Role.LINE))
+    later &= settings.line_set != "concrete"
+    later |= holes.bell_m > settings.auger_m + settings.bell_m + 1e-9
+    rows = np.flatnonzero(later & ~posts.is_built)
     findings = []
     for obstacle in (one for one in design.job.site.obstacles if not one.is_overhead and len(rows)):
         over = trespass_m(obstacle, posts.x_m[rows], posts.y_m[rows], 0.0) + holes.bell_m[rows] / 2
         for row, by in zip(rows[over > 1e-3].tolist(), over[over > 1e-3].tolist(), strict=True):
             message = (
-                f"The belled hole of {post_id(row)}, which is concreted, reaches {show.small(by)} into the clearance "
-                f"of {obstacle.name}."
+                f"The hole of {post_id(row)}, {show.small(float(holes.bell_m[row]))} wide at its bottom, reaches "
+                f"{show.small(by)} into the clearance of {obstacle.name}."
             )
             remedy = (
                 f"Pin it as far away, or have the {obstacle.kind} located and its clearance made smaller."

@@ -1,7 +1,7 @@
 """Strength and tension together: holes sized, pulls drawn, and all checked once at the tension chosen.
 
-Nothing loops: ends are sized for the greatest tension allowed; what they carry and how they give goes to the
-tension; then every check is made at the tension chosen. Sizing only enlarges.
+Nothing loops: ends are sized for the greatest tension allowed; what ends and corners carry and how they give goes to
+the tension; then every check is made at the tension chosen. Sizing only enlarges.
 """
 
 from collections.abc import Mapping
@@ -12,9 +12,11 @@ from numpy.typing import NDArray
 
 from fencewright.findings import Finding
 from fencewright.job.record import Job
+from fencewright.job.settings import Settings
 from fencewright.pipeline.bridges import soils_of
 from fencewright.pipeline.pulling import chosen_tensions, greatest_tensions, tension_task
 from fencewright.quantity.show import UnitSystem
+from fencewright.strength.sayings import enlarged_findings
 from fencewright.strength.stage import check_strength
 from fencewright.strength.task import StrengthTask
 from fencewright.tables.fence import Holes, Layout, Strands
@@ -57,23 +59,48 @@ def hold(
     Returns
     -------
     Holding
-        Findings of the last check alone, and of the tension.
+        Findings of the tension and of the last check; why a hole was enlarged is told against the holes as they came.
+
+    Notes
+    -----
+    `strength.ends` are those that the tension was drawn between: of the holes as first sized, at the greatest tension.
+    The last check digs nothing deeper: a hole that no depth made strong enough for the greatest tension stays as it
+    was, and what it lacks at the tension that its run is then drawn to is a stop that names the depth.
     """
     sizing = strength_task(
         job, layout, strands, top_line, (holes, brace_holes), greatest_tensions(layout, strands, job)
     )
     sized, _ = check_strength(sizing)
-    posts, settings = layout.posts, job.settings
-    final = holes_at(posts, settings, holes.set, sized.sizes.depth_m, sized.sizes.governs)
-    final_braces = footings_at(layout.braces, settings, sized.brace_sizes.depth_m, sized.brace_sizes.governs)
+    settings = job.settings
+    final, final_braces = _dug(layout, settings, (holes, brace_holes), sized)
     show = UnitSystem(job.asked.job.sheets)
     task = tension_task(layout, top_line.top_m, sized.ends)
     tension, pulled, said = pull_tensions(task, settings, show)
     chosen = chosen_tensions(layout, strands, tension)
     checking = replace(sizing, holes=final, brace_holes=final_braces, tension_n=chosen)
-    strength, more = check_strength(checking)
+    strength, more = check_strength(checking, is_sizing=False)
+    strength = replace(strength, ends=sized.ends)
     checks, few = site_checks(task, pulled, settings)
-    return Holding(final, final_braces, pulled.rails, tension, checks, strength, (*said, *few, *more))
+    findings = (*said, *few, *more, *enlarged_findings(sizing, sized))
+    return Holding(final, final_braces, pulled.rails, tension, checks, strength, findings)
+
+
+def _dug(
+    layout: Layout, settings: Settings, holes: tuple[Holes, Holes], sized: Strength
+) -> tuple[Holes, Holes]:
+    """Holes of posts and braces at the depths chosen."""
+    sizes, feet = sized.sizes, sized.brace_sizes
+    return (
+        holes_at(
+            layout.posts,
+            settings,
+            holes[0].set,
+            sizes.depth_m,
+            sizes.governs,
+            (holes[0].diameter_m, holes[0].bell_m),
+        ),
+        footings_at(layout.braces, settings, feet.depth_m, feet.governs, holes[1].diameter_m),
+    )
 
 
 def strength_task(

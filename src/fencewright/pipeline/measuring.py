@@ -55,14 +55,11 @@ def judge(design: Design, measurement: Measurement) -> Judged:
         No such pull, a post that the pull does not pass, a temperature off the chart, or a reading that no tension
         explains.
     """
-    pull = _pull_row(design, measurement.pull)
+    pull = pull_row(design, measurement.pull)
     tension = design.tension
-    rows = tension.posts_of(pull)
-    posts = tension.post_index[rows]
+    posts = tension.post_index[tension.posts_of(pull)]
     at = _place(design, pull, posts, measurement.post)
-    # each post holds the tension of its looser side, so a span has the greater of its two posts'
-    share = float(tension.worked_n[rows][at : at + 2].max()) / float(tension.set_tension_n[pull])
-    wanted = _wanted(design, pull, measurement.rail_temperature_c, share)
+    wanted = wanted_tension(design, pull, measurement.post, measurement.rail_temperature_c)
     runs, product = design.layout.runs, int(tension.product_index[pull])
     run = int(design.pulls.run_index[pull])
     vector = span_vectors(design.layout.posts, design.layout.spans, design.top_line.top_m)
@@ -78,7 +75,24 @@ def judge(design: Design, measurement: Measurement) -> Judged:
     return Judged(verdict, post_id(int(posts[at])), post_id(int(posts[at + 1])))
 
 
-def _pull_row(design: Design, name: str) -> int:
+def wanted_tension(design: Design, pull: int, post: str, rail_temperature_c: float) -> Wanted:
+    """Tension that belongs in the span beyond a post of a pull, and its window; errors as of `judge`."""
+    tension = design.tension
+    rows = tension.posts_of(pull)
+    at = _place(design, pull, tension.post_index[rows], post)
+    # each post holds the tension of its looser side, so a span has the greater of its two posts'
+    share = float(tension.worked_n[rows][at : at + 2].max()) / float(tension.set_tension_n[pull])
+    return _wanted(design, pull, rail_temperature_c, share)
+
+
+def pull_row(design: Design, name: str) -> int:
+    """Row of a pull by its name.
+
+    Raises
+    ------
+    InputError
+        No such pull.
+    """
     pulls = design.pulls
     names = [pull_id(r, s) for r, s in zip(pulls.run_index.tolist(), pulls.strand.tolist(), strict=True)]
     if name not in names:

@@ -23,7 +23,7 @@ def tension_task(layout: Layout, top_m: Floats, ends: EndAssemblies) -> TensionT
     top_m : float array (posts,)
         Elevation of each top. [m]
     ends : EndAssemblies
-        What holds the two ends of each run.
+        What holds the two ends of each run, and the posts at which it turns.
 
     Returns
     -------
@@ -41,9 +41,12 @@ def tension_task(layout: Layout, top_m: Floats, ends: EndAssemblies) -> TensionT
     inner = np.flatnonzero(~is_last)
     before, after = vector[inner], vector[np.minimum(inner + 1, len(row) - 1)]
     turning = np.arctan2(np.linalg.norm(np.cross(before, after), axis=1), (before * after).sum(axis=1))
+    # ground without values: the strength stage forbids building; the tension is drawn as between unyielding ends
+    stiffness = np.where(ends.stiffness_n_m > 0, ends.stiffness_n_m, np.inf)
     return TensionTask(
-        start, length, turning, _posts_of_runs(layout, row, start), ends.stiffness_n_m, ends.capacity_n
-    )
+        start, length, turning, _posts_of_runs(layout, row, start), stiffness, ends.capacity_n,
+        ends.turn_capacity_n, ends.turn_post,
+    )  # fmt: skip
 
 
 def _rows(first: Ints, counts: Ints) -> Ints:

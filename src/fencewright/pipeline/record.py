@@ -6,7 +6,10 @@ import numpy as np
 
 from fencewright.findings import Finding, has_stop
 from fencewright.job.record import Job
+from fencewright.tables.as_measured import AsMeasured
 from fencewright.tables.fence import Holes, Layout, OrderLine, Pulls, Strands
+from fencewright.tables.load import LoadList
+from fencewright.tables.stake_out import StakeOut
 from fencewright.tables.strength import Strength
 from fencewright.tables.tension import RailModels, SiteChecks, Tensions
 from fencewright.tables.top_line import PostCuts, TopLine
@@ -65,6 +68,12 @@ class Design:
         Rolls by product.
     order : tuple of OrderLine
         Everything to buy.
+    load : LoadList
+        What goes on the truck.
+    stake_out : StakeOut
+        How each hole is found on the ground.
+    measured : AsMeasured
+        What was found on the finished fence beside what was designed.
     findings : tuple of Finding
         Stops first.
     """
@@ -90,6 +99,9 @@ class Design:
     pulls: Pulls
     cutting: tuple[RailCutting, ...]
     order: tuple[OrderLine, ...]
+    load: LoadList
+    stake_out: StakeOut
+    measured: AsMeasured
     findings: tuple[Finding, ...]
 
     @property

@@ -7,17 +7,31 @@ from typing import Any
 from fencewright.findings import Finding, limited, sorted_findings
 from fencewright.job.record import Job
 from fencewright.layout.stage import lay_out
+from fencewright.pipeline.as_measured import nothing_measured, with_measured
 from fencewright.pipeline.bridges import cut_posts, rails_of, shape, unstable_posts
 from fencewright.pipeline.checks import design_findings
 from fencewright.pipeline.holding import hold
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.rolling import cut_all_rolls
-from fencewright.takeoff.holes import brace_footings, post_holes
+from fencewright.pipeline.sizes import holes_asked, sized_layout, stated_sizes
+from fencewright.stakeout.stage import stake_out
+from fencewright.takeoff.load_list import load_list
 from fencewright.takeoff.order import Basis, order_lines
 from fencewright.takeoff.pieces import length_sd_m, pull_table
 
 _MOST_ALIKE = 20  # findings of one code that are named one by one; the rest are counted
-STAGES = ("layout", "top line", "strength", "tension", "holes", "pulls", "rolls", "order", "design")
+STAGES = (
+    "layout",
+    "top line",
+    "strength",
+    "tension",
+    "holes",
+    "pulls",
+    "rolls",
+    "order",
+    "stake-out",
+    "design",
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,57 +62,62 @@ def stages(job: Job) -> Iterator[Stage]:
     """
     findings: list[Finding] = list(job.findings)
     layout, said = lay_out(job)
-    findings += said
-    yield Stage("layout", {"layout": layout})
+    sizes, more = stated_sizes(job, layout)
+    layout = sized_layout(layout, sizes, job.settings.posts)
+    findings += [*said, *more]
+    yield Stage("layout", {"layout": layout, "findings": tuple(findings)})
     strands = rails_of(job.settings)
     unstable = unstable_posts(job, layout)
     top_line = shape(job, layout, strands, unstable)
     yield Stage("top line", {"strands": strands, "top_line": top_line})
-    holes = post_holes(layout.posts, job.settings, unstable, top_line.needs_concrete)
-    brace_holes = brace_footings(layout.braces, job.settings)
+    holes, brace_holes = holes_asked(job, layout, sizes, unstable, top_line.needs_concrete)
     held = hold(job, layout, strands, top_line, holes, brace_holes)
     findings += held.findings
-    yield Stage("strength", {"strength": held.strength, "holes": held.holes, "brace_holes": held.brace_holes})
+    sized: dict[str, Any] = {name: getattr(held, name) for name in ("strength", "holes", "brace_holes")}
+    yield Stage("strength", {**sized, "findings": tuple(findings)})
+    drawn: dict[str, Any] = {name: getattr(held, name) for name in ("rail_models", "tension", "site_checks")}
     yield Stage("tension", {"tension": held.tension, "site_checks": held.site_checks})
     holes, brace_holes = held.holes, held.brace_holes
     cuts, marks, control, top_sd, gap_sd = cut_posts(job, layout, strands, top_line, holes)
-    yield Stage("holes", {"holes": holes, "brace_holes": brace_holes, "cuts": cuts, "rail_marks_m": marks})
+    cut: dict[str, Any] = {"cuts": cuts, "rail_marks_m": marks, "is_control": control}
+    cut |= {"top_sd_m": top_sd, "gap_sd_m": gap_sd}
+    yield Stage("holes", {"holes": holes, "brace_holes": brace_holes, **cut})
     pulls = pull_table(layout, strands, top_line.top_m, job.settings.rolls.tail_m)
     length_sd = length_sd_m(layout, pulls, top_line.top_m, top_sd)
     yield Stage("pulls", {"pulls": pulls, "length_sd_m": length_sd})
     cutting, said = cut_all_rolls(job, layout, strands, pulls, top_line.top_m)
     findings += said
     yield Stage("rolls", {"cutting": cutting})
-    basis = Basis(
-        layout, strands, holes, brace_holes, cuts, pulls, {one.rail: one.cut_list for one in cutting}
-    )
+    lists = {one.rail: one.cut_list for one in cutting}
+    basis = Basis(layout, strands, holes, brace_holes, cuts, pulls, lists)
     order = order_lines(basis, job.settings, job.catalogue, job.asked.job.sheets)
-    yield Stage("order", {"order": order})
+    load = load_list(basis, order, job.settings, job.catalogue, job.asked.job.sheets)
+    yield Stage("order", {"order": order, "load": load})
+    staked, said = stake_out(job, layout)
+    findings += said
+    yield Stage("stake-out", {"stake_out": staked})
     bag = job.settings.holes.bag.yield_m3
     made = Design(
         job=job,
         layout=layout,
         strands=strands,
         top_line=top_line,
-        top_sd_m=top_sd,
-        gap_sd_m=gap_sd,
         length_sd_m=length_sd,
-        cuts=cuts,
-        rail_marks_m=marks,
-        is_control=control,
-        holes=holes,
-        brace_holes=brace_holes,
-        rail_models=held.rail_models,
-        tension=held.tension,
-        site_checks=held.site_checks,
-        strength=held.strength,
+        **cut,
+        **sized,
+        **drawn,
         bags=holes.concrete_m3 / bag,
         brace_bags=brace_holes.concrete_m3 / bag,
         pulls=pulls,
         cutting=cutting,
         order=order,
+        load=load,
+        stake_out=staked,
+        measured=nothing_measured(),
         findings=(),
     )
+    made, said = with_measured(made)
+    findings += said
     yield Stage("design", {"design": with_findings(made, findings)})
 
 

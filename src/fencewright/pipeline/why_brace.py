@@ -37,7 +37,8 @@ def explain_brace(design: Design, row: int) -> Explanation:
     ]
     if not bool(one.is_horizontal[0]):
         sizes, own = held.sized.brace_sizes, held.brace(row)
-        footing = footings_at(one, design.job.settings, sizes.depth_m[own : own + 1], (sizes.governs[own],))
+        depth, wide = sizes.depth_m[own : own + 1], design.brace_holes.diameter_m[row : row + 1]
+        footing = footings_at(one, design.job.settings, depth, (sizes.governs[own],), wide)
         reasons += [
             _depth(design, footing, held, own),
             _concrete(design, footing),
@@ -72,22 +73,35 @@ def brace_again(design: Design, row: int) -> Braces:
     return replace(made, line_index=braces.line_index[row : row + 1])
 
 
+def _is_far(design: Design, row: int) -> bool:
+    """Whether it is the farther of two diagonals, one behind the other."""
+    braces = design.layout.braces
+    mine = (braces.post_index == braces.post_index[row]) & (braces.line_index == braces.line_index[row])
+    mine &= ~braces.is_horizontal & (braces.reach_m < braces.reach_m[row] - _SAME_M)
+    away = np.hypot(braces.x_m[mine] - braces.x_m[row], braces.y_m[mine] - braces.y_m[row])
+    return bool((away < braces.reach_m[row]).any())
+
+
 def _reach(design: Design, row: int, one: Braces) -> Reason:
-    job, usual = design.job, design.job.settings.brace.reach_m
-    reach = float(one.reach_m[0])
+    job, reach = design.job, float(one.reach_m[0])
     default = "brace.horizontal_reach" if bool(one.is_horizontal[0]) else "brace.reach"
-    show = UnitSystem(job.asked.job.sheets)
+    is_far, show = _is_far(design, row), UnitSystem(job.asked.job.sheets)
+    usual = job.settings.brace.reach_m * (job.settings.brace.far_reach if is_far else 1.0)
     says = (
-        "its usual reach"
+        ("the usual reach of a second diagonal" if is_far else "its usual reach")
         if abs(reach - usual) < _SAME_M
         else f"not the usual {show.small(usual)}, to keep its hole clear"
     )
+    inputs = [asked(job, "brace.reach", default, ("r", "reach"), job.settings.brace.reach_m)]
+    if is_far:
+        far = ("k", "of a second diagonal, as a part of it")
+        inputs.append(practice(job, "brace.far_reach", far, job.settings.brace.far_reach, "1"))
     return Reason(
         "reach",
         says,
-        (asked(job, "brace.reach", default, ("r", "reach"), usual),),
+        tuple(inputs),
         "as stated, else practice; moved in small steps out and in until its hole is clear of what lies in the way",
-        "r, or the nearest reach that is clear",
+        f"{'k r' if is_far else 'r'}, or the nearest reach that is clear",
         reach,
         "m",
         source_of(job, "brace.reach", default),

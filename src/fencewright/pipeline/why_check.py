@@ -9,7 +9,7 @@ from fencewright.pipeline.why_origin import computed
 from fencewright.pipeline.why_record import Reason
 from fencewright.pipeline.why_strength import StrengthPart
 from fencewright.quantity.show import UnitSystem
-from fencewright.strength.remedies import remedy_of
+from fencewright.strength.remedies import BY_DEPTH, remedy_of
 from fencewright.tables.strength import Check
 
 
@@ -146,7 +146,7 @@ def _smaller(one: CheckedRow) -> str:
     if used > 1 and kind.is_counted:
         return "too small already: " + remedy_of(part.task, part.footing, part.checked, one.row).text
     show = UnitSystem(one.design.job.asked.job.sheets)
-    if one.check in (Check.EMBEDMENT, Check.UPLIFT, Check.FOOTING_PUSH, Check.FOOTING_BEARING):
+    if one.check in BY_DEPTH:
         sizes = part.checked.brace_sizes if one.brace >= 0 else part.checked.sizes
         least = float(sizes.least_depth_m[one.brace if one.brace >= 0 else one.post])
         return (

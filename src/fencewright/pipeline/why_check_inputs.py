@@ -8,6 +8,7 @@ from fencewright.pipeline.record import Design
 from fencewright.pipeline.why_origin import asked, computed, ground_origin, practice
 from fencewright.pipeline.why_record import Input
 from fencewright.pipeline.why_strength import StrengthPart
+from fencewright.strength.braces import footing_capacity
 from fencewright.strength.load_cases import member_factors, member_resistance, soil_factors
 from fencewright.strength.posts import Reactions, size
 from fencewright.tables.strength import Check
@@ -261,6 +262,36 @@ def _footing(one: CheckedRow) -> list[Input]:
     return [*found, computed("q", "bearing value", float(part.footing.bearing_pa[post]), "Pa", soil)]
 
 
+def _tipping(one: CheckedRow) -> list[Input]:
+    part, brace, job = one.part, one.brace, one.design.job
+    task, ground = part.task, job.settings.strength.ground
+    holds = footing_capacity(task, part.footing, task.brace_holes.depth_m)
+    if part.footing.is_clay[one.post]:
+        what = practice(
+            job, "strength.clay_strength", ("c", "undrained strength"), ground.clay_strength_pa, "Pa"
+        )
+    else:
+        what = practice(
+            job, "strength.friction_angle", ("phi", "friction angle"), ground.friction_angle_rad, "rad"
+        )
+    return [
+        *_thrust(one),
+        computed("z", "from the brace's end down to the toe", float(holds.lever_m[brace])),
+        computed("D_f", "width of the footing", float(task.brace_holes.diameter_m[brace])),
+        computed("weight", "of the footing", float(holds.weight_n[brace]), "N"),
+        computed(
+            "M_s",
+            "what the soil holds about the toe, ultimate",
+            float(holds.turning_n_m[brace]) * ground.tipping_factor,
+            "N m",
+        ),
+        what,
+        practice(
+            job, "strength.tipping_factor", ("F", "factor against overturning"), ground.tipping_factor, "1"
+        ),
+    ]
+
+
 def _tie(one: CheckedRow) -> list[Input]:
     job = one.design.job
     return [
@@ -290,6 +321,7 @@ _INPUTS: dict[Check, Callable[[CheckedRow], list[Input]]] = {
     Check.LEAN: _lean,
     Check.BRACE_COMPRESSION: _compression,
     Check.FOOTING_PUSH: _footing,
+    Check.FOOTING_TIPPING: _tipping,
     Check.FOOTING_BEARING: _footing,
     Check.TIE: _tie,
 }

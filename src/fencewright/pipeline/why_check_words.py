@@ -63,6 +63,11 @@ FORMULAS = MappingProxyType(
             "level push of the brace against the soil before its footing, and sliding of its base",
             "D = H; C = S D_f (d^2 - top^2) / 2 + sliding under weight and H f / r",
         ),
+        Check.FOOTING_TIPPING: (
+            "moment of the brace's level push about the footing's toe against passive soil and what presses down, over "
+            "the factor against overturning",
+            "D = H z; C = (M_s + (H f / r + weight) D_f / 2) / F",
+        ),
         Check.FOOTING_BEARING: (
             "what the brace presses down, the footing's weight with it, against its base or its skin, the better",
             "D = H f / r + weight; C = max(q pi D_f^2 / 4, skin)",

@@ -6,16 +6,19 @@ import numpy as np
 
 from fencewright.pipeline.bridges import unstable_posts
 from fencewright.pipeline.record import Design
+from fencewright.pipeline.sizes import stated_sizes
 from fencewright.pipeline.why_origin import asked, computed, practice, source_of
 from fencewright.pipeline.why_record import Input, Reason
 from fencewright.pipeline.why_rows import Part, take_rows
 from fencewright.pipeline.why_strength import StrengthPart
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Holes, Role
+from fencewright.tables.sizes import STATED_HERE
 from fencewright.takeoff.holes import holes_at, settings_of
 
 _GOVERNS = {
     "stated": "the job states it",
+    STATED_HERE: "the job states it for this one, [[size]]",
     "practice": "common practice is deep enough",
     "frost": "a concreted footing reaches below frost",
     "rock": "the auger met rock there",
@@ -23,10 +26,12 @@ _GOVERNS = {
     "embedment": "the soil beside the post must hold its pull",
     "uplift": "the hole must hold the post down",
     "footing sideways": "the soil before the footing must hold the brace's push",
+    "footing tipping": "the soil and what presses on the footing must keep it from tipping",
     "footing bearing": "the soil under the footing must carry what the brace presses on it",
 }
 _SMALLER = {
     "stated": "a smaller depth stated in [holes]",
+    STATED_HERE: "a smaller depth stated in its [[size]]",
     "practice": "a smaller depth stated in [holes]",
     "frost": "a smaller [site] frost_depth: ask the building department",
     "rock": "",
@@ -47,8 +52,13 @@ def hole_again(design: Design, row: int, part: Part, held: StrengthPart) -> Hole
     """Run the stages' own functions on one post: set, sized, filled."""
     posts, sizes, post = take_rows(part.layout.posts, np.zeros(1, np.int64)), held.sized.sizes, held.post(row)
     unstable = unstable_posts(design.job, part.layout)[:1]
+    own = slice(row, row + 1)
     way = settings_of(posts, design.job.settings.holes, unstable, part.top_line.needs_concrete[:1])
-    return holes_at(posts, design.job.settings, way, sizes.depth_m[post : post + 1], (sizes.governs[post],))
+    stated = stated_sizes(design.job, part.layout)[0].set[:1]
+    way = np.where(stated >= 0, stated, way)
+    widths = (design.holes.diameter_m[own], design.holes.bell_m[own])
+    depth, governs = sizes.depth_m[post : post + 1], (sizes.governs[post],)
+    return holes_at(posts, design.job.settings, way, depth, governs, widths)
 
 
 def governs_text(governs: str) -> str:

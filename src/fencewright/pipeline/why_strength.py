@@ -10,6 +10,7 @@ from fencewright.pipeline.bridges import unstable_posts
 from fencewright.pipeline.holding import strength_task
 from fencewright.pipeline.pulling import chosen_tensions, greatest_tensions
 from fencewright.pipeline.record import Design
+from fencewright.pipeline.sizes import holes_asked, stated_sizes
 from fencewright.pipeline.why_rows import take_rows
 from fencewright.strength.braces import BraceFrame, brace_frame
 from fencewright.strength.load_cases import member_factors, soil_factors
@@ -21,7 +22,6 @@ from fencewright.strength.task import Footing, Members, StrengthTask, footings_o
 from fencewright.tables.fence import Braces, Layout, Openings, Runs
 from fencewright.tables.strength import EndAssemblies, Strength
 from fencewright.tables.top_line import TopLine
-from fencewright.takeoff.holes import brace_footings, post_holes
 
 Ints = NDArray[np.int64]
 
@@ -56,8 +56,13 @@ class StrengthPart:
         return int(np.flatnonzero(self.brace_rows == row)[0])
 
     def ends_of(self, run: int) -> EndAssemblies:
-        """What holds the two ends of a run of the design, as sized: for a part with all posts of the run."""
-        return take_rows(self.sized.ends, np.flatnonzero(self.run_rows == run))
+        """What holds the two ends of a run of the design, as sized: for a part with all posts of the run.
+
+        Its `turn_post` is a row of the design.
+        """
+        ends = take_rows(self.sized.ends, np.flatnonzero(self.run_rows == run))
+        post = ends.turn_post
+        return replace(ends, turn_post=np.where(post >= 0, self.post_rows[post], -1))
 
     def reactions(self, case: LoadCase, *, of_member: bool) -> Reactions:
         """What holds the posts in one case: for checks of timber and steel, or for those of the soil."""
@@ -106,10 +111,8 @@ def _again(design: Design, part: Layout, top: TopLine, rows: tuple[Ints, Ints, I
     """Ask the strength stage about the part, twice, as the pipeline asks it about the whole."""
     posts, braces, runs = rows
     job, strands = design.job, design.strands
-    practice = (
-        post_holes(part.posts, job.settings, unstable_posts(job, part), top.needs_concrete),
-        brace_footings(part.braces, job.settings),
-    )
+    sizes = stated_sizes(job, part)[0]
+    practice = holes_asked(job, part, sizes, unstable_posts(job, part), top.needs_concrete)
     final = (take_rows(design.holes, posts), take_rows(design.brace_holes, braces))
     tension = {
         day: tension[runs] for day, tension in chosen_tensions(design.layout, strands, design.tension).items()
@@ -119,7 +122,7 @@ def _again(design: Design, part: Layout, top: TopLine, rows: tuple[Ints, Ints, I
     return StrengthPart(
         task,
         check_strength(sizing)[0],
-        check_strength(task)[0],
+        check_strength(task, is_sizing=False)[0],
         footings_of(task),
         members_of(task),
         surroundings_of(task),

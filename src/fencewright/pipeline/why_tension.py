@@ -5,7 +5,7 @@ import math
 import numpy as np
 
 from fencewright.mechanics.belt_friction import BOTH_ENDS
-from fencewright.pipeline.record import Design
+from fencewright.pipeline.record import Design, post_id
 from fencewright.pipeline.why_origin import asked, computed, friction, least_share, practice
 from fencewright.pipeline.why_pull_part import (
     PullPart,
@@ -94,6 +94,7 @@ def _greatest(one: PullPart) -> Reason:
         "breaking share": "the allowed share of its breaking load governs on the coldest day",
         "cold allowed": "the cold tension of its data sheet governs on the coldest day",
         "ends": "what the end assemblies carry governs on the coldest day",
+        "corners": "what the weakest corner or bend carries governs on the coldest day",
     }[governs]
     share = one.rail.allowed_share if one.rail.allowed_share is not None else assumed.allowed_share
     inputs = (
@@ -120,9 +121,9 @@ def _greatest(one: PullPart) -> Reason:
         "greatest set tension",
         says,
         inputs,
-        "tension from which no limit is passed once the rail has cooled to the coldest day; the ends' capacity is "
-        "shared among the rails as their cold tensions are",
-        "T + alpha L (t_0 - t_c) / f, less sag, <= min(p B, T_k, share of C_1 and C_2)",
+        "tension from which no limit is passed once the rail has cooled to the coldest day; the capacity of ends and "
+        "corners is shared among the rails as their cold tensions are",
+        "T + alpha L (t_0 - t_c) / f, less sag, <= min(p B, T_k, share of C_1, C_2 and C_3)",
         one.value("window_high_n"),
         "N",
         "parabola-state",
@@ -131,13 +132,20 @@ def _greatest(one: PullPart) -> Reason:
 
 
 def _ends(one: PullPart) -> list[Input]:
-    """Capacity of both ends for all rails together."""
+    """Capacity of both ends, and of the weakest post at which the run turns, for all rails together."""
     found = []
     for side, name in enumerate((one.post_names[0], one.post_names[-1])):
         check = Check(int(one.ends.check[0, side])).label
         value = float(one.ends.capacity_n[0, side])
         origin = f"computed, the strength stage, limited by {check}"
         found.append(computed(f"C_{side + 1}", f"all rails together that {name} carries", value, "N", origin))
+    weakest = int(one.ends.turn_post[0])
+    if weakest >= 0:
+        origin = f"computed, the strength stage, limited by {Check(int(one.ends.turn_check[0])).label}"
+        name, value = post_id(weakest), float(one.ends.turn_capacity_n[0])
+        found.append(
+            computed("C_3", f"all rails together that {name}, its weakest turn, carries", value, "N", origin)
+        )
     return found
 
 

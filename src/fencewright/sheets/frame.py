@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from fencewright import __version__
 from fencewright.findings import CAUTION, NOTE, STOP
+from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.record import Design
 from fencewright.quantity.show import UnitSystem
 from fencewright.sheets.letters import one_line, shorten, text_width_em, wrap
@@ -14,11 +15,6 @@ from fencewright.sheets.scales import ScaleBar
 MARGIN_M = 0.009
 SMALL_M = 0.0022
 _LEADING = 1.5
-CHECK_LINES = (
-    "A builder's check, not an engineer's seal. Local code and the locating service decide."
-    " Call before you dig."
-)
-WIRE_CAUTION = "A wire under tension can kill: stand clear, wear eye protection, never cut a tight rail."
 NOT_TO_BE_BUILT = "NOT TO BE BUILT"
 
 
@@ -36,9 +32,13 @@ def sheet_units(design: Design) -> UnitSystem:
 
 
 def cautions(design: Design) -> tuple[str, ...]:
-    """Say what every sheet repeats: what the sheet is not, and each assumption that the design runs on."""
-    assumed = [f.message for f in design.findings if f.code.startswith("assumed-")]
-    return (CHECK_LINES, *(f"Assumed: {one_line(message)}" for message in dict.fromkeys(assumed)))
+    """Say what every sheet repeats: what it is not, what can hurt, and each assumption that the design runs on."""
+    return (*DESIGN_CAUTIONS, *_assumed(design))
+
+
+def _assumed(design: Design) -> list[str]:
+    said = [finding.message for finding in design.findings if finding.code.startswith("assumed-")]
+    return [f"Assumed: {one_line(message)}" for message in dict.fromkeys(said)]
 
 
 def count_findings(design: Design) -> str:
@@ -63,7 +63,7 @@ def foot(
     design: Design, left_m: float, right_m: float, low_m: float, note: str = ""
 ) -> tuple[list[Item], float]:
     """Set the cautions along the foot of a page; the items, and where the drawing may begin. [m]."""
-    said = [*([note] if note else []), *cautions(design)]
+    said = [*([note] if note else []), " ".join(DESIGN_CAUTIONS), *_assumed(design)]
     room = (right_m - left_m) / SMALL_M
     lines = [line for caution in said for line in wrap(caution, room)]
     top = low_m + len(lines) * SMALL_M * _LEADING

@@ -6,7 +6,7 @@ another.
 
 import math
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
@@ -14,7 +14,8 @@ from fencewright.sheets.picture import XY, Item, Text, line_of
 
 Frame = tuple[float, float, float, float]
 
-_CELL_M = 0.008
+_CELL_M = 0.002
+_DOT_M = 0.0004  # of the dotted sheet that tells most places taken at once
 _AT_POINT_M = 0.0028  # a leader may touch what stands this near to its point
 
 
@@ -47,12 +48,13 @@ class Wanted:
     """A label and the places where it may go, best first.
 
     `point` is what it names, to which a leader is drawn when the label is further off than `leader_from_m`
-    [m].
+    [m]. `is_second_best` tells of a free place that it should only be taken where there is no other.
     """
 
     places: tuple[Text, ...]
     point: XY
     leader_from_m: float = math.inf
+    is_second_best: Callable[[Text], bool] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,6 +109,9 @@ class Board:
     def __init__(self, frame: Frame) -> None:
         self.frame = frame
         self._cells: defaultdict[tuple[int, int], list[Box]] = defaultdict(list)
+        left, low, right, high = frame
+        self._columns = max(1, math.ceil((right - left) / _DOT_M))
+        self._rows = [bytearray(self._columns) for _ in range(max(1, math.ceil((high - low) / _DOT_M)))]
 
     def _cells_of(self, box: Box) -> Iterator[tuple[int, int]]:
         rx, ry = box.reach_m
@@ -122,6 +127,21 @@ class Board:
     def _take(self, box: Box) -> None:
         for cell in self._cells_of(box):
             self._cells[cell].append(box)
+        for x, y in _points_along(box):
+            column = math.floor((x - self.frame[0]) / _DOT_M)
+            row = math.floor((y - self.frame[1]) / _DOT_M)
+            if 0 <= column < self._columns and 0 <= row < len(self._rows):
+                self._rows[row][column] = 1
+
+    def _is_dotted(self, box: Box) -> bool:
+        """Tell at a glance that an upright box covers a point of something taken; False where that is not sure."""
+        if box.rotation_rad:
+            return False
+        left = math.ceil((box.x_m - box.half_width_m - self.frame[0]) / _DOT_M)
+        right = math.floor((box.x_m + box.half_width_m - self.frame[0]) / _DOT_M)
+        low = math.ceil((box.y_m - box.half_height_m - self.frame[1]) / _DOT_M)
+        high = math.floor((box.y_m + box.half_height_m - self.frame[1]) / _DOT_M)
+        return any(row.find(1, left, right) >= 0 for row in self._rows[low:high])
 
     def is_free(self, box: Box, *, may_cross: bool = False) -> bool:
         """Tell whether a box lies in the frame and touches nothing taken (soft boxes apart, if asked)."""
@@ -129,8 +149,20 @@ class Board:
         rx, ry = box.reach_m
         if box.x_m - rx < left or box.x_m + rx > right or box.y_m - ry < low or box.y_m + ry > high:
             return False
+        if not may_cross and self._is_dotted(box):
+            return False
         near = (other for cell in self._cells_of(box) for other in self._cells[cell])
         return not any(overlap(box, other) for other in near if not (may_cross and other.is_soft))
+
+
+def _points_along(box: Box) -> Iterator[XY]:
+    """Points of a box along its middle line, no further apart than the dots of the sheet. [m]."""
+    along = 0.9 * max(box.half_width_m, 0.0)
+    steps = max(1, math.ceil(2 * along / _DOT_M))
+    c, s = math.cos(box.rotation_rad), math.sin(box.rotation_rad)
+    for k in range(steps + 1):
+        way = along * (2 * k / steps - 1)
+        yield box.x_m + way * c, box.y_m + way * s
 
 
 def _nearest(box: Box, point: XY) -> XY:
@@ -169,6 +201,16 @@ def _free_places(wanted: Wanted, board: Board) -> Iterator[tuple[Text, tuple[XY,
         yield place, leader
 
 
+def _best_place(wanted: Wanted, board: Board) -> tuple[Text, tuple[XY, XY] | None] | None:
+    """Give the first free place that is not second best, else the first free one."""
+    spare = None
+    for found in _free_places(wanted, board):
+        if wanted.is_second_best is None or not wanted.is_second_best(found[0]):
+            return found
+        spare = spare or found
+    return spare
+
+
 def place_labels(wanted: Iterable[Wanted], board: Board) -> Placed:
     """Place labels one after another, each at its first free place, and take that place.
 
@@ -192,7 +234,7 @@ def place_labels(wanted: Iterable[Wanted], board: Board) -> Placed:
     boxes: list[Box] = []
     dropped: list[str] = []
     for want in wanted:
-        found = next(_free_places(want, board), None)
+        found = _best_place(want, board)
         if found is None:
             dropped += [place.text for place in want.places[:1]]
             continue

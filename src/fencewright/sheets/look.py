@@ -123,6 +123,7 @@ _FIXED: Mapping[str, Style] = MappingProxyType(
         "gate-arc": Style(GREY, 0.2, dash_mm=(1.2, 0.8)),
         "crossing": Style(INK, 0.35, dash_mm=(1.0, 1.0)),
         "dimension": Style(GREY, 0.15),
+        "match": Style(INK, 0.35, dash_mm=(4.0, 1.0, 0.8, 1.0)),
         # the long section
         "ground": Style(INK, 0.4),
         "ground-fill": Style(fill=FAINT),

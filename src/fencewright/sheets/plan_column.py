@@ -104,6 +104,16 @@ def _fence_entries(design: Design, fence: FenceMarks) -> list[LegendEntry]:
     return entries
 
 
+def plan_entries(design: Design, drawn: Drawn) -> list[LegendEntry]:
+    """Give the legend of what is drawn: posts, fence, gates, braces, pulls, what lies in the way."""
+    return [
+        *_role_entries(design, drawn.fence),
+        *_fence_entries(design, drawn.fence),
+        *pull_end_legend(drawn.ends),
+        *obstacle_legend(drawn.site.shown),
+    ]
+
+
 def north_arrow(view: View, bearing_rad: float, x_m: float, y_m: float) -> list[Item]:
     """North arrow; `bearing_rad` of the plane's y axis, clockwise from north."""
     turn = view.turn_rad + bearing_rad
@@ -148,12 +158,7 @@ def plan_column(
     items, top = facts(rows, left, top - 0.001, width)
     items += draw_scale_bar(scale_bar(view.scale, units, 0.040), view.scale, left, top - 0.008)
     items += north_arrow(view, design.job.asked.site.north, left + width - 0.006, top - 0.0075)
-    entries = [
-        *_role_entries(design, drawn.fence),
-        *_fence_entries(design, drawn.fence),
-        *pull_end_legend(drawn.ends),
-    ]
-    more, top = legend([*entries, *obstacle_legend(drawn.site.shown)], left, top - 0.017, width)
+    more, top = legend(plan_entries(design, drawn), left, top - 0.017, width)
     items += more
     more, top = text_lines(_said(drawn.words), left, top - 0.001, style="text-quiet")
     items += more

@@ -1,8 +1,11 @@
 """The plan's words: post ids, leg dimensions, gates and crossings, line names."""
 
 import math
+from collections import defaultdict
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import partial
+from itertools import product
 
 import numpy as np
 
@@ -30,7 +33,9 @@ _CONFUSED_M = 0.008  # fixed posts nearer to each other than this have their ids
 _ID_ROOM_M = 0.0062  # on paper along the fence, for one post id
 _EVERY = (1, 2, 5, 10, 20, 50, 100)
 _FAR_M = (0.0075, -0.0075, 0.011, -0.011)
-_PASSED = (Role.STRAIN, Role.LINE, Role.BRACE, Role.TEE)  # a dimension runs on past these
+_PASSED = [
+    int(role) for role in (Role.STRAIN, Role.LINE, Role.BRACE, Role.TEE)
+]  # a dimension runs on past these
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,15 +85,19 @@ def plan_legs(layout: Layout, xy: np.ndarray) -> Iterator[Leg]:
     """Parts between posts at which the fence turns, ends or opens, in drawing order."""
     spans, roles = layout.spans, layout.posts.role
     sides = [outer_side(layout, index) for index in range(len(layout.lines))]
+    passes = np.isin(roles[spans.to_post], _PASSED)
+    passes[:-1] &= spans.line_index[1:] == spans.line_index[:-1]
+    passes[-1:] = False
+    is_fence = spans.kind == SpanKind.FENCE
+    columns = (spans.from_post, spans.to_post, spans.line_index, spans.length_m, passes, is_fence)
     start, line, length = -1, -1, 0.0
-    for k in range(len(spans)):
-        if line != spans.line_index[k]:
-            start, line, length = int(spans.from_post[k]), int(spans.line_index[k]), 0.0
-        length += float(spans.length_m[k])
-        to = int(spans.to_post[k])
-        if roles[to] in _PASSED and k + 1 < len(spans) and spans.line_index[k + 1] == line:
+    for begin, to, index, span_m, runs_on, is_leg in zip(*(one.tolist() for one in columns), strict=True):
+        if line != index:
+            start, line, length = begin, index, 0.0
+        length += span_m
+        if runs_on:
             continue
-        if spans.kind[k] == SpanKind.FENCE:
+        if is_leg:
             yield Leg(tuple(xy[start]), tuple(xy[to]), length, sides[line])
         start, length = to, 0.0
 
@@ -175,16 +184,25 @@ def every_nth(spacing_m: float) -> int:
     return next((n for n in _EVERY if n * spacing_m >= _ID_ROOM_M), 0)
 
 
-def _own_side(places: tuple[Text, ...], point: XY, others: np.ndarray) -> tuple[Text, ...]:
-    """Give the same places, those last that lie nearer to another fixed post than to their own."""
-    near = [tuple(q) for q in others if 1e-6 < math.dist(point, q) < _CONFUSED_M]
+class _OtherSide:
+    """Tells which places of a post's id lie nearer to another fixed post than to their own."""
 
-    def is_confusing(place: Text) -> bool:
+    def __init__(self, points: np.ndarray) -> None:
+        self._cells: defaultdict[tuple[int, int], list[XY]] = defaultdict(list)
+        for x, y in points.tolist():
+            self._cells[math.floor(x / _CONFUSED_M), math.floor(y / _CONFUSED_M)].append((x, y))
+
+    def __call__(self, place: Text, point: XY) -> bool:
+        """Tell whether a place of the id of a post at a point is confusing."""
+        i, j = math.floor(point[0] / _CONFUSED_M), math.floor(point[1] / _CONFUSED_M)
         box = text_box(place, 0.0)
         own = box_distance(box, point)
-        return any(box_distance(box, q) < own + min(0.0005, math.dist(point, q) / 4) for q in near)
-
-    return tuple(sorted(places, key=is_confusing)) if near else places
+        for cell in product(range(i - 1, i + 2), range(j - 1, j + 2)):
+            for other in self._cells.get(cell, ()):
+                away = math.dist(point, other)
+                if 1e-6 < away < _CONFUSED_M and box_distance(box, other) < own + min(0.0005, away / 4):
+                    return True
+        return False
 
 
 def _post_names(design: Design, xy: np.ndarray, every: int) -> Iterator[Wanted]:
@@ -192,6 +210,7 @@ def _post_names(design: Design, xy: np.ndarray, every: int) -> Iterator[Wanted]:
     posts, layout = design.layout.posts, design.layout
     sides = [outer_side(layout, index) for index in range(len(layout.lines))]
     fixed = np.flatnonzero(posts.is_fixed)
+    is_confusing = _OtherSide(xy[fixed])
     others = np.flatnonzero(~posts.is_fixed & (posts.role == Role.LINE)) if every else np.zeros(0, np.int64)
     for k in [*fixed, *(k for k in others if (k + 1) % every == 0)]:
         out = float(posts.heading_rad[k]) + sides[int(posts.line_index[k])] * math.pi / 2
@@ -199,7 +218,7 @@ def _post_names(design: Design, xy: np.ndarray, every: int) -> Iterator[Wanted]:
         if posts.is_fixed[k]:
             text = Text(0.0, 0.0, post_id(int(k)), "label-strong", 0.0023)
             places = places_around(point, text, 0.0021, towards_rad=out, rings=6)
-            yield Wanted(_own_side(places, point, xy[fixed]), point, 0.0035)
+            yield Wanted(places, point, 0.0035, partial(is_confusing, point=point))
         else:
             text = Text(0.0, 0.0, post_id(int(k)), "label-quiet", ID_M)
             yield Wanted(places_around(point, text, 0.0017, towards_rad=out, rings=1), point)

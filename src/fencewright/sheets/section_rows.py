@@ -41,9 +41,9 @@ def headings(design: Design, units: UnitSystem) -> tuple[str, ...]:
     )
 
 
-def rows_height_m(design: Design, units: UnitSystem) -> float:
+def rows_height_m(names: tuple[str, ...]) -> float:
     """Height of the columns with the elbows above them. [m]."""
-    return _ELBOW_M + ROW_M * len(headings(design, units))
+    return _ELBOW_M + ROW_M * len(names)
 
 
 def _bare(text: str, unit: str) -> str:

@@ -24,7 +24,7 @@ class SectionSheet:
     """What all strips share.
 
     `width_m` of the paper, `margin_m` at each side, `gutter_m` for headings and elevations [m]; `scale`
-    along, `times` as much upward.
+    along, `times` as much upward; `number_rows` most rows of numbers under a strip, those named first.
     """
 
     design: Design
@@ -34,6 +34,12 @@ class SectionSheet:
     gutter_m: float
     scale: float
     times: float
+    number_rows: int = 6
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """Names of the rows of numbers."""
+        return headings(self.design, self.units)[: self.number_rows]
 
     @property
     def vertical_scale(self) -> float:
@@ -49,13 +55,7 @@ class SectionSheet:
 def strip_height_m(sheet: SectionSheet, strip: Strip) -> float:
     """Height that a strip takes on paper, heading and numbers included. [m]."""
     low, high = strip_range_m(sheet.design, strip)
-    return (
-        _ABOVE_M
-        + (high - low) / sheet.vertical_scale
-        + 0.002
-        + rows_height_m(sheet.design, sheet.units)
-        + _BETWEEN_M
-    )
+    return _ABOVE_M + (high - low) / sheet.vertical_scale + 0.002 + rows_height_m(sheet.names) + _BETWEEN_M
 
 
 def _strip_name(sheet: SectionSheet, strip: Strip) -> str:
@@ -101,6 +101,6 @@ def draw_strip(sheet: SectionSheet, strip: Strip, top_m: float) -> tuple[dict[st
         "rails": rail_items(design, view),
         "openings": openings,
         "marks": [*marks, *clashes, *words.items],
-        "numbers": column_items(view, columns, headings(design, units), edges, view.low_m),
+        "numbers": column_items(view, columns, sheet.names, edges, view.low_m),
     }
     return layers, len(words.dropped)

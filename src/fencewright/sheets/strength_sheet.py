@@ -2,12 +2,12 @@
 
 from dataclasses import dataclass
 
+from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.pipeline.record import Design
 from fencewright.sheets.frame import (
     MARGIN_M,
     NOT_TO_BE_BUILT,
     SMALL_M,
-    WIRE_CAUTION,
     common_facts,
     draw_scale_bar,
     facts,
@@ -132,7 +132,7 @@ def draw_strength(design: Design) -> Picture:
     """
     units = sheet_units(design)
     paper = paper_for(units)
-    feet, low = foot(design, MARGIN_M, paper.width_m - MARGIN_M, MARGIN_M, WIRE_CAUTION)
+    feet, low = foot(design, MARGIN_M, paper.width_m - MARGIN_M, MARGIN_M)
     left = paper.width_m - MARGIN_M - _COLUMN_M
     view = fit_view(design, (MARGIN_M, low + 0.001, left - _GUTTER_M, paper.height_m - MARGIN_M), units)
     drawn = _draw_in_view(design, view)
@@ -160,7 +160,7 @@ def _picture(
     counts = ", ".join(entry.text for entry in use_legend(drawn.marks))
     return Picture(
         f"Strength of {design.job.asked.job.name}",
-        f"{lead}Plan with the share of each post's strength that is used. {counts}. {WIRE_CAUTION}",
+        f"{lead}Plan with the share of each post's strength that is used. {counts}. {' '.join(STRENGTH_CAUTIONS)}",
         *size,
         paper,
         drawn.view.scale,
@@ -177,7 +177,7 @@ def _draw_for_phone(design: Design) -> Picture:
     drawn = _draw_in_view(design, fit_width(design, left, right, top - 0.001))
     frame = drawn.view.frame
     column, low = _column(design, drawn, "by the bar", (left, frame[1] - 0.002, right - left), -9.0)
-    feet, high = foot(design, left, right, 0.0, WIRE_CAUTION)
+    feet, high = foot(design, left, right, 0.0)
     height = PHONE_MARGIN_M + high - low
     items = (box_of(*frame, "frame"), *head, *column)
     layers = [*_layers(drawn), Layer("frame", "title, legend", items)]

@@ -25,6 +25,7 @@ _HIGH_WORDS = {
     "breaking share": "allowed share of breaking load in winter",
     "cold allowed": "data sheet's most in winter",
     "ends": "what the ends carry in winter",
+    "corners": "what the weakest corner carries in winter",
 }
 
 

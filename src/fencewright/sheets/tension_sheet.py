@@ -1,11 +1,11 @@
 """The tension sheet: for each kind of pull the chart for the day, and the tension along the pull."""
 
+from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.pipeline.record import Design
 from fencewright.sheets.frame import (
     MARGIN_M,
     NOT_TO_BE_BUILT,
     SMALL_M,
-    WIRE_CAUTION,
     LegendEntry,
     common_facts,
     facts,
@@ -157,7 +157,7 @@ def draw_tension(design: Design) -> Picture:
         base = (len(pages) - page - 1) * paper.height_m
         sheets.append(box_of(0.0, base, paper.width_m, base + paper.height_m, "sheet"))
         note = f"Page {page + 1} of {len(pages)}. " if len(pages) > 1 else ""
-        items, feet, low = _page(design, paper, some, base, note + WIRE_CAUTION)
+        items, feet, low = _page(design, paper, some, base, note)
         place = (paper.width_m - MARGIN_M - _COLUMN_M, base + paper.height_m - MARGIN_M, _COLUMN_M)
         column, _ = _column(design, groups, shown, place, low)
         graphs += items
@@ -183,7 +183,7 @@ def _picture(
     return Picture(
         f"Tension of the rails of {design.job.asked.job.name}",
         f"{lead}Tension to pull to by the rail's temperature, and along the rail, of {len(design.tension)} pulls"
-        f" of {len(groups)} kinds. {WIRE_CAUTION}",
+        f" of {len(groups)} kinds. {' '.join(STRENGTH_CAUTIONS)}",
         *size,
         f"{paper.name} landscape" if paper else "narrow screen",
         1.0,
@@ -211,7 +211,7 @@ def _draw_for_phone(design: Design, groups: list[PullGroup]) -> Picture:
         below = low - proofs_height_m(design, panel.row, right - left)
         graphs += [*items, *draw_proofs(design, panel.row, left, low, right - left, below)]
         low = below
-    feet, high = foot(design, left, right, 0.0, WIRE_CAUTION)
+    feet, high = foot(design, left, right, 0.0)
     height = PHONE_MARGIN_M + high - low
     layers = (
         Layer("sheet", "the sheet", (box_of(0, 0, PHONE_WIDTH_M, height, "sheet"),)),

@@ -41,11 +41,22 @@ class SiteObstacle:
     bars_machines: bool
 
 
+@dataclass(frozen=True, slots=True)
+class SiteReference:
+    """A point that tape ties start from: `x_m`, `y_m` [m]; `elevation_m`, NaN for that of the ground there [m]."""
+
+    name: str
+    x_m: float
+    y_m: float
+    elevation_m: float
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Site:
-    """Lines, obstacles, ground and plane of a job."""
+    """Lines, obstacles, ground, plane and reference points of a job."""
 
     plane: Plane
     ground: Ground
     lines: tuple[DrawnLine, ...] = field(default=())
     obstacles: tuple[SiteObstacle, ...] = field(default=())
+    references: tuple[SiteReference, ...] = field(default=())

@@ -139,6 +139,24 @@ def to_geographic(plane: Plane, xy_m: Floats, origin: Origin | None = None) -> F
     return _moved(turned, local_mercator(origin.lat_deg, origin.lon_deg), WGS84, plane.name)
 
 
+def from_geographic(plane: Plane, lon_lat: Floats, origin: Origin | None = None) -> Floats:
+    """Points on a bare local plane from longitude and latitude (WGS 84): the inverse of `to_geographic`. [m]
+
+    Raises
+    ------
+    InputError
+        A plane that has no place on the Earth.
+    """
+    if origin is None:
+        what = "the job's plane has no place on the Earth: give [site] origin, or the point's x and y"
+        raise InputError(what)
+    turn_rad = math.radians(origin.north_deg)
+    cos, sin = math.cos(turn_rad), math.sin(turn_rad)
+    points = np.asarray(lon_lat, dtype=np.float64).reshape(-1, 2)
+    turned = _moved(points, WGS84, local_mercator(origin.lat_deg, origin.lon_deg), plane.name)
+    return np.asarray(turned @ np.array([[cos, sin], [-sin, cos]]), np.float64)
+
+
 def local_mercator(lat_deg: float, lon_deg: float) -> str:
     """Transverse Mercator with scale 1 along its central meridian, as PROJ text, WGS 84, metres."""
     place = f"+lat_0={float(lat_deg)!r} +lon_0={float(lon_deg)!r}"

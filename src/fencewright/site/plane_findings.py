@@ -1,4 +1,4 @@
-"""What is to be said of a plane and of heights: the projection's scale, heights above the ellipsoid."""
+"""What is to be said of a plane: the projection's scale, and another datum."""
 
 import math
 
@@ -91,40 +91,3 @@ def datum_findings(plane: Plane, crs: str, file: str = "") -> tuple[Finding, ...
     )
     remedy = "give all files in one datum" if rough else ""
     return (Finding(CAUTION if rough else NOTE, "datum-shift", Place("job", file), message, remedy),)
-
-
-def height_findings(crs: str) -> tuple[Finding, ...]:
-    """Tell whether a system's heights are above the ellipsoid, which are no heights above the sea.
-
-    Parameters
-    ----------
-    crs : str
-        The file's system; empty gives nothing.
-
-    Returns
-    -------
-    tuple of Finding
-        `ellipsoidal-heights` (caution) for a system with three axes whose heights are ellipsoidal (EPSG:4979,
-        or a plane or a compound with such heights); else nothing. No geoid is at hand, so they cannot be
-        turned into heights above the sea.
-    """
-    if not crs:
-        return ()
-    system = parse_crs(crs)
-    parts = system.sub_crs_list or [system]
-    vertical = [part for part in parts if part.is_vertical]
-    ellipsoidal = (
-        any("ellipsoid" in f"{part.name} {part.datum}".casefold() for part in vertical)
-        if vertical
-        else system.is_geocentric or len(system.axis_info) > 2
-    )
-    if not ellipsoidal:
-        return ()
-    message = (
-        f"heights in {crs_title(crs)} are above the ellipsoid, not above the sea; they are used as they are, "
-        "and must not be mixed with others"
-    )
-    remedy = (
-        "save the file with heights above the sea, or use it alone: differences within a site are near right"
-    )
-    return (Finding(CAUTION, "ellipsoidal-heights", Place("ground"), message, remedy),)

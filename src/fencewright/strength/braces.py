@@ -7,17 +7,27 @@ from numpy.typing import NDArray
 
 from fencewright.catalogue.rows import LoadCase
 from fencewright.mechanics.bearing import COHESION_DEAD_SHARE, bearing_capacity_n, face_capacity_n
+from fencewright.mechanics.brace_stiffness import (
+    diagonal_flexibility_m_n,
+    first_bay_share,
+    rail_flexibility_m_n,
+    tie_flexibility_m_n,
+)
 from fencewright.mechanics.resistance import timber_factor
 from fencewright.mechanics.sections import round_area_m2
 from fencewright.mechanics.solids import cylinder_m3
 from fencewright.mechanics.timber import round_column_pa
+from fencewright.mechanics.tipping import clay_holding_n_m, sand_holding_n_m
 from fencewright.mechanics.uplift import shaft_resistance_pa, shaft_skin_n, weight_n
 from fencewright.strength.task import Footing, StrengthTask
+from fencewright.tables.fence import Braces
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
+# braces point the same way within about 25 degrees
+SAME_WAY = 0.9
 # two directions whose sine is below this are one straight line
 _STRAIGHT = 1e-3
 
@@ -28,7 +38,11 @@ class BraceFrame:
 
     `unit` (braces, 2) from the post to the foot; `contact_m` above the post's grade; `drop_m` from the contact down
     to where the brace ends: the footing's concrete, or for a horizontal brace the ground; `reach_m`; `length_m`;
-    `slot` (braced, slots) braces of each braced post, -1 none; `braced` (braced,) rows of the posts.
+    `slot` (braced, slots) braces of each braced post, -1 none, of two diagonals one behind the other the nearer
+    alone; `braced` (braced,) rows of the posts. Two bays, (braces,): `lead` row of the nearer of two diagonals, its
+    own for any other; `share` that it takes of their thrust [-]; `behind` row of the horizontal brace that stands at
+    its second upright and points the same way, -1 none; `first_share` of a horizontal brace's force that its own
+    tie takes, 1 without a second bay [-].
     """
 
     unit: Floats
@@ -38,6 +52,10 @@ class BraceFrame:
     length_m: Floats
     slot: Ints
     braced: Ints
+    lead: Ints
+    share: Floats
+    behind: Ints
+    first_share: Floats
 
     @property
     def slope(self) -> Floats:
@@ -50,9 +68,15 @@ def brace_frame(task: StrengthTask) -> BraceFrame:
 
     Notes
     -----
-    A diagonal ends on its footing's concrete, below grade: the strut's line, and so the uplift, is that steep.
+    A diagonal ends on its footing's concrete, below grade: the strut's line, and so the uplift, is that steep. Two
+    diagonals share their thrust, and two bays of horizontal braces theirs, as their stiffness has it on unyielding
+    feet.
+
+    References
+    ----------
+    statics.
     """
-    braces, posts = task.layout.braces, task.layout.posts
+    braces, posts, settings = task.layout.braces, task.layout.posts, task.settings
     post = braces.post_index
     way = np.column_stack([braces.x_m - posts.x_m[post], braces.y_m - posts.y_m[post]])
     reach = np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)
@@ -60,14 +84,47 @@ def brace_frame(task: StrengthTask) -> BraceFrame:
     drop = np.where(
         braces.is_horizontal, braces.contact_m, rise + footing_top_m(task, task.brace_holes.depth_m)
     )
-    order = np.argsort(post, kind="stable")
+    unit = way / reach[:, None]
+    length = np.where(braces.is_horizontal, reach, np.hypot(reach, drop))
+    lead, behind = _second_bays(braces, unit, reach)
+    axial = round_area_m2(settings.brace.diameter_m) * settings.strength.timber.modulus_pa
+    soft = diagonal_flexibility_m_n(drop, reach, np.inf, axial)
+    stiff = np.bincount(lead, 1.0 / soft, len(lead)) if len(lead) else np.zeros(0)
+    tie = tie_flexibility_m_n(braces.contact_m, reach, settings.strength.tie_stiffness_n)
+    first = first_bay_share(tie, rail_flexibility_m_n(reach, axial))
+    leads = np.flatnonzero(lead == np.arange(len(lead)))
+    order = leads[np.argsort(post[leads], kind="stable")]
     braced, start, number = np.unique(post[order], return_index=True, return_counts=True)
     slot = np.full((len(braced), int(number.max(initial=1))), -1)
     place = np.arange(len(order)) - np.repeat(start, number)
     slot[np.repeat(np.arange(len(braced)), number), place] = order
-    unit = way / reach[:, None]
-    length = np.where(braces.is_horizontal, reach, np.hypot(reach, drop))
-    return BraceFrame(unit, braces.contact_m, drop, reach, length, slot, braced)
+    return BraceFrame(
+        unit, braces.contact_m, drop, reach, length, slot, braced, lead, 1.0 / soft / stiff[lead], behind,
+        np.where(behind >= 0, first, 1.0),
+    )  # fmt: skip
+
+
+def _second_bays(braces: Braces, unit: Floats, reach_m: Floats) -> tuple[Ints, Ints]:
+    """For each brace the nearer of two diagonals, and the horizontal brace behind it: (braces,) both."""
+    count = len(braces)
+    lead, behind = np.arange(count), np.full(count, -1)
+    if not count:
+        return lead, behind
+    order = np.lexsort((reach_m, braces.post_index))
+    most = int(np.bincount(braces.post_index).max())
+    for step in range(1, most):
+        near, far = order[:-step], order[step:]
+        alike = (braces.post_index[near] == braces.post_index[far]) & ~braces.is_horizontal[far]
+        alike &= (unit[near] * unit[far]).sum(axis=1) > SAME_WAY
+        lead[far[alike]] = lead[near[alike]]
+    for step in range(most):
+        # the brace that stands `step` places on at the second upright of each
+        start = np.searchsorted(braces.post_index[order], braces.second_post)
+        row = order[np.minimum(start + step, count - 1)]
+        alike = (braces.second_post >= 0) & (braces.post_index[row] == braces.second_post)
+        alike &= braces.is_horizontal[row] & ((unit * unit[row]).sum(axis=1) > SAME_WAY)
+        behind = np.where(alike, row, behind)
+    return lead, behind
 
 
 def footing_top_m(task: StrengthTask, depth_m: Floats) -> Floats:
@@ -118,7 +175,7 @@ def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
     thrust = np.zeros(len(frame.reach_m))
     taken = frame.slot >= 0
     thrust[frame.slot[taken]] = best[taken]
-    return thrust
+    return np.asarray(thrust[frame.lead] * frame.share)
 
 
 def _tries(unit: Floats, wanted: Floats) -> list[Floats]:
@@ -148,7 +205,9 @@ def _tries(unit: Floats, wanted: Floats) -> list[Floats]:
 class FootingCapacity:
     """What a brace's footing carries, (braces,): sideways `fixed_n` and `friction` of what presses on it; `down_n`.
 
-    `stick_n` and `stick_share` are clay's limits of sliding: cohesion over the base, half of what presses on it.
+    `stick_n` is clay's limit of sliding: cohesion over the base; the other is half of what presses on it. Tipping:
+    `lever_m` from the brace's end down to the toe [m], `turning_n_m` what the soil holds about the toe [N m],
+    `half_m` from the centre to the toe [m]; both moments are over the factor.
     """
 
     fixed_n: Floats
@@ -156,6 +215,9 @@ class FootingCapacity:
     stick_n: Floats
     weight_n: Floats
     down_n: Floats
+    lever_m: Floats
+    turning_n_m: Floats
+    half_m: Floats
 
     def push_n(self, down_n: Floats) -> Floats:
         """Level push that the footing may take while a force presses on it. [N]"""
@@ -164,6 +226,10 @@ class FootingCapacity:
         stick = np.minimum(np.nan_to_num(self.stick_n), COHESION_DEAD_SHARE * dead)
         return np.asarray(self.fixed_n + np.maximum(rub, stick))
 
+    def tipping_n_m(self, down_n: Floats) -> Floats:
+        """Moment about its toe that the footing may take while a force presses on its centre. [N m]"""
+        return np.asarray(self.turning_n_m + np.maximum(down_n + self.weight_n, 0.0) * self.half_m)
+
 
 def footing_capacity(task: StrengthTask, footing: Footing, depth_m: Floats) -> FootingCapacity:
     """What the footings of the braces carry at some depth.
@@ -171,12 +237,13 @@ def footing_capacity(task: StrengthTask, footing: Footing, depth_m: Floats) -> F
     Notes
     -----
     Sideways: lateral bearing over the concrete's true range of depth, and sliding of its base under its weight and
-    what the brace presses on it. The footing is taken to move without tipping, held upright by the brace that is
-    cast into it. Down: the better of bearing on its base and skin along its side, which the code does not add.
+    what the brace presses on it, the footing moving without tipping. Tipping over its toe: the soil's passive
+    pressure and what presses down, over the factor against overturning. Down: the better of bearing on its base and
+    skin along its side, which the code does not add.
 
     References
     ----------
-    ibc-1806, ibc-1806-3; ibc-1810 (1810.3.3.1.4).
+    ibc-1806, ibc-1806-3; ibc-1810 (1810.3.3.1.4); broms-1964a, broms-1964b; ibc-1807 (1807.2.3, by analogy).
     """
     post = task.layout.braces.post_index
     width = np.where(
@@ -187,12 +254,18 @@ def footing_capacity(task: StrengthTask, footing: Footing, depth_m: Floats) -> F
     height = depth_m - top
     base = bearing_capacity_n(area, footing.bearing_pa[post])
     skin = shaft_skin_n(width, height, shaft_resistance_pa(footing.bearing_pa[post]))
+    ground = task.settings.strength.ground
+    sand = sand_holding_n_m(top, depth_m, width, ground.soil_n_m3, ground.friction_angle_rad)
+    clay = clay_holding_n_m(top, depth_m, width, ground.clay_strength_pa)
     return FootingCapacity(
         face_capacity_n(top, depth_m, width, footing.lateral_pa_m[post]),
         footing.friction[post],
         footing.cohesion_pa[post] * area,
         weight_n(cylinder_m3(width, height)),
         np.maximum(base, skin),
+        height,
+        np.where(footing.is_clay[post], clay, sand) / ground.tipping_factor,
+        width / 2.0 / ground.tipping_factor,
     )
 
 

@@ -92,20 +92,20 @@ class Checker:
         ledger.note(Check.BEARING, index, down, self.bearing_n)
 
     def _brace_footings(self, index: int, reactions: Reactions) -> None:
-        """Push and bearing of the diagonal braces' footings, and the tie of the horizontal ones."""
+        """Push, tipping and bearing of the diagonal braces' footings, and the tie of the horizontal ones."""
         braces, frame, ledger = self.task.layout.braces, self.frame, self.ledger
         diagonal = ~braces.is_horizontal
         thrust = np.where(diagonal & self.is_known[braces.post_index], reactions.thrust_n, 0.0)
         down = thrust * frame.slope
         holds = self.footing_capacity
         ledger.note(Check.FOOTING_PUSH, index, thrust, holds.push_n(down), of_brace=True)
+        tips = thrust * holds.lever_m
+        ledger.note(Check.FOOTING_TIPPING, index, tips, holds.tipping_n_m(down), of_brace=True)
         pressed = np.where(down > 0, down + holds.weight_n, 0.0)
         ledger.note(Check.FOOTING_BEARING, index, pressed, holds.down_n, of_brace=True)
-        tie = (
-            np.where(diagonal, 0.0, reactions.thrust_n)
-            * np.hypot(frame.drop_m, frame.reach_m)
-            / frame.reach_m
-        )
+        # a last bay's tie is asked to hold without the second upright; a first bay's shares with the second's
+        tied = np.where(frame.behind >= 0, reactions.tied_n, reactions.thrust_n)
+        tie = np.where(diagonal, 0.0, tied) * np.hypot(frame.drop_m, frame.reach_m) / frame.reach_m
         strength = np.full(len(braces), self.task.settings.strength.tie_n)
         ledger.note(Check.TIE, index, tie, strength, of_brace=True)
 

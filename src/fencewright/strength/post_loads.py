@@ -1,7 +1,7 @@
 """What each post gets in one load case: the vector sum of its rails, wind, an animal, a gate's leaf, debris."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -76,6 +76,16 @@ def surroundings_of(task: StrengthTask) -> Surroundings:
         {way: _wind(task, rails, way) for way in dict.fromkeys(case.wind for case in cases) if way != "none"},
         ice * _summed(rails.post, rails.half_m, len(layout.posts)),
     )
+
+
+def pulled_again(
+    task: StrengthTask, around: Surroundings, case: LoadCase, share: Floats
+) -> tuple[StrengthTask, Surroundings]:
+    """Give the same fence with each run drawn to a share (runs,) of its pull, for one case alone."""
+    tension = {**task.tension_n, case.pull: task.tension_n[case.pull] * share[:, None]}
+    task = replace(task, tension_n=tension)
+    key = (case.pull, case.side)
+    return task, replace(around, pulls={**around.pulls, key: _pull(task, around.rails, *key)})
 
 
 def rails_at_posts(task: StrengthTask) -> Rails:

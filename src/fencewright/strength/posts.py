@@ -19,13 +19,15 @@ Flags = NDArray[np.bool_]
 class Reactions:
     """What holds the posts in one case.
 
-    `thrust_n` (braces,) level, of each brace [N]; `held_n` (posts, 2) their vector sum on each post [N];
+    `thrust_n` (braces,) level, of each brace, `tied_n` the part of it that the tie of a horizontal one brings back [N];
+    `held_n` (posts, 2) what braces hold of each post at their contact, less what they hand on to it there [N];
     `foot_n`, `foot_moment_n_m` (posts, 2) what is left for the soil at grade, `kick_n` and
     `turn_n_m` (posts,) their sizes [N], [N m]; `uplift_n` (posts,)
     lift that the hole holds, 0 or more [N]; `down_n` (posts,) what presses on its foot, 0 or more [N].
     """
 
     thrust_n: Floats
+    tied_n: Floats
     held_n: Floats
     foot_n: Floats
     foot_moment_n_m: Floats

@@ -37,7 +37,8 @@ def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads:
     The upright turns about grade; its own soil takes the pull less the thrust there (the foot's kick), and what the
     braces cannot hold because it lies across them. That is one equilibrium that loads every part to what statics
     asks; soil that yields a little finds it (lower bound). A horizontal brace hands the second upright what its soil
-    can take at the brace's height (`passed_on_n`); the tie returns the rest to the first one's foot.
+    can take at the brace's height (`passed_on_n`); the tie returns the rest to the first one's foot. Where a second
+    bay stands behind it, that upright is braced itself, and gets what the first tie's stiffness leaves to it.
 
     References
     ----------
@@ -52,21 +53,37 @@ def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads:
     braces = task.layout.braces
     post, second = braces.post_index, braces.second_post
     thrust = thrusts_n(frame, turning)
+    held = np.zeros_like(foot)
+    first = frame.behind >= 0
+    if first.any():
+        onward = (thrust * (1.0 - frame.first_share))[first, None] * frame.unit[first]
+        for sums, lever in ((foot, 1.0), (turning, frame.contact_m[first, None])):
+            np.add.at(sums, second[first], onward * lever)
+        np.subtract.at(held, second[first], onward)
+        thrust = thrusts_n(frame, turning)
     passed = _passed(task, members, frame, foot, thrust)
     push = thrust[:, None] * frame.unit
-    held = np.zeros_like(foot)
     np.add.at(held, post, push)
     np.subtract.at(foot, post, np.where(braces.is_horizontal, passed, thrust)[:, None] * frame.unit)
     np.subtract.at(turning, post, push * frame.contact_m[:, None])
     tied = np.where(braces.is_horizontal, thrust - passed, thrust) * frame.slope
     np.add.at(lift, post, tied)
-    mine = second >= 0
+    mine = (second >= 0) & ~first
     handed = passed[mine, None] * frame.unit[mine]
     np.add.at(foot, second[mine], handed)
     np.add.at(turning, second[mine], handed * frame.contact_m[mine, None])
-    np.subtract.at(lift, second[mine], tied[mine])
+    np.subtract.at(lift, second[second >= 0], tied[second >= 0])
+    brought = np.where(braces.is_horizontal, thrust - passed, 0.0)
     return Reactions(
-        thrust, held, foot, turning, size(foot), size(turning), np.maximum(lift, 0.0), np.maximum(-lift, 0.0)
+        thrust,
+        brought,
+        held,
+        foot,
+        turning,
+        size(foot),
+        size(turning),
+        np.maximum(lift, 0.0),
+        np.maximum(-lift, 0.0),
     )
 
 
@@ -102,5 +119,7 @@ def _passed(
     if len(rows):
         along = np.maximum((force_n[braces.post_index[rows]] * frame.unit[rows]).sum(axis=1), 0.0)
         bending = members.bending_n_m[braces.second_post[rows]]
-        passed[rows] = passed_on_n(along, thrust_n[rows], bending, frame.contact_m[rows])
+        alone = passed_on_n(along, thrust_n[rows], bending, frame.contact_m[rows])
+        onward = thrust_n[rows] * (1.0 - frame.first_share[rows])
+        passed[rows] = np.where(frame.behind[rows] >= 0, onward, alone)
     return passed

@@ -8,17 +8,24 @@ import numpy as np
 
 from fencewright.mechanics.sections import equal_square_m
 from fencewright.mechanics.timber import MOST_SLENDERNESS
-from fencewright.quantity.parse import INCH_M
+from fencewright.quantity.parse import FOOT_M, INCH_M
 from fencewright.quantity.show import UnitSystem
 from fencewright.strength.ledger import NOTHING_HOLDS
-from fencewright.strength.sizing import next_diameter_m
+from fencewright.strength.sizing import FIXED, next_diameter_m, spare_m
 from fencewright.strength.task import Footing, StrengthTask
 from fencewright.tables.fence import Role
+from fencewright.tables.sizes import STATED_HERE
 from fencewright.tables.strength import Check, Strength
 
 # an auger wider than this is no post auger
 _WIDEST_M = 0.9
-_BY_DEPTH = (Check.EMBEDMENT, Check.UPLIFT, Check.FOOTING_PUSH, Check.FOOTING_BEARING)
+BY_DEPTH = (
+    Check.EMBEDMENT,
+    Check.UPLIFT,
+    Check.FOOTING_PUSH,
+    Check.FOOTING_TIPPING,
+    Check.FOOTING_BEARING,
+)
 _LESS_PULL = "Draw the rails with less pull, use fewer or lighter rails, or divide the run."
 
 
@@ -64,7 +71,7 @@ def remedy_of(task: StrengthTask, footing: Footing, strength: Strength, row: int
     checks = strength.checks
     check, post, brace = Check(checks.check[row]), int(checks.post_index[row]), int(checks.brace_index[row])
     used = float(checks.utilisation[row])
-    if check in _BY_DEPTH:
+    if check in BY_DEPTH:
         return _deeper(task, footing, strength, (post, brace), used)
     if check in (Check.BENDING, Check.SHEAR):
         return _thicker(task, post, used, 3.0 if check is Check.BENDING else 2.0)
@@ -72,10 +79,24 @@ def remedy_of(task: StrengthTask, footing: Footing, strength: Strength, row: int
         return _thicker_brace(task, used, float(task.layout.braces.length_m[brace]))
     if check is Check.BEARING:
         if not footing.is_concrete[post]:
-            return Remedy("Set them on a flat stone or a pad of concrete, or lower their tops in [top_line].")
+            return _concreted(task, post)
         bell = max(float(footing.bell_m[post]) * math.sqrt(used) - float(footing.shaft_m[post]), 0.0)
         return _edit(task, "Widen the foot of the hole", ("holes", "bell"), bell)
     return Remedy("Twist more strands into the tie, or set the second upright further off. " + _LESS_PULL)
+
+
+def _concreted(task: StrengthTask, post: int) -> Remedy:
+    """Concrete one post."""
+    posts = task.layout.posts
+    line = task.layout.lines[int(posts.line_index[post])].name
+    at = (
+        f"{float(posts.station_m[post]) / FOOT_M:.2f} ft"
+        if task.sheets == "us"
+        else f"{posts.station_m[post]:.3f} m"
+    )
+    words = f'Concrete each, P{post + 1} by [[size]] line = "{line}", at = "{at}", set = "concrete"; or set them on flat '
+    edit = {"path": ["size"], "append": {"line": line, "at": at, "set": "concrete"}}
+    return Remedy(words + "stones, or lower their tops.", (edit,))
 
 
 def _edit(
@@ -93,11 +114,13 @@ def _deeper(
     sizes = strength.sizes if brace < 0 else strength.brace_sizes
     least = float(sizes.least_depth_m[post if brace < 0 else brace])
     key = "brace_depth" if brace >= 0 else "line_depth" if is_line(task, post) else "end_depth"
-    if math.isfinite(least) and sizes.governs[post if brace < 0 else brace] == "stated":
+    governs = sizes.governs[post if brace < 0 else brace]
+    if math.isfinite(least) and governs == "stock length":
+        return _longer(task, post, least)
+    if math.isfinite(least) and governs == STATED_HERE:
+        return Remedy(f'Dig deeper: depth = "{written(least, task.sheets)}" in its [[size]].')
+    if math.isfinite(least) and (governs == "stated" or governs not in FIXED):
         return _edit(task, "Dig deeper", ("holes", key), least)
-    if math.isfinite(least) and sizes.governs[post if brace < 0 else brace] == "stock length":
-        deep = UnitSystem(task.sheets).small(least)
-        return Remedy(f"The hole would have to be {deep} deep: add a longer post to [posts] line_lengths.")
     wide = float(footing.width_m[post] if brace < 0 else task.settings.holes.auger_m) * used
     if math.isfinite(least):
         return Remedy(
@@ -110,6 +133,21 @@ def _deeper(
     if wide <= _WIDEST_M:
         return _edit(task, "Use a wider auger", ("holes", "auger"), wide)
     return Remedy(_LESS_PULL)
+
+
+def _longer(task: StrengthTask, post: int, depth_m: float) -> Remedy:
+    """Give the next stock length, by whole feet or 100 mm, that reaches down to a depth."""
+    show, posts = UnitSystem(task.sheets), task.settings.posts
+    needed = depth_m + float(task.height_m[post]) + posts.trim_m + float(spare_m(task)[post])
+    if task.sheets == "us":
+        longer = f"{math.ceil(needed / FOOT_M - 1e-6)} ft"
+        stock = [f"{one / FOOT_M:g} ft" for one in posts.line_lengths_m]
+    else:
+        longer = f"{math.ceil(needed * 10 - 1e-6) * 100} mm"
+        stock = [f"{one * 1000:g} mm" for one in posts.line_lengths_m]
+    listed = ", ".join(f'"{one}"' for one in (*stock, longer))
+    text = f"Dig them {show.small(depth_m)} deep with a longer post: [posts] line_lengths = [{listed}]."
+    return Remedy(text, ({"path": ["posts", "line_lengths"], "value": [*stock, longer]},))
 
 
 def _thicker(task: StrengthTask, post: int, used: float, power: float) -> Remedy:

@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
+from fencewright.findings import NOTE, STOP, Finding, Place
 from fencewright.quantity.parse import FOOT_M, POUND_FORCE_N
 from fencewright.quantity.show import UnitSystem
 from fencewright.strength.remedies import is_line, remedy_of, written
@@ -15,7 +15,8 @@ from fencewright.tables.strength import KINDS, Check, Checks, Sizes, Strength
 
 _OVER = 1.0 + 1e-6
 _LEAST_MOVE_M = 0.02  # a shorter move is no help
-_PASSING_LOADS = ("wind", "animal", "ice")
+# loads that a line post may be allowed to give way to, by the key that states them
+_PASSING_LOADS = {"animal": "animal_force", "ice": "ice_thickness", "wind": "wind_speed"}
 
 
 def strength_findings(task: StrengthTask, footing: Footing, strength: Strength) -> list[Finding]:
@@ -33,13 +34,13 @@ def strength_findings(task: StrengthTask, footing: Footing, strength: Strength) 
     Returns
     -------
     list of Finding
-        `over-capacity`, `soil-has-no-values` (`stop`); `line-posts-lean`, `line-posts-sink` (`caution`); `footing-enlarged`,
-        `post-leans`, `rock-ladder` (`note`). Posts with the same fault share one finding.
+        `over-capacity`, `soil-has-no-values` (`stop`); `footing-enlarged`, `post-leans`, `rock-ladder` (`note`). Posts
+        with the same fault share one finding.
     """
     return [
         *_no_soil(task, footing),
         *_over(task, footing, strength),
-        *_enlarged(task, strength),
+        *enlarged_findings(task, strength),
         *_leans(task, strength),
         *_rock(task, footing, strength),
     ]
@@ -109,24 +110,26 @@ def _one_over(task: StrengthTask, footing: Footing, strength: Strength, rows: ND
         _amount(float(side[row]), kind.unit, task.sheets) for side in (checks.demand, checks.capacity)
     )
     amounts = f"{demand} of {capacity}"
-    if check is Check.BEARING and is_line(task, post):
-        message = f"{names} may sink: {case} presses {amounts} on the soil under the post, {used}."
-        return Finding(CAUTION, "line-posts-sink", _place(task, post), message, remedy.text, remedy.edits)
-    line_lean = is_line(task, post) and check is Check.EMBEDMENT
-    if line_lean and any(word in case for word in _PASSING_LOADS):
-        message = f"{names} may lean: {case} asks {amounts} of the soil beside the post, {used}."
-        return Finding(
-            CAUTION, "line-posts-lean", _place(task, post), message,
-            f"Set them upright again after it, or: {remedy.text}", remedy.edits,
-        )  # fmt: skip
     message = (
         f"{names}: {kind.label} of the {kind.part} is at {used} ({amounts}) under {case} "
         f"({kind.source}, {kind.clause})."
     )
-    return Finding(STOP, "over-capacity", _place(task, post), message, remedy.text, remedy.edits)
+    text = remedy.text
+    if is_line(task, post) and check is Check.EMBEDMENT:
+        load = next((key for word, key in _PASSING_LOADS.items() if word in case), "")
+        text += (
+            f" Or, where they may lean and be set upright again, state a smaller [strength] {load}."
+            if load
+            else ""
+        )
+    edits = remedy.edits
+    if edits and "append" in edits[0]:
+        edits = tuple(edit for one in rows.tolist() for edit in remedy_of(task, footing, strength, one).edits)
+    return Finding(STOP, "over-capacity", _place(task, post), message, text, edits)
 
 
-def _enlarged(task: StrengthTask, strength: Strength) -> Iterable[Finding]:
+def enlarged_findings(task: StrengthTask, strength: Strength) -> Iterable[Finding]:
+    """Say which holes are deeper than those of the task, and why: `footing-enlarged` (`note`), one for each reason."""
     show = UnitSystem(task.sheets)
     posts = np.arange(len(task.layout.posts))
     for letter, sizes, before, post in (

@@ -7,7 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.mechanics.embedment import free_depth_m, free_utilisation
-from fencewright.strength.braces import BraceFrame, footing_capacity
+from fencewright.strength.braces import BraceFrame, FootingCapacity, footing_capacity
 from fencewright.strength.footings import hold_down_n, hole_shape
 from fencewright.strength.ledger import quotient
 from fencewright.strength.load_cases import cases_of, soil_factors
@@ -15,6 +15,7 @@ from fencewright.strength.post_loads import Surroundings, forces_of
 from fencewright.strength.reactions import reactions_of
 from fencewright.strength.task import Footing, Members, StrengthTask
 from fencewright.tables.fence import Role
+from fencewright.tables.sizes import STATED_HERE
 from fencewright.tables.strength import Sizes
 
 Floats = NDArray[np.float64]
@@ -22,7 +23,7 @@ Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
 # what already decided a hole and may not be enlarged
-FIXED = ("stated", "rock", "already set")
+FIXED = ("stated", STATED_HERE, "rock", "already set")
 _TOLERANCE = 1e-9
 _NO_DEPTH_M = 1e-3  # from which depths grow: at none at all a force at grade has no moment
 
@@ -124,12 +125,16 @@ def size_posts(task: StrengthTask, footing: Footing, members: Members, needs: Ne
     return _within_stock(task, sizes), needed
 
 
+def spare_m(task: StrengthTask) -> Floats:
+    """Stock to spare on posts that are set long because their ground is known badly: (posts,). [m]"""
+    top_sd = np.hypot(task.layout.posts.ground_sd_m, task.settings.top_line.mark_sd_m)
+    return np.where(top_sd > task.settings.top_line.cut_limit_m, task.settings.posts.long_spare_m, 0.0)
+
+
 def _within_stock(task: StrengthTask, sizes: Sizes) -> Sizes:
-    """Line posts go no deeper than their longest stock reaches: one that may lean is better than one too short."""
+    """Line posts go no deeper than their longest stock reaches: what they lack then is a stop that names a longer one."""
     posts, settings = task.layout.posts, task.settings
-    top_sd = np.hypot(posts.ground_sd_m, settings.top_line.mark_sd_m)
-    spare = np.where(top_sd > settings.top_line.cut_limit_m, settings.posts.long_spare_m, 0.0)
-    most = max(settings.posts.line_lengths_m) - task.height_m - settings.posts.trim_m - spare
+    most = max(settings.posts.line_lengths_m) - task.height_m - settings.posts.trim_m - spare_m(task)
     mine = np.isin(posts.role, (int(Role.LINE), int(Role.BRACE)))
     base, step = task.holes.depth_m, settings.strength.depth_step_m
     steps = np.floor(np.maximum(most - base, 0.0) / step + 1e-6)
@@ -149,18 +154,31 @@ def size_braces(
     thrust = np.where(diagonal & known, needs.thrust_n, 0.0)
     down = thrust * frame.slope
 
+    held: dict[float, FootingCapacity] = {}  # every search goes through the same depths, one for all braces
+
+    def capacity(depth_m: Floats) -> FootingCapacity:
+        step_m = float(depth_m[0]) if len(depth_m) else 0.0
+        if step_m not in held:
+            held[step_m] = footing_capacity(task, footing, depth_m)
+        return held[step_m]
+
     def pushed(depth_m: Floats) -> Floats:
-        return quotient(thrust, footing_capacity(task, footing, depth_m).push_n(down))
+        return quotient(thrust, capacity(depth_m).push_n(down))
+
+    def tipped(depth_m: Floats) -> Floats:
+        holds = capacity(depth_m)
+        return quotient(thrust * holds.lever_m, holds.tipping_n_m(down))
 
     def pressed(depth_m: Floats) -> Floats:
-        holds = footing_capacity(task, footing, depth_m)
+        holds = capacity(depth_m)
         return quotient(np.where(down > 0, down + holds.weight_n, 0.0), holds.down_n)
 
     steps = (len(braces), strength.depth_step_m, strength.deepest_m)
-    side, base = least_step_m(pushed, *steps), least_step_m(pressed, *steps)
-    both = least_step_m(lambda depth: np.maximum(pushed(depth), pressed(depth)), *steps)
-    needed = np.where(thrust > 0, both, 0.0)
-    why = np.where(base > side, "footing bearing", "footing sideways").astype(object)
+    asked = {"footing sideways": pushed, "footing tipping": tipped, "footing bearing": pressed}
+    least_of = np.stack([least_step_m(used, *steps) for used in asked.values()])
+    every = least_step_m(lambda depth: np.max([used(depth) for used in asked.values()], axis=0), *steps)
+    needed = np.where(thrust > 0, every, 0.0)
+    why = np.array(list(asked), object)[least_of.argmax(axis=0)]
     least = np.maximum(needed, np.where(diagonal, np.minimum(task.settings.frost_m, holes.depth_m), 0.0))
     return _enlarged(holes.depth_m, holes.governs, needed, least, why, strength.depth_step_m), needed
 

@@ -1,6 +1,6 @@
 """The strength stage: sizes first, then every check at the sizes chosen, and the ends for the tension."""
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,22 +9,22 @@ from fencewright.catalogue.rows import LoadCase
 from fencewright.findings import Finding
 from fencewright.strength.braces import BraceFrame, brace_frame, footing_capacity
 from fencewright.strength.checking import Checker, note_frost
+from fencewright.strength.end_limits import EndHolds
 from fencewright.strength.ends import (
-    EndHolds,
     brace_flexibility_m_n,
     end_assemblies,
     movement_m,
     run_ends,
-    turn_capacity_n,
 )
 from fencewright.strength.footings import hold_down_n, hole_shape
 from fencewright.strength.ledger import Ledger
 from fencewright.strength.load_cases import cases_of, soil_factors
-from fencewright.strength.post_loads import Surroundings, forces_of, surroundings_of
+from fencewright.strength.post_loads import Surroundings, forces_of, pulled_again, surroundings_of
 from fencewright.strength.reactions import reactions_of
 from fencewright.strength.sayings import strength_findings
 from fencewright.strength.sizing import needs_of, size_braces, size_posts
 from fencewright.strength.task import Footing, Members, StrengthTask, footings_of, members_of
+from fencewright.strength.turns import with_turns
 from fencewright.tables.strength import Check, EndAssemblies, Sizes, Strength
 
 Floats = NDArray[np.float64]
@@ -49,26 +49,28 @@ class _Fence:
         return _Fence(task, self.around, self.footing, self.members, brace_frame(task))
 
 
-def check_strength(task: StrengthTask) -> tuple[Strength, tuple[Finding, ...]]:
+def check_strength(task: StrengthTask, *, is_sizing: bool = True) -> tuple[Strength, tuple[Finding, ...]]:
     """Size the holes, check everything, and say what does not pass.
 
     Parameters
     ----------
     task : StrengthTask
         The fence, its tension by case, and its holes as practice, frost or the job would have them.
+    is_sizing : bool
+        Enlarge the holes first; else they are checked as they are, and only the least depths are sought.
 
     Returns
     -------
     Strength, tuple of Finding
-        Findings: `over-capacity`, `soil-has-no-values` (`stop`), `line-posts-lean`, `line-posts-sink` (`caution`),
-        `footing-enlarged`, `post-leans`, `rock-ladder` (`note`).
+        Findings: `over-capacity`, `soil-has-no-values` (`stop`), `footing-enlarged`, `post-leans`, `rock-ladder`
+        (`note`).
 
     Notes
     -----
     Linear in posts. A task whose holes have the sizes chosen gives the same again.
     """
     fence = _fence_of(task)
-    sized, brace_sized, fence = _sized(fence)
+    sized, brace_sized, fence = _sized(fence, is_sizing=is_sizing)
     ledger, cases, first = _checked(fence)
     flexible = brace_flexibility_m_n(fence.task, fence.footing, fence.members, fence.frame)
     moved = _moved(fence, cases[0], flexible)
@@ -88,24 +90,31 @@ def _fence_of(task: StrengthTask) -> _Fence:
     return _Fence(task, surroundings_of(task), footings_of(task), members_of(task), brace_frame(task))
 
 
-def _sized(fence: _Fence) -> tuple[Sizes, Sizes, _Fence]:
-    """Enlarge the holes to what the loads ask for."""
+def _sized(fence: _Fence, *, is_sizing: bool) -> tuple[Sizes, Sizes, _Fence]:
+    """Enlarge the holes to what the loads ask for; or keep them, and say the least depths."""
     needs = needs_of(fence.task, fence.around, fence.footing, fence.members, fence.frame)
     sizes, _ = size_posts(fence.task, fence.footing, fence.members, needs)
     brace_sizes, _ = size_braces(fence.task, fence.footing, fence.frame, needs)
+    if not is_sizing:
+        sizes, brace_sizes = (
+            Sizes(holes.depth_m, found.least_depth_m, holes.governs)
+            for holes, found in (
+                (fence.task.holes, sizes),
+                (fence.task.brace_holes, brace_sizes),
+            )
+        )
     return sizes, brace_sizes, fence.at(sizes, brace_sizes)
 
 
-def _checked(fence: _Fence) -> tuple[Ledger, tuple[LoadCase, ...], Floats]:
-    """Rows of all cases, the cases, and the utilisation of each post and its braces in the first one."""
+def _checked(fence: _Fence) -> tuple[Ledger, tuple[LoadCase, ...], tuple[Floats, Ints]]:
+    """Rows of all cases, the cases, and the utilisation of each post and its braces in the first one, with its check."""
     checker = Checker(fence.task, fence.around, fence.footing, fence.members, fence.frame)
     cases = cases_of(fence.task.settings, fence.task.layout.runs, fence.task.layout.openings)
-    first = np.zeros(len(fence.task.layout.posts))
-    for index, case in enumerate(cases):
+    post, count = fence.task.layout.braces.post_index, len(fence.task.layout.posts)
+    checker.check_case(0, cases[0])
+    first = checker.ledger.worst(post, count)
+    for index, case in enumerate(cases[1:], 1):
         checker.check_case(index, case)
-        first = (
-            checker.ledger.worst(fence.task.layout.braces.post_index, len(first))[0] if index == 0 else first
-        )
     ledger = checker.finish()
     note_frost(fence.task, fence.footing, ledger, len(cases))
     return ledger, cases, first
@@ -126,7 +135,7 @@ def _note_lean(fence: _Fence, ledger: Ledger, moved_m: Floats) -> None:
     ledger.note(Check.LEAN, 0, np.where(braced, moved_m, 0.0), lean)
 
 
-def _ends(fence: _Fence, case: LoadCase, flexible_m_n: Floats, used: Floats) -> EndAssemblies:
+def _ends(fence: _Fence, case: LoadCase, flexible_m_n: Floats, first: tuple[Floats, Ints]) -> EndAssemblies:
     task = fence.task
     rows = np.arange(len(task.layout.posts))
     shape = hole_shape(task, fence.footing, fence.members, rows)
@@ -138,7 +147,19 @@ def _ends(fence: _Fence, case: LoadCase, flexible_m_n: Floats, used: Floats) -> 
     )
     ends = run_ends(task, fence.around.rails, fence.frame)
     made = end_assemblies(task, fence.footing, fence.members, fence.frame, holds, ends, case)
-    return replace(made, turn_capacity_n=turn_capacity_n(task, used))
+
+    def used_at(share: Floats) -> tuple[Floats, Ints]:
+        return first if (share == 1.0).all() else _used_at(fence, case, share)
+
+    return with_turns(task, made, used_at)
+
+
+def _used_at(fence: _Fence, case: LoadCase, share: Floats) -> tuple[Floats, Ints]:
+    """Largest utilisation of each post and its braces in one case, each run drawn to a share of its pull."""
+    task, around = pulled_again(fence.task, fence.around, case, share)
+    checker = Checker(task, around, fence.footing, fence.members, fence.frame)
+    checker.check_case(0, case)
+    return checker.ledger.worst(task.layout.braces.post_index, len(task.layout.posts))
 
 
 def _strength(

@@ -31,6 +31,7 @@ class Check(IntEnum):
     UPLIFT_CYLINDER = 13
     UPLIFT_CONE = 14
     UPLIFT_LEDGE = 15
+    FOOTING_TIPPING = 16
 
     @property
     def kind(self) -> "CheckKind":
@@ -76,6 +77,13 @@ KINDS = MappingProxyType(
         ),
         Check.FOOTING_BEARING: CheckKind(
             "footing bearing", "brace footing", "N", "ibc-1806", "table 1806.2, or shaft by 1810.3.3.1.4"
+        ),
+        Check.FOOTING_TIPPING: CheckKind(
+            "footing tipping",
+            "brace footing",
+            "N m",
+            "ibc-1807",
+            "factor against overturning of 1807.2.3, by analogy; soil by broms-1964a and broms-1964b",
         ),
         Check.TIE: CheckKind("tie", "brace", "N", "steel-wire", "share of its breaking load"),
         Check.LEAN: CheckKind(
@@ -141,13 +149,16 @@ class EndAssemblies:
 
     `capacity_n` pull of all rails together, at their heights, that the end carries [N]; `stiffness_n_m` force of
     all rails for one metre of yield at their common height [N/m]; `check` (`Check`) that limits it.
-    `turn_capacity_n` (runs,) pull that the weakest post at which the run turns carries, infinite without one [N].
+    (runs,): `turn_capacity_n` pull that the weakest post at which the run turns carries, infinite without one [N];
+    `turn_post` that post, -1 without one; `turn_check` that limits it.
     """
 
     capacity_n: Floats
     stiffness_n_m: Floats
     check: Ints
     turn_capacity_n: Floats
+    turn_post: Ints
+    turn_check: Ints
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -14,7 +14,7 @@ Ints = NDArray[np.int64]
 Flags = NDArray[np.bool_]
 
 GOVERNS_LOW = ("sag",)
-GOVERNS_HIGH = ("breaking share", "cold allowed", "ends")
+GOVERNS_HIGH = ("breaking share", "cold allowed", "ends", "corners")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,7 +25,9 @@ class TensionTask:
     along the rail [m]; `turning_3d_rad` (spans - runs,) at the posts between the spans of a run, run after run
     [rad]; `post_index` (spans + runs,) posts of each run, first to last; `end_stiffness_n_m` (runs, 2) of the
     assemblies at first and last post for all rails together, inf where they do not give [N/m]; `end_capacity_n`
-    (runs, 2) greatest tension of all rails together that they carry, inf where not known [N].
+    (runs, 2) greatest tension of all rails together that they carry, inf where not known [N]; `turn_capacity_n`
+    (runs,) that the weakest post at which the run turns carries, inf without one [N], and `turn_post` (runs,) that
+    post, -1 without one.
     """
 
     span_start: Ints
@@ -34,6 +36,8 @@ class TensionTask:
     post_index: Ints
     end_stiffness_n_m: Floats
     end_capacity_n: Floats
+    turn_capacity_n: Floats
+    turn_post: Ints
 
     def __len__(self) -> int:
         """Number of runs."""

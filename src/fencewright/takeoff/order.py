@@ -56,13 +56,15 @@ def order_lines(basis: Basis, settings: Settings, catalogue: Catalogue, sheets: 
     return tuple(line for line in lines if line.net > 0)
 
 
-def _slug(*parts: str) -> str:
+def order_slug(*parts: str) -> str:
+    """Name of a line of the order from its words: `post-6-in-x-8-ft`."""
     return "-".join(
         "".join(c if c.isalnum() or c == "." else "-" for c in part).strip("-") for part in parts if part
     )
 
 
-def _diameter(diameter_m: float, show: UnitSystem) -> str:
+def diameter_text(diameter_m: float, show: UnitSystem) -> str:
+    """Diameter as the order names it: `4.5 in` or `114 mm`."""
     return f"{diameter_m / INCH_M:g} in" if show.name == "us" else f"{diameter_m * 1000:.0f} mm"
 
 
@@ -72,9 +74,9 @@ def _posts(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
     keys = np.column_stack([posts.diameter_m, basis.cuts.stock_length_m])[bought]
     sizes, counts = np.unique(np.round(keys, 6), axis=0, return_counts=True)
     for (diameter, length), count in zip(sizes.tolist(), counts.tolist(), strict=True):
-        size = f"{_diameter(diameter, show)} x {show.post(length)}"
+        size = f"{diameter_text(diameter, show)} x {show.post(length)}"
         yield OrderLine(
-            _slug("post", size),
+            order_slug("post", size),
             "round post",
             size,
             "piece",
@@ -91,8 +93,8 @@ def _braces(basis: Basis, settings: Settings, show: UnitSystem) -> Iterable[Orde
     chosen = stock[np.searchsorted(stock[:-1], basis.layout.braces.length_m - 1e-9)]
     for length in np.unique(chosen[np.isfinite(chosen)]).tolist():
         count = int((chosen == length).sum())
-        size = f"{_diameter(settings.brace.diameter_m, show)} x {show.post(length)}"
-        yield OrderLine(_slug("brace", size), "brace", size, "piece", count, 0.0, count, 1.0, "one a brace")
+        size = f"{diameter_text(settings.brace.diameter_m, show)} x {show.post(length)}"
+        yield OrderLine(order_slug("brace", size), "brace", size, "piece", count, 0.0, count, 1.0, "one a brace")
 
 
 def _concrete(basis: Basis, settings: Settings) -> OrderLine:
@@ -101,7 +103,7 @@ def _concrete(basis: Basis, settings: Settings) -> OrderLine:
     waste = net * settings.holes.waste
     why = f"{settings.holes.waste:.0%} waste; rounded up once for the whole job"
     return OrderLine(
-        _slug("concrete", bag.name),
+        order_slug("concrete", bag.name),
         "bagged concrete",
         bag.name,
         "bag",
@@ -124,7 +126,7 @@ def _rolls(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
         why = (
             "net is rail taken off the rolls, tails and splice overlaps included; waste is what is left over"
         )
-        yield OrderLine(_slug("roll", name), name, size, "roll", taken, len(new) - taken, len(new), 1.0, why)
+        yield OrderLine(order_slug("roll", name), name, size, "roll", taken, len(new) - taken, len(new), 1.0, why)
 
 
 def _counts(basis: Basis, strands: int, splices: int) -> dict[str, float]:
@@ -158,29 +160,30 @@ def _hardware(basis: Basis, settings: Settings, catalogue: Catalogue) -> Iterabl
     rails = {row.rail.name: row.rail for row in settings.strands}
     totals: dict[str, tuple[Hardware, float]] = {}
     groups: list[tuple[str, Rail | None, dict[str, float]]] = [
-        (_row_kind(rail), rail, _product_counts(basis, name)) for name, rail in rails.items()
+        (row_kind(rail), rail, _product_counts(basis, name)) for name, rail in rails.items()
     ]
     groups.append(("fence", None, _fence_counts(basis)))
     for kind, rail, counts in groups:
         for row in catalogue.hardware:
             if row.strand_kind == kind and row.per in counts:
-                item = _own_item(row, rail)
+                item = own_item(row, rail)
                 before = totals.get(item, (row, 0.0))[1]
                 totals[item] = (row, before + row.count * counts[row.per])
     for item, (row, net) in totals.items():
         waste = net * settings.hardware_waste if row.pack > 1 else 0.0
         yield OrderLine(
-            _slug(item), item, "", row.unit, net, waste, _packs(net + waste, row.pack), row.pack, row.why
+            order_slug(item), item, "", row.unit, net, waste, _packs(net + waste, row.pack), row.pack, row.why
         )
 
 
-def _own_item(row: Hardware, rail: Rail | None) -> str:
+def own_item(row: Hardware, rail: Rail | None) -> str:
     """Name of an item, that of the rail's own tensioner or fixing in place of its kind's."""
     own = {"tensioner": rail.tensioner, "fixing": rail.fixing}.get(row.part, "") if rail else ""
     return own or row.item
 
 
-def _row_kind(rail: Rail) -> str:
+def row_kind(rail: Rail) -> str:
+    """Kind of strand by which the hardware rows know a rail."""
     return "wire" if rail.is_wire else "polymer rail"
 
 
@@ -201,5 +204,5 @@ def _leaves(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
     for leaf, count in zip(sizes.tolist(), counts.tolist(), strict=True):
         size = show.long(leaf)
         yield OrderLine(
-            _slug("gate-leaf", size), "gate leaf", size, "piece", count, 0.0, count, 1.0, "one a gate"
+            order_slug("gate-leaf", size), "gate leaf", size, "piece", count, 0.0, count, 1.0, "one a gate"
         )

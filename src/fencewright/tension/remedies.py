@@ -6,10 +6,10 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.job.settings import Settings
-from fencewright.tables.tension import TensionTask
+from fencewright.tables.tension import GOVERNS_HIGH, TensionTask
 from fencewright.tension.pulled import PulledRuns
 from fencewright.tension.state import States, held_change_n, states_of
-from fencewright.tension.window import Limits, window_at
+from fencewright.tension.window import LIMITS, Limits, window_at
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
@@ -45,7 +45,7 @@ def mendings(task: TensionTask, pulled: PulledRuns, settings: Settings) -> Mendi
 
     Notes
     -----
-    A divided run is taken as that many equal straight pulls, each between ends like its own.
+    A divided run is taken as that many equal straight pulls, each between ends like its own: no post turns it.
     """
     tension, states = settings.tension, pulled.states
     day = np.array([tension.reference_c])
@@ -78,4 +78,8 @@ def _straight_limits(pulled: PulledRuns, settings: Settings) -> Limits:
     """Limits of a run of the same spans that turns nowhere."""
     deepest = pulled.drawn.deepest_m2[:, None] * pulled.drawn.least_share[:, None]
     least = pulled.rails.weight_n_m * deepest / (8.0 * settings.tension.sag_limit_m)
-    return replace(pulled.limits, least_hot_n=least, share=np.ones_like(pulled.limits.share))
+    most = pulled.limits.most_cold_n.copy()
+    most[..., np.asarray(LIMITS) == GOVERNS_HIGH.index("corners")] = np.inf
+    return replace(
+        pulled.limits, least_hot_n=least, most_cold_n=most, share=np.ones_like(pulled.limits.share)
+    )

@@ -72,7 +72,11 @@ def _refuse(task: TensionTask) -> None:
         raise InputError(
             f"span {int(np.argmax(bad)) + 1} has no length: two posts stand in one place", item="pulls"
         )
-    for column, name in ((task.end_stiffness_n_m, "stiffness"), (task.end_capacity_n, "capacity")):
+    for column, name in (
+        (task.end_stiffness_n_m, "stiffness"),
+        (task.end_capacity_n, "capacity"),
+        (task.turn_capacity_n, "capacity"),
+    ):
         if not (column >= 0).all() or (name == "stiffness" and not (column > 0).all()):
             raise InputError(f"the {name} of an end is missing: give a number above nothing", item="pulls")
 

@@ -6,13 +6,15 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from fencewright.mechanics.cable import tension_for_sag_n
-from fencewright.tables.tension import GOVERNS_HIGH, RailModels, TensionTask
+from fencewright.tables.tension import RailModels, TensionTask
 from fencewright.tension.friction import Profile
 from fencewright.tension.state import States, slid_tension_n, tension_before_n
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
+# rows of GOVERNS_HIGH of each limit of the coldest day: the ends twice, first and last
+LIMITS = (0, 1, 2, 2, 3)
 LEAST_CAPACITY_N = 1.0  # an end that carries less carries nothing, and its window is empty all the same
 
 
@@ -21,7 +23,7 @@ class Limits:
     """What the hottest and the coldest day allow; columns (runs, products).
 
     `least_hot_n` at the tensioner, so that no span sags more than allowed; `most_cold_n` (runs, products, limits)
-    of one rail on the coldest day, in the order of `GOVERNS_HIGH` with the ends twice (first, last);
+    of one rail on the coldest day, in the order of `LIMITS`;
     `share` (runs, 1, limits) of the tensioner's tension that the place of each limit has; `hottest_c`, `coldest_c`
     (products,).
     """
@@ -56,7 +58,7 @@ def limits_of(task: TensionTask, rails: RailModels, drawn: Profile, sag_limit_m:
     Parameters
     ----------
     task : TensionTask
-        End capacities of all rails together.
+        Capacities of ends and turning posts, of all rails together.
     rails : RailModels
         Breaking load, cold tension allowed.
     drawn : Profile
@@ -70,14 +72,17 @@ def limits_of(task: TensionTask, rails: RailModels, drawn: Profile, sag_limit_m:
 
     Notes
     -----
-    The ends' capacity is shared among the rails as their allowed cold tensions are.
+    The capacity of ends and turning posts is shared among the rails as their allowed cold tensions are. A turning
+    post is taken to get the tensioner's whole tension, wherever it stands: so do the checks of strength, and the two
+    never disagree.
     """
     part = rails.cold_allowed_n / (rails.strands * rails.cold_allowed_n).sum()
     shape = (len(task), len(rails))
     most = [np.broadcast_to(rails.share_allowed_n, shape), np.broadcast_to(rails.cold_allowed_n, shape)]
-    most += [np.maximum(capacity, LEAST_CAPACITY_N)[:, None] * part for capacity in task.end_capacity_n.T]
+    held = (*task.end_capacity_n.T, task.turn_capacity_n)
+    most += [np.maximum(capacity, LEAST_CAPACITY_N)[:, None] * part for capacity in held]
     ones = np.ones(len(task))
-    share = [ones, ones, drawn.first_share, drawn.last_share]
+    share = [ones, ones, drawn.first_share, drawn.last_share, ones]
     deepest_span = np.sqrt(drawn.deepest_m2)[:, None]
     return Limits(
         least_hot_n=tension_for_sag_n(sag_limit_m, deepest_span, rails.weight_n_m),
@@ -106,8 +111,8 @@ def window_at(states: States, limits: Limits, rail_c: ArrayLike) -> Window:
     Notes
     -----
     From below: the tension that just leaves `least_hot_n` once the rail has warmed to its hottest. From above: the
-    tension from which no limit is passed once it has cooled to its coldest; which limit binds is told by its
-    reserve without sag, and that one is then solved with it. O(runs x products x days).
+    tension from which no limit is passed once it has cooled to its coldest, each solved with its sag.
+    O(runs x products x days x limits).
 
     References
     ----------
@@ -119,15 +124,14 @@ def window_at(states: States, limits: Limits, rail_c: ArrayLike) -> Window:
     low = slid_tension_n(states, limits.least_hot_n[..., None], states.expansion_m_per_c * warmer)
     colder = limits.coldest_c[None, :, None] - day
     grown = states.expansion_m_per_c * colder
-    gained = -grown / states.held_m_n
-    reserve = (limits.most_cold_n[:, :, None, :] - gained[..., None]) / limits.share[:, :, None, :]
-    binding = np.argmin(reserve, axis=-1)
-    most = np.take_along_axis(limits.most_cold_n[:, :, None, :], binding[..., None], -1)[..., 0]
-    share = np.take_along_axis(
-        np.broadcast_to(limits.share, limits.most_cold_n.shape)[:, :, None, :], binding[..., None], -1
-    )
-    high = tension_before_n(states, most, share[..., 0], grown)
-    return Window(low, high, np.minimum(binding, len(GOVERNS_HIGH) - 1))
+    high, governs = np.full(np.broadcast(low, grown).shape, np.inf), np.zeros(low.shape, np.int64)
+    for row, kind in enumerate(LIMITS):
+        most = limits.most_cold_n[:, :, None, row]
+        known = np.isfinite(most)
+        now = tension_before_n(states, np.where(known, most, 1.0), limits.share[:, :, None, row], grown)
+        lower = known & (now < high)
+        high, governs = np.where(lower, now, high), np.where(lower, kind, governs)
+    return Window(low, high, governs)
 
 
 def chosen_tension_n(wanted_n: ArrayLike, low_n: Floats, high_n: Floats, margin: float) -> Floats:

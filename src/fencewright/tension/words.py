@@ -104,6 +104,7 @@ def _empty_message(said: _Said, run: int, product: int) -> str:
         f"{tension_share(said, product)} of its breaking load",
         f"the {show.force(float(rails.cold_allowed_n[product]))} of its data sheet",
         "what its end posts carry",
+        f"what its corner P{int(said.task.turn_post[run]) + 1} carries",
     )[int(said.pulled.window.governs_high[run, product])]
     return (
         f"{said.name(run, product)} has no tension that both summer and winter allow: at {said.reference} it needs "
@@ -122,7 +123,8 @@ def _empty_remedy(said: _Said, mending: Mending, run: int, product: int) -> str:
     show, rails = said.show, said.pulled.rails
     needed = float(mending.cold_needed_n[run, product])
     whole = needed * int(rails.strands.sum())
-    carrier = ("a rail", "a rail", "ends")[int(said.pulled.window.governs_high[run, product])]
+    weakest = f"P{int(said.task.turn_post[run]) + 1}"
+    carrier = ("a rail", "a rail", "ends", "a corner")[int(said.pulled.window.governs_high[run, product])]
     ways = []
     if mending.spring_opens[run, product]:
         ways.append("set [tension] spring_keeper = true, a spring-loaded keeper on each rail")
@@ -130,9 +132,11 @@ def _empty_remedy(said: _Said, mending: Mending, run: int, product: int) -> str:
         length = show.long(float(said.pulled.drawn.length_m[run]) / parts)
         ways.append(f"divide it by [[strain]] posts into {parts} straight pulls of about {length}")
     ways.append(
-        f"take {carrier} that carry {show.force(whole)} in all on the coldest day"
-        if carrier == "ends"
-        else f"take {carrier} that may carry {show.force(needed)} on the coldest day"
+        {
+            "ends": f"take ends that carry {show.force(whole)} in all on the coldest day",
+            "a corner": f"make {weakest} carry {show.force(whole)} of all rails on the coldest day (a deeper or wider "
+            "hole, a deeper brace footing), or end the rail there both ways with a [[strain]]",
+        }.get(carrier, f"take {carrier} that may carry {show.force(needed)} on the coldest day")
     )
     ways.append("take a lighter-coloured or lighter rail, a shorter spacing_limit, or a larger sag_limit")
     return f"Any of: {'; '.join(ways)}."

@@ -1,0 +1,129 @@
+"""Fifty editors on one PostgreSQL, an edit each every five seconds: how long each edit takes, and that none is lost.
+
+Starts a private PostgreSQL from the system's package and one server process; each editor is a thread with a job of its
+own, and every fifth shares the job of the one before it. Ends after `--seconds` (60).
+"""
+
+import argparse
+import contextlib
+import os
+import random
+import shutil
+import subprocess
+import sys
+import tempfile
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import httpx
+
+EDITORS, EVERY_S = 50, 5.0
+
+
+@contextlib.contextmanager
+def private_postgresql() -> Iterator[str]:
+    programs = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"))
+    if not programs:
+        print("PostgreSQL's server programs are missing: install Debian's package `postgresql`")
+        raise SystemExit(0)
+    home = Path(tempfile.mkdtemp(prefix="fencewright-postgresql-", dir="/tmp"))
+    as_user: list[str] = []
+    if os.getuid() == 0:
+        shutil.chown(home, "postgres")
+        as_user = ["runuser", "-u", "postgres", "--"]
+    control = [*as_user, str(programs[-1].parent / "pg_ctl"), "-D", str(home / "data")]
+    made = [*as_user, str(programs[-1]), "-D", str(home / "data"), "-A", "trust", "-U", "postgres", "-E", "UTF8"]
+    subprocess.run(made, cwd=home, check=True, capture_output=True)
+    options = f"-k {home} -c listen_addresses=''"
+    log = str(home / "log")
+    subprocess.run([*control, "-o", options, "-l", log, "-w", "start"], cwd=home, check=True, capture_output=True)
+    try:
+        yield f"postgresql+psycopg://postgres@/postgres?host={home}"
+    finally:
+        subprocess.run([*control, "-m", "fast", "stop"], cwd=home, check=True, capture_output=True)
+        shutil.rmtree(home, ignore_errors=True)
+
+
+def editor(number: int, base_url: str, job: dict, until: float, told: list) -> None:
+    moments = random.Random(number)
+    time.sleep(moments.random() * EVERY_S)
+    with httpx.Client(base_url=base_url, timeout=60) as client:
+        head = client.get(f"/api/jobs/{job['id']}").json()["head"]
+        turn = 0
+        while time.monotonic() < until:
+            station = f"{number * 2}.{turn:03} ft"
+            values = {"line": "paddock", "at": station, "depth": "20 in"}
+            edit = {"kind": "add", "table": "rock", "values": values}
+            begun = time.perf_counter()
+            answer = client.post(
+                f"/api/jobs/{job['id']}/edits", json={"base": head, "window": f"w{number}", "edit": edit}
+            )
+            took_ms = 1000 * (time.perf_counter() - begun)
+            answer.raise_for_status()
+            head = answer.json()["state"]["head"]
+            told.append((took_ms, job["id"], station))
+            turn += 1
+            time.sleep(max(0.0, EVERY_S - took_ms / 1000))
+
+
+def follower(base_url: str, job: str, until: float) -> None:
+    """Keep a window open on a job, so that every edit is designed as well."""
+    with contextlib.suppress(httpx.HTTPError), httpx.Client(base_url=base_url, timeout=60) as client:
+        with client.stream("GET", f"/api/jobs/{job}/live?window=f") as stream:
+            for _ in stream.iter_bytes():
+                if time.monotonic() > until:
+                    return
+
+
+def main() -> None:
+    asked = argparse.ArgumentParser()
+    asked.add_argument("--seconds", type=float, default=60)
+    asked.add_argument("--followed", type=int, default=10, help="jobs that a window shows, so that they are designed")
+    options = asked.parse_args()
+    with private_postgresql() as url:
+        command = [sys.executable, "-c", "from fencewright.cli.main import run; run()", "serve", "--no-browser", "--store", url]
+        server = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
+        try:
+            assert server.stdout is not None
+            base_url = server.stdout.readline().split()[-1]
+            run(base_url, options.seconds, options.followed)
+        finally:
+            server.terminate()
+            server.wait(20)
+
+
+def run(base_url: str, seconds: float, followed: int) -> None:
+    with httpx.Client(base_url=base_url, timeout=60) as client:
+        jobs = []
+        for number in range(EDITORS):
+            if number % 5 == 4:
+                jobs.append(jobs[-1])
+            else:
+                jobs.append(client.post("/api/jobs", json={"name": f"Job {number}", "start": "example"}).json())
+        told: list[tuple[float, str, str]] = []
+        until = time.monotonic() + seconds
+        threads = [
+            threading.Thread(target=editor, args=(n, base_url, job, until, told)) for n, job in enumerate(jobs)
+        ]
+        ids = list(dict.fromkeys(job["id"] for job in jobs))[:followed]
+        threads += [threading.Thread(target=follower, args=(base_url, job, until), daemon=True) for job in ids]
+        for one in threads:
+            one.start()
+        for one in threads[:EDITORS]:
+            one.join()
+        lost = [
+            (job, station)
+            for _, job, station in told
+            if f'"{station}"' not in client.get(f"/api/jobs/{job}").json()["text"]
+        ]
+    times = sorted(took for took, _, _ in told)
+    print(
+        f"{EDITORS} editors, {len(times)} edits, {followed} jobs followed: median {times[len(times) // 2]:.0f} ms, "
+        f"p95 {times[int(0.95 * len(times))]:.0f} ms, worst {times[-1]:.0f} ms, lost {len(lost)}"
+    )
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,1 @@
+"""The price: packs, hours and rates to a total, and how far that total may move."""

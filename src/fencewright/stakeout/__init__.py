@@ -1,0 +1,1 @@
+"""The stake-out stage: how each hole is marked on the ground."""

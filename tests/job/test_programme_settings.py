@@ -1,0 +1,95 @@
+"""`[programme]`: what it states, what is assumed aloud, what cannot be."""
+
+from collections.abc import Callable
+
+import pytest
+
+from fencewright.catalogue.loading import shipped_catalogue
+from fencewright.findings import InputError
+from fencewright.job.filling import Filling
+from fencewright.job.programme_settings import ProgrammeSettings, fill_programme
+from fencewright.job.schema import JobFile
+
+Parse = Callable[[str], JobFile]
+
+
+def filled(asked: JobFile) -> tuple[ProgrammeSettings, set[str]]:
+    settings, said = fill_programme(Filling(asked, shipped_catalogue()), None)
+    return settings, {one.code for one in said}
+
+
+def test_what_is_left_out_is_said(parsed: Parse) -> None:
+    settings, codes = filled(parsed(""))
+    assert codes == {"assumed-crew", "assumed-notice", "no-start", "cure-from-table"}
+    assert settings.crew.people == ("crew 1", "crew 2")
+    assert settings.calendar.work_days == (0, 1, 2, 3, 4)
+    assert settings.private_services == ""
+
+
+def test_what_is_stated_is_kept(parsed: Parse) -> None:
+    months = ", ".join(f'"{degree} C"' for degree in range(12))
+    settings, codes = filled(
+        parsed(
+            '[programme]\nstart = 2026-04-06\nnames = ["Ana", "Ben", "Cal"]\naugers = 2\nwork_days = ["sat", "mon"]\n'
+            f'hours = "10 h"\nweather = "20 %"\nnotice = 2\nticket_life = "2 weeks"\ncountry = "CA"\nsubdivision = "ON"\n'
+            f'latitude = 44.0\nmonth_temperatures = [{months}]\nprivate_services = "marked"\n'
+        )
+    )
+    assert codes == set()
+    assert settings.crew.people == ("Ana", "Ben", "Cal")
+    assert settings.calendar.work_days == (0, 5)
+    assert (settings.calendar.hours, settings.calendar.weather, settings.ticket_days) == (10.0, 0.2, 14)
+    assert settings.cure.month_c[3] == 3.0
+
+
+def test_a_job_s_own_rate(parsed: Parse) -> None:
+    settings, _ = filled(parsed('[[rate]]\nwork = "stake out"\nper_hour = 40\nhands = 1\n'))
+    assert (settings.works["stake out"].per_hour, settings.works["stake out"].hands) == (40.0, 1.0)
+
+
+@pytest.mark.parametrize(
+    ("table", "words"),
+    [
+        ("work_days = []", "no day of the week is a working day"),
+        ('hours = "0 h"', "between half an hour and 24 hours"),
+        ('hours = "10 h"\nbegins = "16 h"', "past midnight"),
+        ('weather = "95 %"', "less than 90 %"),
+        ('concrete_share = "120 %"', "at most 100 %"),
+        ('month_temperatures = ["5 C"]\nstart = "2026-04-06"', "must be twelve"),
+        ("month_temperatures = [" + ", ".join(['"5 C"'] * 12) + "]", "of no use without a date"),
+        ('subdivision = "OH"', "needs its country"),
+        ('ticket_life = "0 days"', "at least one day"),
+        ('start = "0999-04-06"', "between 1970 and 2200"),
+        ('crew = 2\nnames = ["Ana"]', "1 names for a crew of 2"),
+        ('names = ["Ana", "Ana"]', "the same name"),
+    ],
+)
+def test_what_cannot_be(parsed: Parse, table: str, words: str) -> None:
+    asked = parsed(f"[programme]\n{table}\n")
+    with pytest.raises(InputError, match=words):
+        filled(asked)
+
+
+@pytest.mark.parametrize(
+    ("table", "words"),
+    [
+        ("crew = 0", "greater than or equal to 1"),
+        ('crew = "two"', "integer"),
+        ("crew = -3", "greater than or equal to 1"),
+        ("crew = true", "integer"),
+        ('start = "next Monday"', "is no date"),
+        ('start = "2026-02-30"', "is no date"),
+        ("start = 2026-04-06T08:00:00", "is a time"),
+        ("start = 20260406", "is no date"),
+        ('work_days = ["someday"]', "is not one of"),
+        ('private_services = "perhaps"', "is not one of"),
+        ("notice = 1.5", "integer"),
+        ("latitude = 95", "less than or equal to 90"),
+        ('days_off = ["2026-13-01"]', "is no date"),
+        ("start_date = 1", "did you mean `start`"),
+    ],
+)
+def test_what_is_no_programme(parsed: Parse, table: str, words: str) -> None:
+    with pytest.raises(InputError, match=words) as error:
+        parsed(f"[programme]\n{table}\n")
+    assert "\n" not in str(error.value)

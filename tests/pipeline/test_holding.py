@@ -1,0 +1,62 @@
+"""Sized first, drawn then, checked last: nothing that the first pass found is lost, and the tables agree."""
+
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from fencewright.pipeline.pulling import tension_task
+from fencewright.pipeline.record import Design
+from fencewright.tension.stage import pull_tensions
+
+Made = Callable[[str], Design]
+CLAY = (
+    '[job]\nname = "x"\n[site]\nsoil = "clay"\nfrost_depth = "30 in"\n'
+    '[[line]]\nname = "a"\npoints = [["0 ft", "0 ft"], ["300 ft", "0 ft"], ["420 ft", "155 ft"]]\n'
+    '[[gate]]\nline = "a"\nat = "40 ft"\nopening = "12 ft"\n'
+)
+KNOWN = {
+    "practice", "frost", "stated", "rock", "already set", "embedment", "uplift", "footing sideways", "footing tipping",
+    "footing bearing", "stock length", "stated post by post",
+}  # fmt: skip
+
+
+@pytest.fixture
+def clay(made: Made) -> Design:
+    return made(CLAY)
+
+
+def test_why_a_hole_was_enlarged_is_told(clay: Design) -> None:
+    notes = [one for one in clay.findings if one.code == "footing-enlarged"]
+    grown = {one for one in clay.holes.governs if one in ("embedment", "uplift")}
+    assert grown
+    for reason in grown:
+        assert any(f"dug deeper for {reason}" in one.message for one in notes)
+    assert any("brace footings" in one.message for one in notes)
+
+
+def test_every_size_says_what_governs_it(clay: Design) -> None:
+    assert set(clay.holes.governs) <= KNOWN
+    assert set(clay.brace_holes.governs) <= KNOWN
+    assert clay.strength.sizes.governs == clay.holes.governs
+    np.testing.assert_array_equal(clay.strength.sizes.depth_m, clay.holes.depth_m)
+    np.testing.assert_array_equal(clay.strength.brace_sizes.depth_m, clay.brace_holes.depth_m)
+
+
+@pytest.mark.parametrize(
+    "more", ["", '[brace]\nkind = "none"\n', '[holes]\nend_depth = "40 in"\nbrace_depth = "40 in"\n']
+)
+def test_the_ends_that_are_kept_are_those_that_the_tension_was_drawn_between(made: Made, more: str) -> None:
+    fence = made(CLAY + more)
+    task = tension_task(fence.layout, fence.top_line.top_m, fence.strength.ends)
+    again, _, _ = pull_tensions(task, fence.job.settings)
+    np.testing.assert_array_equal(again.set_tension_n, fence.tension.set_tension_n)
+    np.testing.assert_array_equal(again.window_high_n, fence.tension.window_high_n)
+    np.testing.assert_array_equal(again.governs_high, fence.tension.governs_high)
+
+
+def test_what_no_depth_made_strong_enough_is_a_stop_that_names_the_depth(made: Made) -> None:
+    """An end without a brace: at the greatest tension no hole holds it, at the one chosen a deeper hole would."""
+    fence = made(CLAY + '[brace]\nkind = "none"\n')
+    assert not fence.may_be_built
+    assert all(one.remedy for one in fence.findings if one.level == "stop")
