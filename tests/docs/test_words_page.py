@@ -6,7 +6,19 @@ from pathlib import Path
 
 import pytest
 
-from fencewright.tables import fence, strength, tension, top_line
+from fencewright.tables import (
+    as_measured,
+    fence,
+    load,
+    price,
+    price_task,
+    programme,
+    risk,
+    stake_out,
+    strength,
+    tension,
+    top_line,
+)
 
 PAGE = Path(__file__).parents[2] / "docs" / "words.md"
 
@@ -15,7 +27,19 @@ def columns() -> set[str]:
     """Names of all columns of the modules of tables."""
     records = [
         one
-        for module in (fence, strength, tension, top_line)
+        for module in (
+            as_measured,
+            load,
+            price,
+            price_task,
+            programme,
+            risk,
+            stake_out,
+            fence,
+            strength,
+            tension,
+            top_line,
+        )
         for one in vars(module).values()
         if dataclasses.is_dataclass(one) and one.__module__ == module.__name__
     ]

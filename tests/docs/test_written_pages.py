@@ -76,6 +76,17 @@ def test_python_of_the_readme_runs(
     assert (tmp_path / "fence" / "manifest.json").is_file()
 
 
+def test_production_rates_of_the_page_are_those_that_are_shipped() -> None:
+    rows = re.findall(
+        r"^\| ([a-z][^|]*) \| [a-z -]+ \| ([0-9.]+) \w+ \| ",
+        text_of(ROOT / "docs/methods/price.md"),
+        re.MULTILINE,
+    )
+    assert {name: float(rate) for name, rate in rows} == {
+        work.name: work.per_hour for work in shipped_catalogue().works.values()
+    }
+
+
 def test_decisions_say_their_status_and_what_follows() -> None:
     for page in sorted((ROOT / "docs" / "decisions").glob("*.md")):
         text = text_of(page)

@@ -76,6 +76,11 @@ def write_whole(
     return manifest
 
 
+def manifest_text(files: Mapping[str, bytes], about: Mapping[str, Any]) -> bytes:
+    """Give the manifest that `write_whole` would write with these files."""
+    return _manifest_bytes(_manifest(files, about, {}))
+
+
 def check_manifest(folder: Path) -> list[str]:
     """Tell what keeps a folder from being one whole set of results.
 

@@ -4,6 +4,7 @@ import { html, LitElement, nothing, type PropertyValues, type TemplateResult } f
 import { customElement, property, query, state } from "lit/decorators.js";
 import { api, type CatalogueAnswer, type Edit, type JobState } from "../api/client.ts";
 import type { FindingRow, PostRow } from "../api/records.ts";
+import type { Point } from "../flat/bearing.ts";
 import { controls } from "../look/controls.ts";
 import type { EditAsked } from "../panels/chosen.ts";
 import type { LegTyped } from "../panels/draw_form.ts";
@@ -28,6 +29,7 @@ import "../section/view.ts";
 
 const TOOLS: readonly Tool[] = ["choose", "draw", "obstacle", "measure"];
 const TOLD_MS = 8000;
+const NOWHERE: readonly Point[] = [];
 
 @customElement("job-view")
 export class JobView extends LitElement {
@@ -58,6 +60,7 @@ export class JobView extends LitElement {
   private schema: SchemaNode | null = null;
   private drawnFrom: { tables: Tables; plan: PlanModel } | null = null;
   private toldTimer = 0;
+  private groundKey = "";
 
   override connectedCallback(): void {
     super.connectedCallback();
@@ -113,7 +116,11 @@ export class JobView extends LitElement {
     const session = this.session;
     if (!session) return;
     const { tables } = session.answer;
-    this.model = planOf(tables, this.drawnFrom);
+    this.model = planOf(
+      tables,
+      this.drawnFrom,
+      session.answer.pending.length ? NOWHERE : (session.changes?.were ?? NOWHERE),
+    );
     this.drawnFrom = { tables, plan: this.model };
     const names = sectionNames(tables);
     if (!names.includes(this.sectionLine)) this.sectionLine = names[0] ?? "";
@@ -123,9 +130,29 @@ export class JobView extends LitElement {
   }
 
   override updated(changed: PropertyValues): void {
+    if (changed.has("model")) void this.plan?.updateComplete.then(() => this.lookAtGround());
     if (changed.has("model") && this.model.lines.length)
       void this.plan?.updateComplete.then(() => this.plan.fit(this.jobId));
     if (changed.has("sectionLine" as never)) this.took();
+  }
+
+  /** Ask for the terrain again where the ground's file or the lines' extent may have changed. */
+  private async lookAtGround(): Promise<void> {
+    const session = this.session;
+    const site = session?.state.asked.site as Record<string, unknown> | undefined;
+    const key = JSON.stringify([
+      site?.ground ?? "flat",
+      site?.ground_unit ?? "",
+      session?.state.files.length ?? 0,
+    ]);
+    if (!session || key === this.groundKey || !this.plan) return;
+    this.groundKey = key;
+    try {
+      const isFlat = (site?.ground ?? "flat") === "flat";
+      await this.plan.showTerrain(isFlat ? null : await api.terrain(session.state.id));
+    } catch {
+      this.groundKey = ""; // the findings say what is wrong with the ground; it is asked for again after the next edit
+    }
   }
 
   private tellPerson(said: { key?: Key; values?: Record<string, string>; sentence?: string }): void {
@@ -281,6 +308,7 @@ export class JobView extends LitElement {
           this.thing = event.detail;
           this.view = "why";
         }}
+        @picture-given=${(event: CustomEvent<{ url: string; extent: number[] }>) => this.plan.showPicture(event.detail.url, event.detail.extent)}
         @finding-place=${(event: CustomEvent<FindingRow>) => this.showFinding(event.detail)}
         @finding-mend=${(event: CustomEvent<FindingRow>) => this.mend(event.detail)}
         @job-adopted=${(event: CustomEvent<JobState>) => session.adopt(event.detail)}>

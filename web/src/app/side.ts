@@ -24,9 +24,10 @@ import {
 import type { SchemaNode } from "../panels/fields.ts";
 import type { Held } from "../plan/hands.ts";
 import type { PlanModel } from "../plan/model.ts";
+import { isNothing } from "../state/changes.ts";
 import type { Session } from "../state/session.ts";
 import { rowsOf } from "../state/tables.ts";
-import { say } from "../texts/say.ts";
+import { type Key, say } from "../texts/say.ts";
 import { showLong, showNumber } from "../units/show.ts";
 import type { ViewName } from "./panels.ts";
 import "../panels/chosen.ts";
@@ -166,7 +167,34 @@ export class JobSide extends LitElement {
       : [];
     return html`<h2>${say("panel_findings")}</h2>
       <dl class="sums">${sums.map(([title, value]) => html`<div><dt>${title}</dt><dd>${value}</dd></div>`)}</dl>
+      ${this.changed(session)}
       <finding-list .findings=${session.answer.findings} .locked=${this.locked}></finding-list>${this.later(session)}`;
+  }
+
+  /** What the last edit changed, in sums, order and posts. */
+  private changed(session: Session): TemplateResult | typeof nothing {
+    const { changes } = session;
+    if (!changes || session.answer.pending.length) return nothing;
+    const { sheets } = session.answer;
+    const sum = (row: (typeof changes.sums)[number], value: number) =>
+      row.key.endsWith("_length") ? showLong(value, sheets) : showNumber(value);
+    const posts: [Key, string[]][] = [
+      ["posts_added", changes.added],
+      ["posts_moved", changes.moved],
+      ["tops_changed", changes.tops],
+      ["cuts_changed", changes.cuts],
+      ["holes_changed", changes.holes],
+    ];
+    return html`<details class="changes"><summary>${say("changed")}</summary>${
+      isNothing(changes)
+        ? html`<p>${say("no_changes")}</p>`
+        : html`<dl>
+        ${changes.sums.map((row) => html`<dt>${say(row.key)}</dt><dd>${sum(row, row.before)} → ${sum(row, row.after)}</dd>`)}
+        ${changes.gone ? html`<dt>${say("posts_gone")}</dt><dd>${changes.gone}</dd>` : nothing}
+        ${posts.filter(([, ids]) => ids.length).map(([key, ids]) => html`<dt>${say(key)}</dt><dd>${ids.length}: ${brief(ids)}</dd>`)}
+        ${changes.order.map((row) => html`<dt>${row.item}</dt><dd>${showNumber(row.before, decimalsOf(row.before))} → ${showNumber(row.after, decimalsOf(row.after))} ${row.unit}</dd>`)}
+      </dl>`
+    }</details>`;
   }
 
   private chosenView(session: Session): TemplateResult {
@@ -177,7 +205,7 @@ export class JobSide extends LitElement {
   private jobView(session: Session): TemplateResult {
     const asked = session.state.asked as Record<string, Record<string, unknown> | undefined>;
     return html`<h2>${say("panel_job")}</h2>
-      <site-files .jobId=${session.state.id} .state=${session.state} .locked=${this.locked}></site-files>
+      <site-files .unit_m=${session.answer.unit_m} .jobId=${session.state.id} .state=${session.state} .locked=${this.locked}></site-files>
       ${TABLES.map(
         (table) => html`<details ?open=${table === "job"}><summary>${say(`table_${table}`)}</summary>
         <job-form .schema=${this.schema} .table=${table} .values=${asked[table] ?? {}} .locked=${this.locked}></job-form></details>`,
@@ -234,6 +262,15 @@ export class JobSide extends LitElement {
     return html`<h2>${say("panel_strength")}</h2>${this.cautionBox()}
       ${this.table("checks", checkColumns(session.answer.sheets), rows, (row: CheckRow) => row.post)}${this.later(session)}`;
   }
+}
+
+/** Names, the first dozen of them. */
+function brief(ids: readonly string[]): string {
+  return ids.length > 12 ? `${ids.slice(0, 12).join(", ")}, …` : ids.join(", ");
+}
+
+function decimalsOf(value: number): number {
+  return Number.isInteger(value) ? 0 : 1;
 }
 
 declare global {

@@ -4,6 +4,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { api, type FilesAnswer, type JobState } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
+import { worldExtent } from "../plan/terrain.ts";
 import { say } from "../texts/say.ts";
 
 type Given = FilesAnswer["given"][number];
@@ -18,12 +19,15 @@ export class SiteFiles extends LitElement {
   @property() jobId = "";
   @property({ attribute: false }) state: JobState | null = null;
   @property({ type: Boolean }) locked = false;
+  /** Metres in a unit of the plane, for a world file's numbers. */
+  @property({ type: Number }) unit_m = 1;
   @state() private given: Given[] = [];
   @state() private refused = "";
   @state() private isOver = false;
 
   private async take(files: readonly File[]): Promise<void> {
     if (!this.state || files.length === 0) return;
+    if (await this.takePicture(files)) return;
     try {
       const answer = await api.giveFiles(this.jobId, this.state.head, files);
       this.given = answer.given;
@@ -34,6 +38,28 @@ export class SiteFiles extends LitElement {
     } catch (error) {
       this.refused = error instanceof Error && error.message ? error.message : say("lost");
     }
+  }
+
+  /** A picture with its world file is laid under the plan, in this window alone; it goes nowhere. */
+  private async takePicture(files: readonly File[]): Promise<boolean> {
+    const picture = files.find((file) => /\.(png|jpe?g)$/i.test(file.name));
+    if (!picture) return false;
+    const world = files.find((file) => /\.(pgw|jgw|pngw|jpgw|wld)$/i.test(file.name));
+    this.refused = world ? "" : say("picture_needs_world", { name: picture.name });
+    if (!world) return true;
+    const url = URL.createObjectURL(picture);
+    try {
+      const image = await createImageBitmap(picture);
+      const extent = worldExtent(await world.text(), image.width, image.height, this.unit_m);
+      if (extent)
+        this.dispatchEvent(
+          new CustomEvent("picture-given", { detail: { url, extent }, bubbles: true, composed: true }),
+        );
+      else this.refused = say("world_refused", { name: world.name });
+    } catch {
+      this.refused = say("picture_refused", { name: picture.name });
+    }
+    return true;
   }
 
   private use(edit: Record<string, unknown>): void {

@@ -62,6 +62,8 @@ export class Looks {
     if (kind === "line") return this.line(isMarked);
     if (kind === "corner") return resolution < 4 ? this.corner() : undefined;
     if (kind === "brace") return resolution < LINE_POSTS_UNDER_M ? this.brace() : undefined;
+    if (kind === "contour") return this.contour(Boolean(mark.get("heavy")));
+    if (kind === "was") return resolution < LINE_POSTS_UNDER_M ? this.was() : undefined;
     if (kind === "gate") return this.gate(mark, resolution, isMarked);
     return undefined;
   }
@@ -125,6 +127,27 @@ export class Looks {
       return new Style({
         image: new CircleStyle({ radius: 11, stroke, fill: new Fill({ color: "rgba(0,0,0,0.01)" }) }),
         zIndex: 1,
+      });
+    });
+  }
+
+  private contour(isHeavy: boolean): Style | Style[] {
+    return this.once(`contour ${isHeavy}`, () => {
+      const stroke = new Stroke({
+        color: `${this.inks.soft}${isHeavy ? "99" : "55"}`,
+        width: isHeavy ? 1.2 : 0.8,
+      });
+      return new Style({ stroke, zIndex: 0 });
+    });
+  }
+
+  /** Where a post stood before the last edit: a small cross. */
+  private was(): Style | Style[] {
+    return this.once("was", () => {
+      const stroke = new Stroke({ color: this.inks.accent, width: 1.25 });
+      return new Style({
+        image: new RegularShape({ points: 4, radius: 5, radius2: 0, angle: Math.PI / 4, stroke }),
+        zIndex: 3,
       });
     });
   }

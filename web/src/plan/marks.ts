@@ -61,6 +61,11 @@ export function fenceMarks(model: PlanModel): Feature[] {
     mark.setGeometry(new LineString(swung(gate).map((point) => [...point])));
     marks.push(mark);
   }
+  for (const place of model.were) {
+    const mark = markOf("was", "");
+    mark.setGeometry(new OlPoint([...place]));
+    marks.push(mark);
+  }
   for (const post of model.posts) {
     const mark = markOf("post", post.id, { role: post.role, overloaded: (post.utilisation ?? 0) > 1 });
     mark.setGeometry(new OlPoint([...post.at]));

@@ -53,9 +53,11 @@ export interface PlanModel {
   braces: readonly PlanBrace[];
   gates: readonly PlanGate[];
   obstacles: readonly PlanObstacle[];
+  /** Where posts stood before the last edit that stand there no more. */
+  were: readonly Point[];
 }
 
-export const EMPTY_PLAN: PlanModel = { lines: [], posts: [], braces: [], gates: [], obstacles: [] };
+export const EMPTY_PLAN: PlanModel = { lines: [], posts: [], braces: [], gates: [], obstacles: [], were: [] };
 
 /** The corners of a line as one flat list, closed by its first corner where it is closed. */
 export function flatOf(line: PlanLine): number[] {

@@ -7,15 +7,18 @@ import LineString from "ol/geom/LineString.js";
 import OlPoint from "ol/geom/Point.js";
 import { defaults as usualInteractions } from "ol/interaction/defaults.js";
 import PointerInteraction from "ol/interaction/Pointer.js";
+import type ImageLayer from "ol/layer/Image.js";
 import VectorLayer from "ol/layer/Vector.js";
 import OlMap from "ol/Map.js";
 import type MapBrowserEvent from "ol/MapBrowserEvent.js";
 import mapStyles from "ol/ol.css?inline";
 import Projection from "ol/proj/Projection.js";
+import type Static from "ol/source/ImageStatic.js";
 import VectorSource from "ol/source/Vector.js";
 import View from "ol/View.js";
 import type { Point } from "../flat/bearing.ts";
 import { pointAt } from "../flat/bearing.ts";
+import type { Grid } from "../flat/contours.ts";
 import { say } from "../texts/say.ts";
 import { type System, showLong } from "../units/show.ts";
 import {
@@ -32,6 +35,7 @@ import {
 import { Looks } from "./looks.ts";
 import { fenceMarks, lineMarks, obstacleMarks } from "./marks.ts";
 import { EMPTY_PLAN, extentOf, type PlanModel } from "./model.ts";
+import { contourMarks, pictureLayer, shadingLayer } from "./terrain.ts";
 
 const REACH_PX = 14;
 const TOUCH_REACH_PX = 26;
@@ -61,6 +65,7 @@ export class FencePlan extends LitElement {
   @property({ type: Number }) north_deg = 0;
   @query(".map") private frame!: HTMLElement;
 
+  private readonly heights = new VectorSource();
   private readonly obstacles = new VectorSource();
   private readonly lines = new VectorSource();
   private readonly fence = new VectorSource();
@@ -70,6 +75,9 @@ export class FencePlan extends LitElement {
   private sketch: Sketch = EMPTY_SKETCH;
   private held: { thing: Held; from: Point; isMoved: boolean } | null = null;
   private fitted = "";
+
+  private shaded: ImageLayer<Static> | null = null;
+  private backdrop: ImageLayer<Static> | null = null;
 
   /** What is being drawn, for the panel beside the plan. */
   get drawn(): Sketch {
@@ -95,7 +103,13 @@ export class FencePlan extends LitElement {
     this.map = new OlMap({
       target: this.frame,
       controls: [],
-      layers: [layer(this.obstacles, 1), layer(this.lines, 2), layer(this.fence, 3), drawing],
+      layers: [
+        layer(this.heights, 0.5),
+        layer(this.obstacles, 1),
+        layer(this.lines, 2),
+        layer(this.fence, 3),
+        drawing,
+      ],
       view: new View({
         projection: LOCAL,
         center: [0, 0],
@@ -131,6 +145,26 @@ export class FencePlan extends LitElement {
     this.restyle();
   }
 
+  /** Lay the terrain under the plan: shading and contours; null takes them away. */
+  async showTerrain(grid: Grid | null): Promise<void> {
+    const before = this.shaded;
+    this.shaded = null;
+    replace(this.heights, grid ? contourMarks(grid, this.system === "us" ? 0.3048 : 1) : []);
+    const layer = grid && this.heights.getFeatures().length > 0 ? await shadingLayer(grid, LOCAL) : null;
+    if (before) this.map?.removeLayer(before);
+    if (layer) this.map?.addLayer(layer);
+    this.shaded = layer;
+  }
+
+  /** Lay the user's own picture under the plan over an extent [m]; it is kept by this window alone. */
+  showPicture(url: string, extent: number[]): void {
+    if (this.backdrop) this.map?.removeLayer(this.backdrop);
+    this.backdrop = pictureLayer(url, extent, LOCAL, 0.85);
+    this.backdrop.setZIndex(-1);
+    this.map?.addLayer(this.backdrop);
+    this.map?.getView().fit(extent, { padding: [20, 20, 20, 20] });
+  }
+
   /** Read the inks again after the shade has changed. */
   restyle(): void {
     const style = getComputedStyle(this);
@@ -152,7 +186,7 @@ export class FencePlan extends LitElement {
   }
 
   private repaint(): void {
-    for (const source of [this.obstacles, this.lines, this.fence]) source.changed();
+    for (const source of [this.heights, this.obstacles, this.lines, this.fence]) source.changed();
   }
 
   override updated(changed: Map<string, unknown>): void {
@@ -167,7 +201,12 @@ export class FencePlan extends LitElement {
     const now = this.model;
     if (before.obstacles !== now.obstacles) replace(this.obstacles, obstacleMarks(now));
     if (before.lines !== now.lines && !this.held) replace(this.lines, lineMarks(now));
-    if (before.posts !== now.posts || before.gates !== now.gates || before.braces !== now.braces)
+    if (
+      before.posts !== now.posts ||
+      before.gates !== now.gates ||
+      before.braces !== now.braces ||
+      before.were !== now.were
+    )
       replace(this.fence, fenceMarks(now));
   }
 
@@ -212,7 +251,7 @@ export class FencePlan extends LitElement {
         if (rank < (best ? (ranked[String(best.get("kind"))] ?? 9) : 9)) best = mark as Feature;
         return false;
       },
-      { hitTolerance, layerFilter: (layer) => layer.getZIndex() !== 9 },
+      { hitTolerance, layerFilter: (layer) => ![0.5, 9].includes(layer.getZIndex() ?? 0) },
     );
     return best ? heldOf(best) : null;
   }

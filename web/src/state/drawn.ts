@@ -27,11 +27,16 @@ const SHAPES: Record<string, PlanObstacle["shape"]> = { point: "point", line: "l
 const pointOf = (pair: readonly number[]): Point => [pair[0] ?? 0, pair[1] ?? 0];
 
 /** The plan of the tables as far as they have come; parts whose table is the same object are kept from before. */
-export function planOf(tables: Tables, before: { tables: Tables; plan: PlanModel } | null): PlanModel {
+export function planOf(
+  tables: Tables,
+  before: { tables: Tables; plan: PlanModel } | null,
+  were: readonly Point[] = [],
+): PlanModel {
   const same = (...names: string[]) =>
     before !== null && names.every((name) => before.tables[name] === tables[name]);
   const places = postPlaces(tables);
   return {
+    were,
     lines: before && same("drawn") ? before.plan.lines : drawnLines(tables),
     obstacles: before && same("obstacles") ? before.plan.obstacles : obstaclesOf(tables),
     posts: before && same("posts") ? before.plan.posts : postsOf(tables),

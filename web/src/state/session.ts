@@ -3,6 +3,7 @@
 import { api, type Edit, type JobState, Refusal, WINDOW } from "../api/client.ts";
 import type { FindingRow, Summary } from "../api/records.ts";
 import type { System } from "../units/show.ts";
+import { type Changes, changesOf, type Whole } from "./changes.ts";
 import type { Bands } from "./drawn.ts";
 import { changed, type TableChange, type Tables } from "./tables.ts";
 
@@ -23,6 +24,8 @@ export interface Answer {
   digest: string;
   sheets: System;
   bands: Bands | null;
+  /** Metres in a unit of the plane's own system. */
+  unit_m: number;
   mayBeBuilt: boolean | null;
   /** Stages still to come. */
   pending: readonly string[];
@@ -36,6 +39,7 @@ const NO_ANSWER: Answer = {
   digest: "",
   sheets: "us",
   bands: null,
+  unit_m: 1,
   mayBeBuilt: null,
   pending: [],
   elapsed_ms: 0,
@@ -46,6 +50,9 @@ export class Session extends EventTarget {
   answer: Answer = NO_ANSWER;
   /** Why no design is possible; empty where one is. */
   refused = "";
+  /** What the last accepted edit changed, once both designs are whole; null while nothing is known. */
+  changes: Changes | null = null;
+  private whole: (Whole & { revision: number }) | null = null;
   isConnected = false;
   private stream: EventSource | null = null;
   private queue: Promise<unknown> = Promise.resolve();
@@ -133,13 +140,24 @@ export class Session extends EventTarget {
       summary: (values.summary as Summary | undefined) ?? this.answer.summary,
       digest: (values.digest as string | undefined) ?? this.answer.digest,
       sheets: (values.sheets as System | undefined) ?? this.answer.sheets,
+      unit_m: (values.plane as { unit_m: number } | undefined)?.unit_m ?? this.answer.unit_m,
       bands: (values.bands as Bands | undefined) ?? this.answer.bands,
       mayBeBuilt: (values.may_be_built as boolean | undefined) ?? this.answer.mayBeBuilt,
       pending: said.pending,
       elapsed_ms: said.elapsed_ms,
     };
     if (said.trial !== null) this.tried = said.trial;
+    else if (said.pending.length === 0) this.compare(said.revision);
     this.tell("answer", said.stage);
+  }
+
+  /** Compare a whole design with the one before it. */
+  private compare(revision: number): void {
+    const { tables, summary } = this.answer;
+    if (!summary) return;
+    const now = { tables, summary, revision };
+    if (this.whole && this.whole.revision !== revision) this.changes = changesOf(this.whole, now);
+    this.whole = now;
   }
 
   private async refresh(label: string): Promise<void> {

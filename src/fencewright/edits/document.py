@@ -1,0 +1,283 @@
+"""A job's text as a document that can be changed and keeps its comments: rows, keys, lengths."""
+
+import tomllib
+from collections.abc import Mapping, MutableSequence
+from difflib import get_close_matches
+from typing import Any
+
+import tomlkit
+from tomlkit.exceptions import TOMLKitError
+from tomlkit.items import AoT, Array, Trivia
+
+from fencewright.edits.requests import Amount, Item, Place
+from fencewright.findings import InputError, InternalFault
+from fencewright.quantity.parse import FOOT_M, INCH_M, parse_quantity
+
+Document = tomlkit.TOMLDocument
+Rows = MutableSequence[Any]
+Path = tuple[str | int, ...]
+
+_UNITS = {
+    ("us", False): (FOOT_M, "ft", 4),
+    ("us", True): (INCH_M, "in", 3),
+    ("metric", False): (1.0, "m", 4),
+    ("metric", True): (0.001, "mm", 1),
+}
+
+
+def open_document(text: str) -> Document:
+    """Give a job's text as a document.
+
+    Raises
+    ------
+    InputError
+        It is no TOML.
+    """
+    try:
+        return tomlkit.parse(text)
+    except (TOMLKitError, RecursionError) as error:
+        raise InputError(f"not valid TOML: {error}") from error
+
+
+def document_text(document: Document) -> str:
+    """Give the document's text, read once more to be sure that it says what the document says.
+
+    Raises
+    ------
+    InputError
+        A value or name cannot stand in a job file.
+    InternalFault
+        The two differ: the edit is refused rather than the job spoiled.
+    """
+    text = tomlkit.dumps(document)
+    try:
+        read = tomllib.loads(text)
+    except tomllib.TOMLDecodeError as error:
+        raise InputError(f"this cannot stand in a job file: {error}") from error
+    if read != document.unwrap():
+        raise InternalFault("the edit would have changed something else in the job: it was not made")
+    return text
+
+
+def rows_of(document: Document, table: str) -> Rows:
+    """Rows of a table, none where it is not there; a list written inline serves too."""
+    rows = document.get(table)
+    return rows if isinstance(rows, (AoT, Array)) else []
+
+
+def find_row(document: Document, table: str, item: Item) -> int:
+    """Number of a row, by its number or its name.
+
+    Raises
+    ------
+    InputError
+        There is no such row; the sentence names the nearest.
+    """
+    rows = rows_of(document, table)
+    if isinstance(item, int):
+        if not 0 <= item < len(rows):
+            raise InputError(f"there is no {_word(table)} {item + 1}: there are {len(rows)}", field=(table,))
+        return item
+    names = [str(row.get("name", "")) for row in rows]
+    if item in names:
+        return names.index(item)
+    default = [f"{_word(table)} {number + 1}" if not name else "" for number, name in enumerate(names)]
+    if item in default:
+        return default.index(item)
+    near = get_close_matches(item, names, n=1, cutoff=0.3)
+    hint = f'did you mean "{near[0]}"?' if near else f"there are {len(rows)}"
+    raise InputError(f'there is no {_word(table)} "{item}"; {hint}', field=(table,))
+
+
+def row_name(document: Document, table: str, number: int) -> str:
+    """How a row is called in a label: `gate "main"`, or `gate 2` where it has no name."""
+    name = rows_of(document, table)[number].get("name")
+    return f'{_word(table)} "{name}"' if name else f"{_word(table)} {number + 1}"
+
+
+def _word(table: str) -> str:
+    return table.replace("_", " ")
+
+
+def add_row(document: Document, table: str, values: Mapping[str, Any]) -> int:
+    """Append a row to a table of the document; gives its number."""
+    row = tomlkit.table()
+    for key, value in values.items():
+        row.add(key, _toml_value(value))
+    row.add(tomlkit.nl())
+    rows = rows_of(document, table)
+    if isinstance(rows, Array):
+        inline = tomlkit.inline_table()
+        inline.update({key: _toml_value(value) for key, value in values.items()})
+        rows.append(inline)
+        return len(rows) - 1
+    if not isinstance(rows, AoT):
+        _end_with_blank(document)
+        rows = tomlkit.aot()
+        document[table] = rows
+    elif len(rows):
+        _blank_after(rows[-1])
+    rows.append(row)
+    return len(rows) - 1
+
+
+def _blank_after(table: Any) -> None:
+    """Let a table end with an empty line, so that the next one stands apart."""
+    if not tomlkit.dumps(table).endswith("\n\n"):
+        table.add(tomlkit.nl())
+
+
+def _end_with_blank(document: Document) -> None:
+    text = tomlkit.dumps(document)
+    if text.strip() and not text.endswith("\n"):
+        _last_table(document).add(tomlkit.nl())
+    if text.strip() and not text.endswith("\n\n"):
+        _last_table(document).add(tomlkit.nl())
+
+
+def _last_table(document: Document) -> Any:
+    last = list(document.values())[-1] if len(document) else document
+    if isinstance(last, AoT):
+        return last[-1]
+    return last if hasattr(last, "add") and not isinstance(last, Array) else document
+
+
+def remove_row(document: Document, table: str, number: int) -> None:
+    """Take a row out, its own comments with it; the table goes with its last row."""
+    rows = rows_of(document, table)
+    if len(rows) == 1:
+        del document[table]
+    else:
+        del rows[number]
+
+
+def set_key(document: Document, path: Path, value: Any) -> None:
+    """Set a key under a table or row, or take it out where the value is None; tables are made as needed."""
+    head, *rest = path
+    key = rest[-1]
+    if isinstance(key, int):
+        _set_in_list(document, path, value)
+        return
+    holder = _holder(document, str(head), rest[:-1], make=value is not None)
+    if holder is None:
+        return
+    if value is None:
+        if key in holder:
+            del holder[key]
+        if not len(holder) and len(path) == 2:
+            _drop_empty(document, str(head))
+    elif key in holder:
+        holder[key] = _toml_value(value)
+    else:
+        _add_key(holder, key, value)
+
+
+def _drop_empty(document: Document, head: str) -> None:
+    if not tomlkit.dumps(document[head]).strip():
+        del document[head]
+
+
+def _add_key(holder: Any, key: str, value: Any) -> None:
+    """Add a key after the last one, before the comments and empty lines that end its table."""
+    body = getattr(getattr(holder, "value", holder), "body", None)
+    names = [one for one, _ in body if one is not None] if body else []
+    if names and hasattr(holder, "_insert_after"):
+        holder._insert_after(names[-1], key, _toml_value(value))
+        if key not in holder or holder[key] != value:  # an inline table of another kind
+            holder[key] = _toml_value(value)
+        return
+    holder[key] = _toml_value(value)
+
+
+def _holder(document: Document, head: str, rest: list[str | int], *, make: bool) -> Any:
+    if not rest:
+        if head not in document:
+            if not make:
+                return None
+            _end_with_blank(document)
+            document[head] = tomlkit.table()
+        holder = document[head]
+        if not hasattr(holder, "keys"):
+            raise InputError(f"`{head}` is a list: name one of its rows", field=(head,))
+        return holder
+    return rows_of(document, head)[find_row(document, head, rest[0])]
+
+
+def _set_in_list(document: Document, path: Path, value: Any) -> None:
+    node: Any = document
+    for step in path[:-1]:
+        try:
+            node = node[step]
+        except (KeyError, IndexError, TypeError) as error:
+            raise InputError(f"there is no `{step}` here", field=path) from error
+    number = path[-1]
+    if not isinstance(node, Array) or not isinstance(number, int) or not 0 <= number < len(node):
+        raise InputError("there is no such row in this list", field=path)
+    if value is None:
+        del node[number]
+    else:
+        node[number] = _toml_value(value)
+
+
+def _toml_value(value: Any) -> Any:
+    """Give a plain value as an item of the document."""
+    try:
+        if isinstance(value, (list, tuple)):
+            return plain_array(value)
+        return tomlkit.item(value)
+    except (TOMLKitError, ValueError, TypeError) as error:
+        raise InputError("this value cannot stand in a job file") from error
+
+
+def plain_array(values: Any) -> Array:
+    """Give a list as an array on one line."""
+    array = Array([], Trivia())
+    for value in values:
+        array.append(_toml_value(value))
+    return array
+
+
+def length_text(document: Document, amount: Amount, *, small: bool = False) -> str:
+    """Write a length as the job has it: as it was typed, or metres in the sheets' unit.
+
+    Parameters
+    ----------
+    document : Document
+        Says in which units its sheets are.
+    amount : str or float
+        Text with a unit is kept as typed; a number is in metres. [m]
+    small : bool
+        In inches or millimetres rather than feet or metres.
+
+    Raises
+    ------
+    InputError
+        The text is no length.
+    """
+    if isinstance(amount, str):
+        metres(amount)
+        return amount.strip()
+    if not abs(amount) <= 1e8:
+        raise InputError(f"{amount!r} is no length: give a number of metres, or text with a unit")
+    unit_m, name, digits = _UNITS[(str(document.get("job", {}).get("sheets", "us")), small)]
+    number = f"{amount / unit_m:.{digits}f}".rstrip("0").rstrip(".")
+    return f"{'0' if number in ('-0', '') else number} {name}"
+
+
+def metres(amount: Amount) -> float:
+    """Length in metres of a text with a unit, or of a number of metres.
+
+    Raises
+    ------
+    InputError
+        The text is no length.
+    """
+    try:
+        return parse_quantity(amount, "length") if isinstance(amount, str) else float(amount)
+    except ValueError as error:
+        raise InputError(str(error)) from error
+
+
+def place_texts(document: Document, place: Place) -> list[str]:
+    """Write a point of the plane as the job has it."""
+    return [length_text(document, place[0]), length_text(document, place[1])]

@@ -1,0 +1,279 @@
+"""Edits of lines: their points, names, joining and dividing, and what stands on them."""
+
+import math
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from fencewright.edits.document import (
+    Document,
+    add_row,
+    find_row,
+    length_text,
+    metres,
+    place_texts,
+    plain_array,
+    remove_row,
+    row_name,
+    rows_of,
+)
+from fencewright.edits.requests import (
+    AddLine,
+    CloseLine,
+    InsertCorner,
+    Item,
+    JoinLines,
+    MoveCorner,
+    MoveLine,
+    OwnPoints,
+    Place,
+    RemoveCorner,
+    RemoveLine,
+    RenameLine,
+    SplitLine,
+)
+from fencewright.findings import InputError
+
+Drawn = Mapping[str, Sequence[tuple[float, float]]]
+"""Points of lines that come from files, in metres of the job's plane, by the line's name."""
+
+STATIONS = {
+    "gate": ("at",),
+    "crossing": ("at",),
+    "strain": ("at",),
+    "pin": ("at",),
+    "built": ("at",),
+    "rock": ("at",),
+    "size": ("at",),
+    "soil_zone": ("from", "to"),
+}
+
+
+def add_line(document: Document, edit: AddLine, drawn: Drawn) -> str:
+    """Draw a new line."""
+    name = edit.name or free_name(document)
+    points = [place_texts(document, point) for point in edit.points]
+    add_row(document, "line", {"name": name, "points": points} | ({"closed": True} if edit.closed else {}))
+    return f'draw line "{name}"'
+
+
+def free_name(document: Document) -> str:
+    """Give the next free name of a line: `line 2`, `line 3`, ..."""
+    taken = {row.get("name") for row in rows_of(document, "line")}
+    number = len(taken) + 1
+    while f"line {number}" in taken:
+        number += 1
+    return f"line {number}"
+
+
+def remove_line(document: Document, edit: RemoveLine, drawn: Drawn) -> str:
+    """Remove a line and everything that stands on it."""
+    number = find_row(document, "line", edit.line)
+    label, name = row_name(document, "line", number), rows_of(document, "line")[number].get("name")
+    remove_row(document, "line", number)
+    for table in STATIONS:
+        for row in reversed(range(len(rows_of(document, table)))):
+            if rows_of(document, table)[row].get("line") == name:
+                remove_row(document, table, row)
+    return f"remove {label}"
+
+
+def rename_line(document: Document, edit: RenameLine, drawn: Drawn) -> str:
+    """Rename a line, and whatever names it."""
+    number = find_row(document, "line", edit.line)
+    rows = rows_of(document, "line")
+    label, old = row_name(document, "line", number), rows[number].get("name")
+    name = edit.name.strip()
+    if any(row.get("name") == name for other, row in enumerate(rows) if other != number):
+        raise InputError(
+            f'two lines are called "{name}": give each its own name',
+            item="line",
+            field=("line", number, "name"),
+        )
+    rows[number]["name"] = name
+    _carry(document, str(old), lambda station_m: (name, station_m, False), moved=False)
+    return f'rename {label} to "{name}"'
+
+
+def move_line(document: Document, edit: MoveLine, drawn: Drawn) -> str:
+    """Move a whole line."""
+    number, points = _points(document, edit.line, drawn)
+    move_points(document, points, edit.by)
+    return f"move {row_name(document, 'line', number)}"
+
+
+def move_points(document: Document, points: Any, by: Place) -> None:
+    """Move every point of a list by the same way."""
+    east_m, north_m = metres(by[0]), metres(by[1])
+    for row, point in enumerate(points):
+        moved = (metres(point[0]) + east_m, metres(point[1]) + north_m)
+        points[row] = plain_array(place_texts(document, moved))
+
+
+def move_corner(document: Document, edit: MoveCorner, drawn: Drawn) -> str:
+    """Move one point of a line."""
+    number, points = _points(document, edit.line, drawn)
+    _check_corner(points, edit.corner, number)
+    points[edit.corner] = plain_array(place_texts(document, edit.to))
+    return f"move corner {edit.corner + 1} of {row_name(document, 'line', number)}"
+
+
+def insert_corner(document: Document, edit: InsertCorner, drawn: Drawn) -> str:
+    """Put a point into a line."""
+    number, points = _points(document, edit.line, drawn)
+    if edit.after >= 0:
+        _check_corner(points, edit.after, number)
+    points.insert(edit.after + 1, plain_array(place_texts(document, edit.at)))
+    return f"add a corner to {row_name(document, 'line', number)}"
+
+
+def remove_corner(document: Document, edit: RemoveCorner, drawn: Drawn) -> str:
+    """Take a point out of a line."""
+    number, points = _points(document, edit.line, drawn)
+    _check_corner(points, edit.corner, number)
+    if len(points) <= 2:
+        raise InputError(
+            "a line needs two points: remove the line instead",
+            item=row_name(document, "line", number),
+            field=("line", number, "points"),
+        )
+    del points[edit.corner]
+    return f"remove corner {edit.corner + 1} of {row_name(document, 'line', number)}"
+
+
+def close_line(document: Document, edit: CloseLine, drawn: Drawn) -> str:
+    """Join a line's last point to its first, or open it again."""
+    number = find_row(document, "line", edit.line)
+    rows_of(document, "line")[number]["closed"] = edit.closed
+    return f"{'close' if edit.closed else 'open'} {row_name(document, 'line', number)}"
+
+
+def own_points(document: Document, edit: OwnPoints, drawn: Drawn) -> str:
+    """Give a line that comes from a file points of its own."""
+    number, _ = _points(document, edit.line, drawn)
+    return f"give {row_name(document, 'line', number)} points of its own"
+
+
+def split_line(document: Document, edit: SplitLine, drawn: Drawn) -> str:
+    """Divide a line at one of its points; a closed one is opened there."""
+    number, points = _points(document, edit.line, drawn)
+    _check_corner(points, edit.corner, number)
+    row = rows_of(document, "line")[number]
+    label, name, corner = row_name(document, "line", number), str(row.get("name")), edit.corner
+    stations = stations_m(points, closed=bool(row.get("closed")))
+    if row.get("closed"):
+        turned = [list(point) for point in [*points[corner:], *points[: corner + 1]]]
+        row["points"] = plain_array(turned)
+        row["closed"] = False
+        start_m, length_m = stations[corner], stations[-1]
+        _carry(document, name, lambda at_m: (name, (at_m - start_m) % length_m, False))
+        return f"open {label} at corner {corner + 1}"
+    if not 0 < corner < len(points) - 1:
+        raise InputError(
+            "a line is divided at a corner between its ends",
+            item=label,
+            field=("line", number, "points", corner),
+        )
+    second = edit.name or free_name(document)
+    if second in {str(other.get("name")) for other in rows_of(document, "line")}:
+        raise InputError(f'two lines are called "{second}": give each its own name', item="line")
+    tail = [list(point) for point in points[corner:]]
+    kept = {key: _plain(value) for key, value in row.items() if key not in ("name", "points", "closed")}
+    row["points"] = plain_array([list(point) for point in points[: corner + 1]])
+    add_row(document, "line", {"name": second, "points": tail, **kept})
+    cut_m = stations[corner]
+    _carry(
+        document,
+        name,
+        lambda at_m: (name, at_m, False) if at_m < cut_m else (second, at_m - cut_m, False),
+    )
+    return f"divide {label} at corner {corner + 1}"
+
+
+def join_lines(document: Document, edit: JoinLines, drawn: Drawn) -> str:
+    """Join two open lines at their nearest ends; the first keeps its name."""
+    first, points = _points(document, edit.line, drawn)
+    second, others = _points(document, edit.other, drawn)
+    rows = rows_of(document, "line")
+    labels = row_name(document, "line", first), row_name(document, "line", second)
+    if first == second or rows[first].get("closed") or rows[second].get("closed"):
+        raise InputError("two open lines are joined: open a closed one first", item=labels[0])
+    a, b = [list(point) for point in points], [list(point) for point in others]
+    gaps = {(i, j): math.dist(_xy(a[i]), _xy(b[j])) for i in (-1, 0) for j in (0, -1)}
+    at_a, at_b = min(gaps, key=lambda ends: (gaps[ends], ends != (-1, 0)))
+    lengths = [stations_m(one, closed=False)[-1] for one in (a, b)]
+    if at_a == 0:  # the other goes before: it must end where this one begins
+        b = b if at_b == -1 else b[::-1]
+        joined, shift_a, start_b = b + a[gaps[at_a, at_b] < 1e-3 :], lengths[1] + gaps[at_a, at_b], 0.0
+    else:
+        b = b if at_b == 0 else b[::-1]
+        joined, shift_a, start_b = a + b[gaps[at_a, at_b] < 1e-3 :], 0.0, lengths[0] + gaps[at_a, at_b]
+    turned = (at_a == 0) != (at_b == -1)
+    name, other = str(rows[first].get("name")), str(rows[second].get("name"))
+    rows[first]["points"] = plain_array(joined)
+    remove_row(document, "line", second)
+    if shift_a:
+        _carry(document, name, lambda at_m: (name, at_m + shift_a, False))
+    _carry(document, other, lambda at_m: (name, start_b + (lengths[1] - at_m if turned else at_m), turned))
+    return f"join {labels[1]} to {labels[0]}"
+
+
+def stations_m(points: Sequence[Any], *, closed: bool) -> list[float]:
+    """Stations of a drawn line's points from 0, its length last where it is closed. [m]"""
+    xy = [_xy(point) for point in points]
+    total, stations = 0.0, [0.0]
+    for here, there in zip(xy, [*xy[1:], *(xy[:1] if closed else [])], strict=False):
+        total += math.dist(here, there)
+        stations.append(total)
+    return stations
+
+
+def _xy(point: Any) -> tuple[float, float]:
+    return metres(str(point[0])), metres(str(point[1]))
+
+
+def _points(document: Document, item: Item, drawn: Drawn) -> tuple[int, Any]:
+    """Row of a line and its points; a line from a file is given points of its own first."""
+    number = find_row(document, "line", item)
+    row = rows_of(document, "line")[number]
+    if "points" in row:
+        return number, row["points"]
+    name = str(row.get("name", ""))
+    if name not in drawn:
+        raise InputError(
+            "its points stand in a file that cannot be read: mend the file first",
+            item=row_name(document, "line", number),
+            field=("line", number, "file"),
+        )
+    row["points"] = plain_array([place_texts(document, point) for point in drawn[name]])
+    for key in ("file", "layer", "feature"):
+        if key in row:
+            del row[key]
+    return number, row["points"]
+
+
+def _check_corner(points: Any, corner: int, number: int) -> None:
+    if corner >= len(points):
+        raise InputError(
+            f"there is no corner {corner + 1}: the line has {len(points)}", field=("line", number, "points")
+        )
+
+
+def _plain(value: Any) -> Any:
+    return value.unwrap() if hasattr(value, "unwrap") else value
+
+
+def _carry(document: Document, name: str, place: Any, *, moved: bool = True) -> None:
+    """Carry what stands on a line to where `place` puts each station: line, station [m], and whether turned."""
+    for table, keys in STATIONS.items():
+        for row in rows_of(document, table):
+            if row.get("line") != name:
+                continue
+            if not moved:
+                row["line"] = place(0.0)[0]
+                continue
+            placed = [place(metres(str(row[key]))) for key in keys if key in row]
+            turned = bool(placed and placed[0][2])
+            for key, (line, station_m, _) in zip(keys, placed[::-1] if turned else placed, strict=False):
+                row["line"] = line
+                if abs(station_m - metres(str(row[key]))) > 1e-6:
+                    row[key] = length_text(document, max(station_m, 0.0))

@@ -1,0 +1,1 @@
+"""Papers for customer and field: records turned into PDF."""

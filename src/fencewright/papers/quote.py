@@ -1,0 +1,117 @@
+"""The quote: what a customer is offered, for how much, until when; nothing of what it costs the builder."""
+
+from typing import Any
+
+from fencewright.findings.cautions import DESIGN_CAUTIONS
+from fencewright.papers.blocks import Block, Facts, Heading, Paper, Points, Section, Words
+from fencewright.papers.cover import logo_drawing
+from fencewright.papers.customer_words import excluded_words, included_words
+from fencewright.papers.frame import paper_of, paper_size
+from fencewright.papers.measures import Record
+from fencewright.papers.quote_price import incomplete_words, money, price_blocks
+from fencewright.papers.scope import scope_rows
+from fencewright.papers.site_plan import site_plan
+from fencewright.pipeline.record import Design
+from fencewright.sheets.frame import NOT_TO_BE_BUILT
+
+_PLAN_MM = 165.0
+_SPOIL = {
+    "spread": "The soil of the holes is spread along the fence.",
+    "haul": "The soil of the holes is carted away.",
+    "leave": "The soil of the holes is left beside them.",
+}
+
+
+def quote(design: Design, record: Record, priced: Record, programme: dict[str, Any] | None = None) -> Paper:
+    """Give the quote of a design.
+
+    Parameters
+    ----------
+    design : Design
+        Of which the plan is drawn; its job tells whose the quote is.
+    record : mapping
+        Of design.json.
+    priced : mapping
+        Of price.json.
+    programme : dict, optional
+        Of programme.json: the few dates that a customer asks for.
+
+    Returns
+    -------
+    Paper
+        Head with the price and the scope, plan, price with options, payment and dates, what is included and what is
+        not, cautions and acceptance. Direct costs, hours, overhead, margin and risk stand in none of it.
+    """
+    sections = [
+        _front(design, record, priced),
+        _plan(design),
+        Section("Price", price_blocks(record, priced, programme)),
+        _terms(design, priced),
+    ]
+    return paper_of("Quote", design, record, sections)
+
+
+def _front(design: Design, record: Record, priced: Record) -> Section:
+    head, asked = design.job.asked.job, design.job.asked.paper
+    builder = [head.builder, asked.builder_address, asked.builder_phone]
+    facts = [
+        ("Quote", asked.quote or f"revision {head.revision}"),
+        *([("Revision", head.revision)] if asked.quote else []),
+        ("Date", priced["day"] or ""),
+        ("Stands until", _validity(priced)),
+        ("For", head.client),
+        ("Place", head.place),
+        ("From", ", ".join(part for part in builder if part)),
+        *([("Licence", asked.builder_licence)] if asked.builder_licence else []),
+    ]
+    blocks: list[Block] = [
+        *logo_drawing(design),
+        Words(record["job"]["name"], "title"),
+        *([] if record["may_be_built"] else [Words(_NO_OFFER, "caution")]),
+        *incomplete_words(priced),
+        Facts(facts),
+        Heading("Price"),
+        Facts([_total_row(priced)]),
+        Heading("What is built"),
+        Facts(scope_rows(record)),
+        Heading("What is done with the ground"),
+        Points(_ground_words(design)),
+    ]
+    return Section("Quote", blocks)
+
+
+_NO_OFFER = (
+    f"{NOT_TO_BE_BUILT} as it is drawn: this is not an offer until the builder has settled what is open."
+)
+
+
+def _validity(priced: Record) -> str:
+    days = f"{priced['valid_days']} days from its date"
+    return f"{priced['valid_until']}, {days}" if priced["valid_until"] else days
+
+
+def _total_row(priced: Record) -> tuple[str, str]:
+    if priced["total"] is None:
+        return "Total", "not priced yet"
+    name = "Total" if priced["is_whole"] else "Total of what is priced so far"
+    return name, f"{money(priced['total'], priced)} {priced['currency']}{tax_words(priced)}"
+
+
+def tax_words(priced: Record) -> str:
+    """Say whether a total holds tax."""
+    tax = next((step["amount"] for step in priced["steps"] if step["name"] == "tax"), 0)
+    return ", tax included" if tax else ", no tax in it"
+
+
+def _ground_words(design: Design) -> list[str]:
+    asked = design.job.asked
+    before = asked.preparation
+    told = Lengths(design)
+    rows = [
+        (before.old_fence, "of old fence is taken down"),
+        (before.clearing, "of the line is cleared of brush"),
+        (before.containment, "of temporary fence keeps the stock meanwhile"),
+        (before.access, "of track or mats is laid for the machines"),
+    ]
+    said = [f"{told(length)} {words}." for length, words in rows if length]
+    return [*said, _SPOIL[asked.price.spoil], "The ground is not levelled: the fence follows it."]

@@ -1,0 +1,157 @@
+"""A job made of what was uploaded: a job file with its site files, or site files alone."""
+
+import tempfile
+from collections.abc import Mapping
+from importlib import resources
+from pathlib import Path, PurePosixPath
+from typing import Any
+
+from fencewright.desk.warm_reading import named_files, refuse_strange_files
+from fencewright.edits.applying import apply_edit
+from fencewright.exchange.ground_files import KINDS as GROUND_KINDS
+from fencewright.exchange.records import LINE, POINT, POLYGON
+from fencewright.exchange.site_files import read_site_file
+from fencewright.findings import InputError
+from fencewright.job.reading import decode_job, parse_job
+from fencewright.server.errors import Refused
+from fencewright.server.models import FileGiven, LayerInfo
+
+SITE_KINDS = (".geojson", ".json", ".gpx", ".kml", ".shp", ".gpkg", ".dxf", ".csv")
+_ONLY_GROUND = (".tif", ".tiff", ".asc", ".las", ".laz")
+_EMPTY = '[job]\nname = "New job"\nsheets = "us"\n\n[site]\ncrs = "local"\n\n[fence]\nrails = 4\n'
+
+
+def new_job_text(name: str, sheets: str, *, example: bool = False) -> str:
+    """Give the text of a new job: nothing drawn yet, or the commented example of `fencewright new`."""
+    packaged = resources.files("fencewright").joinpath("data").joinpath("new-job.toml")
+    text = packaged.read_text("utf-8").replace("#:schema ./job.schema.json\n", "") if example else _EMPTY
+    for key, value in (("name", name), ("sheets", sheets)):
+        text = apply_edit(text, {"kind": "set", "path": ["job", key], "value": value}).text
+    return text
+
+
+def job_from_upload(files: Mapping[str, bytes]) -> tuple[str, str, dict[str, bytes]]:
+    """Make a job of uploaded files.
+
+    Parameters
+    ----------
+    files : mapping of str to bytes
+        From `take_files`.
+
+    Returns
+    -------
+    name : str
+        Of the job.
+    text : str
+        Its job file: the one that was uploaded, or one made for the site files.
+    kept : dict
+        The files that it names, and those of the same stem (a shapefile's parts).
+
+    Raises
+    ------
+    InputError
+        No job can be made of it.
+    """
+    jobs = [name for name in files if PurePosixPath(name).suffix.lower() == ".toml" and _is_job(files[name])]
+    if len(jobs) > 1:
+        raise Refused("input", f"these are {len(jobs)} job files: import them one by one", file=jobs[1])
+    if not jobs:
+        return _job_of_site_files(files)
+    text = decode_job(files[jobs[0]], jobs[0])
+    asked = parse_job(text, jobs[0])
+    folder = PurePosixPath(jobs[0]).parent
+    kept = {name: content for name, content in files.items() if name != jobs[0]}
+    if str(folder) != ".":  # the job lies in a folder of the archive: its files are named from there
+        kept = {
+            str(PurePosixPath(name).relative_to(folder)): content
+            for name, content in kept.items()
+            if PurePosixPath(name).is_relative_to(folder)
+        }
+    with tempfile.TemporaryDirectory(prefix="fencewright-") as home:
+        lay_out_files(Path(home), kept)
+        for name, item, field in named_files(asked):
+            if name not in kept:
+                raise InputError(
+                    "the job names this file: give it together with the job file, or an archive of both",
+                    file=name, item=item, field=field,
+                )  # fmt: skip
+        refuse_strange_files(asked, Path(home))
+    stems = {PurePosixPath(name).with_suffix("") for name, _, _ in named_files(asked)}
+    return (
+        asked.job.name,
+        text,
+        {name: content for name, content in kept.items() if PurePosixPath(name).with_suffix("") in stems},
+    )
+
+
+def _is_job(content: bytes) -> bool:
+    """Tell a job file from a data sheet of the catalogue."""
+    return b"[job]" in content
+
+
+def _job_of_site_files(files: Mapping[str, bytes]) -> tuple[str, str, dict[str, bytes]]:
+    """Make a job of site files: a line for each line that they hold, the first ground file as ground."""
+    given = look_at(files)
+    lines = [one for one in given if any(layer.lines or layer.polygons for layer in one.layers)]
+    grounds = [one for one in given if one.is_ground and one not in lines]
+    if not lines and not grounds:
+        first = next(iter(files), "")
+        raise Refused("input", "it holds no line and no ground: give a job file or a site file", file=first)
+    name = PurePosixPath((lines or grounds)[0].path).stem
+    text = new_job_text(name, "us")
+    text = apply_edit(text, {"kind": "set", "path": ["site", "crs"], "value": None}).text if lines else text
+    several = sum(len(layer.lines) + len(layer.polygons) for one in lines for layer in one.layers)
+    for one in lines:
+        for layer in one.layers:
+            for feature in [*layer.lines, *layer.polygons]:
+                edit: dict[str, Any] = {"kind": "import_file", "use": "line", "file": one.path}
+                named = {"layer": layer.layer} if len(one.layers) > 1 else {}
+                edit |= {**named, "feature": feature, "name": feature} if several > 1 else {"name": feature}
+                text = apply_edit(text, edit).text
+    if grounds:
+        text = apply_edit(text, {"kind": "import_file", "use": "ground", "file": grounds[0].path}).text
+    return name, text, dict(files)
+
+
+def look_at(files: Mapping[str, bytes], only: Mapping[str, bytes] | None = None) -> list[FileGiven]:
+    """Say what site files hold: layers, and the names of their points, lines and polygons.
+
+    Raises
+    ------
+    InputError
+        One of them cannot be read.
+    """
+    with tempfile.TemporaryDirectory(prefix="fencewright-") as home:
+        lay_out_files(Path(home), files)
+        return [_look(Path(home), path) for path in (files if only is None else only)]
+
+
+def lay_out_files(folder: Path, files: Mapping[str, bytes]) -> None:
+    """Write files into a folder for readers to open; names are plain by now."""
+    from fencewright.store.files import write_files
+
+    for path, content in files.items():
+        target = folder / path
+        write_files(target.parent, {target.name: content})
+
+
+def _look(folder: Path, path: str) -> FileGiven:
+    kind = PurePosixPath(path).suffix.lower()
+    is_ground = kind in GROUND_KINDS
+    if kind not in SITE_KINDS or kind in _ONLY_GROUND:
+        return FileGiven(path=path, layers=[], is_ground=is_ground)
+    try:
+        file = read_site_file(folder / path)
+    except InputError as error:
+        if is_ground:  # a sheet of spot heights or of level notes
+            return FileGiven(path=path, layers=[], is_ground=True)
+        raise InputError(error.what, file=path, item=error.item) from error
+    layers = []
+    for layer in file.layers:
+        held = [feature for feature in file.features if feature.layer == layer]
+        names = {
+            kind: [feature.name for feature in held if feature.geometry == kind]
+            for kind in (POINT, LINE, POLYGON)
+        }
+        layers.append(LayerInfo(layer=layer, points=names[POINT], lines=names[LINE], polygons=names[POLYGON]))
+    return FileGiven(path=path, layers=layers, is_ground=is_ground)

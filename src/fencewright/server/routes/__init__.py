@@ -1,0 +1,1 @@
+"""The routes, a module for each part of the page."""

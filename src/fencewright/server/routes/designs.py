@@ -1,0 +1,105 @@
+"""The answer: the live stream, the whole design, why a number is what it is, and everything to take away."""
+
+import mimetypes
+from typing import Annotated, Any
+
+from fastapi import APIRouter, Query, Response
+from fastapi.responses import StreamingResponse
+from starlette.concurrency import run_in_threadpool
+
+from fencewright.pipeline.why_record import source_text
+from fencewright.server.archive import archive_of
+from fencewright.server.live_models import LiveEvents
+from fencewright.server.models import OutputInfo, WhyAnswer
+from fencewright.server.parts import part_answer
+from fencewright.server.routes.needs import ERRORS, JobId, Served
+from fencewright.store.records import Missing
+
+router = APIRouter(prefix="/api/jobs/{id}", tags=["designs"], responses=ERRORS)
+At = Annotated[int | None, Query(ge=1, description="Revision; left out: the present one.")]
+_TYPES = {
+    ".gpkg": "application/geopackage+sqlite3",
+    ".gpx": "application/gpx+xml",
+    ".geojson": "application/geo+json",
+    ".dxf": "image/vnd.dxf",
+    ".csv": "text/csv; charset=utf-8",
+    ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    ".toml": "application/toml",
+    ".json": "application/json",
+}
+_STREAM: dict[int | str, dict[str, Any]] = {
+    200: {
+        "model": LiveEvents,
+        "content": {"text/event-stream": {}},
+        "description": "Server-sent events `stage`, `refused` and `head`; each one's data is the model of that name.",
+    }
+}
+
+
+@router.get("/live", operation_id="live", responses=_STREAM, response_class=StreamingResponse)
+async def live(service: Served, id: JobId, window: str = "") -> StreamingResponse:  # noqa: A002
+    """Follow a job: the design of its present revision, stage by stage, and of every later one."""
+    question = await run_in_threadpool(lambda: service.question(service.store.state(id)))
+    headers = {"Cache-Control": "no-store", "X-Accel-Buffering": "no"}
+    return StreamingResponse(
+        service.board.stream(question, window), media_type="text/event-stream", headers=headers
+    )
+
+
+@router.get("/design", operation_id="getDesign", response_class=Response)
+def get_design(service: Served, id: JobId, at: At = None) -> Response:  # noqa: A002
+    """Give design.json, byte for byte as the command line writes it."""
+    return Response(
+        service.task(service.store.state(id, at), "design.json"),
+        media_type="application/json",
+    )
+
+
+@router.get("/why/{thing}", operation_id="getWhy")
+def get_why(service: Served, id: JobId, thing: str, at: At = None) -> WhyAnswer:  # noqa: A002
+    """Say why each number of a post (P17), brace (B3), pull (R1-2), gate or crossing is what it is."""
+    record = service.task(service.store.state(id, at), "why", thing)
+    for reason in record["reasons"]:
+        reason["source_text"] = source_text(reason["source"])
+    return WhyAnswer.model_validate(record)
+
+
+@router.get("/outputs", operation_id="listOutputs")
+def list_outputs(service: Served, id: JobId, at: At = None) -> list[OutputInfo]:  # noqa: A002
+    """List every file to take away."""
+    files = service.outputs(service.store.state(id, at))
+    return [OutputInfo(name=name, media_type=media_type(name)) for name in files]
+
+
+@router.get("/outputs/{name}", operation_id="getOutput", response_class=Response)
+def get_output(service: Served, id: JobId, name: str, at: At = None, show: bool = False) -> Response:  # noqa: A002
+    """Give one file to take away; `show` lets the page show a drawing or paper rather than keep it."""
+    files = service.outputs(service.store.state(id, at))
+    if name not in files:
+        raise Missing(f"there is no output of that name: there are {', '.join(files)}")
+    headers = {} if show else {"Content-Disposition": f'attachment; filename="{name}"'}
+    return Response(files[name], media_type=media_type(name), headers=headers)
+
+
+@router.get("/archive.zip", operation_id="getArchive", response_class=Response)
+def get_archive(service: Served, id: JobId, at: At = None) -> Response:  # noqa: A002
+    """Give one archive of everything: the job file and its files, and all outputs with their manifest."""
+    state = service.store.state(id, at)
+    held = {path: service.store.content(digest) for path, digest in state.files.items()}
+    files = {"job.toml": state.text.encode(), **held}
+    outputs = service.outputs(state)
+    files |= {f"fence/{name}": content for name, content in outputs.items() if name != "job.toml"}
+    headers = {"Content-Disposition": 'attachment; filename="fence.zip"'}
+    return Response(archive_of(files), media_type="application/zip", headers=headers)
+
+
+@router.get("/parts/{part}", operation_id="getPart")
+def get_part(service: Served, id: JobId, part: str, at: At = None) -> dict[str, Any]:  # noqa: A002
+    """Give the price, the programme or the papers of a job, where this version has that part."""
+    return part_answer(service, service.store.state(id, at), part)
+
+
+def media_type(name: str) -> str:
+    """Media type of an output by its name."""
+    kind = "." + name.rsplit(".", 1)[-1].lower()
+    return _TYPES.get(kind) or mimetypes.guess_type(name)[0] or "application/octet-stream"

@@ -1,0 +1,21 @@
+"""What every route asks of its request."""
+
+from typing import Annotated, Any
+
+from fastapi import Depends, Path, Request
+
+from fencewright.server.models import ErrorAnswer
+from fencewright.server.service import Service
+
+
+def service_of(request: Request) -> Service:
+    """Give the service of the server that took the request."""
+    service: Service = request.app.state.service
+    return service
+
+
+Served = Annotated[Service, Depends(service_of)]
+JobId = Annotated[str, Path(max_length=64, description="The job.")]
+ERRORS: dict[int | str, dict[str, Any]] = {
+    status: {"model": ErrorAnswer} for status in (404, 409, 413, 422, 500, 503)
+}

@@ -1,0 +1,1 @@
+"""One step a module, named for the schema that it makes."""

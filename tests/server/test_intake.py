@@ -1,0 +1,152 @@
+"""Uploads: bounded, staying in their folder, archives that do not swell."""
+
+import io
+import zipfile
+from pathlib import Path
+from typing import Any
+
+import httpx
+import pytest
+
+from fencewright.desk.warm_reading import is_plain_path
+from fencewright.server import intake
+from fencewright.server.errors import Refused
+from fencewright.server.importing import job_from_upload, look_at
+from fencewright.server.intake import take_files, unpack
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
+JOB = b'[job]\nname = "A"\n[[line]]\nname = "a"\nfile = "a.csv"\n[site]\nfile_unit = "m"\n'
+LINE = b"line,x,y\na,0,0\na,40,0\na,40,30\n"
+
+
+def packed(files: dict[str, bytes]) -> bytes:
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w", zipfile.ZIP_DEFLATED) as archive:
+        for name, content in files.items():
+            archive.writestr(name, content)
+    return made.getvalue()
+
+
+@pytest.mark.parametrize(
+    "name",
+    ["../x.csv", "/etc/x.csv", "a/../../x.csv", "..\\x.csv", "C:\\x.csv", "a//x.csv", ".x.csv", "a/./x.csv", "x\0.csv",
+     "x\n.csv", "", "a" * 301 + ".csv", "x .csv/ ", "con:.csv"],
+)  # fmt: skip
+def test_names_that_leave_their_folder_are_refused(name: str) -> None:
+    assert not is_plain_path(name)
+    with pytest.raises(Refused, match="leaves its folder"):
+        take_files({name: b"x"})
+
+
+@pytest.mark.parametrize("name", ["a.csv", "survey/spring/a b.csv", "été.gpx", "a.b.c.tif"])
+def test_names_that_stay_are_taken(name: str) -> None:
+    assert is_plain_path(name)
+    assert take_files({name: b"x"}) == {name: b"x"}
+
+
+def test_an_archive_is_unpacked_without_its_outermost_folder() -> None:
+    files = {"job.toml": JOB, "sub/a.csv": LINE}
+    wrapped = {f"home/{name}": content for name, content in files.items()} | {"__MACOSX/x": b"", "home/.DS_Store": b""}
+    assert unpack(packed(files), "a.zip") == files
+    assert unpack(packed(wrapped), "a.zip") == files
+
+
+def test_an_archive_whose_names_climb_is_refused() -> None:
+    for name in ("../a.csv", "/a.csv", "x/../../a.csv"):
+        with pytest.raises(Refused, match="leaves its folder"):
+            unpack(packed({name: b"x"}), "a.zip")
+
+
+def test_an_archive_that_expands_is_refused() -> None:
+    with pytest.raises(Refused, match="expands beyond reason"):
+        unpack(packed({"a.csv": b"0" * 30_000_000}), "a.zip")
+
+
+def test_an_archive_that_says_too_little_of_its_size_is_refused() -> None:
+    content = bytearray(packed({"a.csv": bytes(range(256)) * 40}))
+    for at in range(len(content) - 4):  # the size stands in the local and in the central record
+        if content[at : at + 4] == (256 * 40).to_bytes(4, "little"):
+            content[at : at + 4] = (100).to_bytes(4, "little")
+    with pytest.raises(Refused):
+        unpack(bytes(content), "a.zip")
+
+
+def test_an_archive_with_a_link_or_many_files_or_cut_short_is_refused() -> None:
+    made = io.BytesIO()
+    with zipfile.ZipFile(made, "w") as archive:
+        info = zipfile.ZipInfo("a.csv")
+        info.external_attr = 0o120777 << 16
+        archive.writestr(info, "/etc/passwd")
+    with pytest.raises(Refused, match="it holds a link"):
+        unpack(made.getvalue(), "a.zip")
+    with pytest.raises(Refused, match="it holds 201 files"):
+        unpack(packed({f"{number}.csv": b"" for number in range(201)}), "a.zip")
+    whole = packed({"a.csv": LINE * 500})
+    for end in (10, len(whole) // 2, len(whole) - 5):
+        with pytest.raises(Refused, match="damaged"):
+            unpack(whole[:end], "a.zip")
+
+
+def test_kinds_that_no_job_holds_are_refused() -> None:
+    with pytest.raises(Refused, match="a job holds no file of this kind"):
+        take_files({"a.exe": b"x"})
+
+
+def test_names_that_differ_by_case_alone_are_refused() -> None:
+    with pytest.raises(Refused, match="two files have one name"):
+        take_files({"a.csv": b"x", "A.csv": b"y"})
+
+
+def test_a_job_comes_with_the_files_that_it_names() -> None:
+    name, text, files = job_from_upload({"job.toml": JOB, "a.csv": LINE, "other.csv": b"x"})
+    assert (name, text, files) == ("A", JOB.decode(), {"a.csv": LINE})
+
+
+def test_a_job_whose_file_is_missing_says_which() -> None:
+    with pytest.raises(Exception, match="give it together with the job file") as refused:
+        job_from_upload({"job.toml": JOB})
+    assert getattr(refused.value, "file", "") == "a.csv"
+
+
+def test_a_job_is_made_of_site_files_alone() -> None:
+    folder = EXAMPLES / "rolling-pasture"
+    given = {name: (folder / name).read_bytes() for name in ("corners.csv", "terrain.tif")}
+    name, text, files = job_from_upload(given)
+    assert name == "corners"
+    assert text.count("[[line]]") == 4
+    assert 'ground = "terrain.tif"' in text
+    assert set(files) == set(given)
+
+
+def test_what_files_hold_is_told() -> None:
+    seen = look_at({"a.csv": LINE})
+    assert [(one.path, one.is_ground, one.layers[0].lines) for one in seen] == [("a.csv", True, ["a"])]
+
+
+def test_an_upload_too_large_is_refused_over_http(
+    client: httpx.Client, job: dict[str, Any], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("fencewright.server.routes.jobs.LARGEST_UPLOAD_BYTES", 1000)
+    answer = client.post("/api/jobs/import", files=[("files", ("a.csv", b"x" * 2000))])
+    assert (answer.status_code, answer.json()["error"]["code"]) == (413, "too-large")
+    assert intake.LARGEST_UPLOAD_BYTES > 1000
+
+
+def test_a_file_given_to_a_job_is_a_revision_and_can_be_drawn_from(
+    client: httpx.Client, job: dict[str, Any], edit: Any
+) -> None:
+    at = f"/api/jobs/{job['id']}"
+    given = client.post(f"{at}/files", params={"base": 1}, files=[("files", ("walk.csv", LINE))])
+    assert given.status_code == 200, given.text
+    assert given.json()["given"][0]["layers"][0]["lines"] == ["a"]
+    assert given.json()["state"]["head"] == 2
+    assert client.get(f"{at}/files/walk.csv").content == LINE
+    record = {"kind": "many", "edits": [
+        {"kind": "set", "path": ["site", "file_unit"], "value": "m"},
+        {"kind": "import_file", "use": "line", "file": "walk.csv", "name": "walk"},
+    ]}  # fmt: skip
+    assert edit(job, 2, record).json()["state"]["asked"]["line"][1]["file"] == "walk.csv"
+    moved = edit(job, 3, {"kind": "move_corner", "line": "walk", "corner": 0, "to": [1.0, 2.0]}).json()
+    assert moved["state"]["asked"]["line"][1]["points"][0] == ["3.2808 ft", "6.5617 ft"]
+    undone = client.post(f"{at}/undo", json={"base": 4}).json()
+    assert undone["asked"]["line"][1]["file"] == "walk.csv"
