@@ -34,11 +34,24 @@ def private_postgresql() -> Iterator[str]:
         shutil.chown(home, "postgres")
         as_user = ["runuser", "-u", "postgres", "--"]
     control = [*as_user, str(programs[-1].parent / "pg_ctl"), "-D", str(home / "data")]
-    made = [*as_user, str(programs[-1]), "-D", str(home / "data"), "-A", "trust", "-U", "postgres", "-E", "UTF8"]
+    made = [
+        *as_user,
+        str(programs[-1]),
+        "-D",
+        str(home / "data"),
+        "-A",
+        "trust",
+        "-U",
+        "postgres",
+        "-E",
+        "UTF8",
+    ]
     subprocess.run(made, cwd=home, check=True, capture_output=True)
     options = f"-k {home} -c listen_addresses=''"
     log = str(home / "log")
-    subprocess.run([*control, "-o", options, "-l", log, "-w", "start"], cwd=home, check=True, capture_output=True)
+    subprocess.run(
+        [*control, "-o", options, "-l", log, "-w", "start"], cwd=home, check=True, capture_output=True
+    )
     try:
         yield f"postgresql+psycopg://postgres@/postgres?host={home}"
     finally:
@@ -70,20 +83,26 @@ def editor(number: int, base_url: str, job: dict, until: float, told: list) -> N
 
 def follower(base_url: str, job: str, until: float) -> None:
     """Keep a window open on a job, so that every edit is designed as well."""
-    with contextlib.suppress(httpx.HTTPError), httpx.Client(base_url=base_url, timeout=60) as client:
-        with client.stream("GET", f"/api/jobs/{job}/live?window=f") as stream:
-            for _ in stream.iter_bytes():
-                if time.monotonic() > until:
-                    return
+    with (
+        contextlib.suppress(httpx.HTTPError),
+        httpx.Client(base_url=base_url, timeout=60) as client,
+        client.stream("GET", f"/api/jobs/{job}/live?window=f") as stream,
+    ):
+        for _ in stream.iter_bytes():
+            if time.monotonic() > until:
+                return
 
 
 def main() -> None:
     asked = argparse.ArgumentParser()
     asked.add_argument("--seconds", type=float, default=60)
-    asked.add_argument("--followed", type=int, default=10, help="jobs that a window shows, so that they are designed")
+    asked.add_argument(
+        "--followed", type=int, default=10, help="jobs that a window shows, so that they are designed"
+    )
     options = asked.parse_args()
     with private_postgresql() as url:
-        command = [sys.executable, "-c", "from fencewright.cli.main import run; run()", "serve", "--no-browser", "--store", url]
+        start = "from fencewright.cli.main import run; run()"
+        command = [sys.executable, "-c", start, "serve", "--no-browser", "--store", url]
         server = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)
         try:
             assert server.stdout is not None
@@ -101,14 +120,19 @@ def run(base_url: str, seconds: float, followed: int) -> None:
             if number % 5 == 4:
                 jobs.append(jobs[-1])
             else:
-                jobs.append(client.post("/api/jobs", json={"name": f"Job {number}", "start": "example"}).json())
+                jobs.append(
+                    client.post("/api/jobs", json={"name": f"Job {number}", "start": "example"}).json()
+                )
         told: list[tuple[float, str, str]] = []
         until = time.monotonic() + seconds
         threads = [
-            threading.Thread(target=editor, args=(n, base_url, job, until, told)) for n, job in enumerate(jobs)
+            threading.Thread(target=editor, args=(n, base_url, job, until, told))
+            for n, job in enumerate(jobs)
         ]
         ids = list(dict.fromkeys(job["id"] for job in jobs))[:followed]
-        threads += [threading.Thread(target=follower, args=(base_url, job, until), daemon=True) for job in ids]
+        threads += [
+            threading.Thread(target=follower, args=(base_url, job, until), daemon=True) for job in ids
+        ]
         for one in threads:
             one.start()
         for one in threads[:EDITORS]:

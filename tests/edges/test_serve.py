@@ -72,7 +72,9 @@ def test_beyond_this_machine_it_prints_a_token_and_speaks_of_tls(tmp_path: Path)
         end(process, signal.SIGTERM)
 
 
-def test_a_port_that_is_taken_is_one_sentence(cli: Callable[..., tuple[int, str, str]], tmp_path: Path) -> None:
+def test_a_port_that_is_taken_is_one_sentence(
+    cli: Callable[..., tuple[int, str, str]], tmp_path: Path
+) -> None:
     with socket.create_server(("127.0.0.1", 0)) as taken:
         port = taken.getsockname()[1]
         code, out, err = cli("serve", "--port", port, "--no-browser", "--store", tmp_path / "a.sqlite")
@@ -83,7 +85,9 @@ def test_a_port_that_is_taken_is_one_sentence(cli: Callable[..., tuple[int, str,
     )
 
 
-def test_a_store_that_cannot_be_is_one_sentence(cli: Callable[..., tuple[int, str, str]], tmp_path: Path) -> None:
+def test_a_store_that_cannot_be_is_one_sentence(
+    cli: Callable[..., tuple[int, str, str]], tmp_path: Path
+) -> None:
     (tmp_path / "a.sqlite").write_bytes(b"no database" * 500)
     code, _, err = cli("serve", "--no-browser", "--store", tmp_path / "a.sqlite")
     assert (code, err.count("\n")) == (3, 1)

@@ -36,6 +36,10 @@ def corner(number: int, x: str) -> dict[str, Any]:
     return {"kind": "move_corner", "line": "a", "corner": number, "to": [x, "1 m"]}
 
 
+def slide(item: int | str, at: str) -> dict[str, Any]:
+    return {"kind": "slide", "table": "gate", "item": item, "at": at}
+
+
 def merged(mine: dict[str, Any], theirs: dict[str, Any]) -> tuple[dict[str, Any] | None, tuple[str, ...]]:
     result = merge_texts(BASE, apply_edit(BASE, mine).text, apply_edit(BASE, theirs).text)
     return (tomllib.loads(result.text) if result.text else None), result.clashes
@@ -46,12 +50,12 @@ def merged(mine: dict[str, Any], theirs: dict[str, Any]) -> tuple[dict[str, Any]
     [
         (corner(0, "1 m"), corner(2, "51 m")),
         (corner(1, "1 m"), {"kind": "insert_corner", "line": "a", "after": 3, "at": ["0 m", "20 m"]}),
-        ({"kind": "slide", "table": "gate", "item": 0, "at": "12 m"}, {"kind": "slide", "table": "gate", "item": 1, "at": "70 m"}),
+        (slide(0, "12 m"), slide(1, "70 m")),
         (
             {"kind": "slide", "table": "gate", "item": 0, "at": "12 m"},
             {"kind": "set", "path": ["gate", 0, "opening"], "value": "5 m"},
         ),
-        ({"kind": "remove", "table": "gate", "item": 0}, {"kind": "slide", "table": "gate", "item": "far", "at": "70 m"}),
+        ({"kind": "remove", "table": "gate", "item": 0}, slide("far", "70 m")),
         (
             {"kind": "set", "path": ["fence", "rails"], "value": 3},
             {"kind": "set", "path": ["fence", "top_height"], "value": "1.4 m"},
@@ -60,10 +64,15 @@ def merged(mine: dict[str, Any], theirs: dict[str, Any]) -> tuple[dict[str, Any]
             {"kind": "add", "table": "gate", "values": {"line": "a", "at": "120 m", "opening": "4 m"}},
             {"kind": "add", "table": "gate", "values": {"line": "a", "at": "150 m", "opening": "4 m"}},
         ),
-        ({"kind": "strain_post", "line": "a", "at": "20 m"}, {"kind": "met_rock", "line": "a", "at": "30 m", "depth": "0.5 m"}),
+        (
+            {"kind": "strain_post", "line": "a", "at": "20 m"},
+            {"kind": "met_rock", "line": "a", "at": "30 m", "depth": "0.5 m"},
+        ),
     ],
 )  # fmt: skip
-def test_edits_of_different_things_merge_either_way_round(mine: dict[str, Any], theirs: dict[str, Any]) -> None:
+def test_edits_of_different_things_merge_either_way_round(
+    mine: dict[str, Any], theirs: dict[str, Any]
+) -> None:
     one, clashes = merged(mine, theirs)
     other, _ = merged(theirs, mine)
     assert one is not None
@@ -103,7 +112,11 @@ def test_edits_of_different_things_merge_either_way_round(mine: dict[str, Any], 
             {"kind": "remove", "table": "gate", "item": "far"},
             'at of gate "far"',
         ),
-        ({"kind": "strain_post", "line": "a", "at": "20 m"}, {"kind": "remove_line", "line": "a"}, "strain 1"),
+        (
+            {"kind": "strain_post", "line": "a", "at": "20 m"},
+            {"kind": "remove_line", "line": "a"},
+            "strain 1",
+        ),
         (
             {"kind": "add_line", "name": "b", "points": [[0, 0], [9, 9]]},
             {"kind": "add_line", "name": "b", "points": [[0, 0], [5, 5]]},

@@ -140,8 +140,7 @@ class Page:
         """Wait for a stage of a revision, or of a trial."""
         return self.wait(
             lambda name, one: (
-                name == "stage"
-                and (one["revision"], one["stage"], one["trial"]) == (revision, stage, trial)
+                name == "stage" and (one["revision"], one["stage"], one["trial"]) == (revision, stage, trial)
             )
         )
 

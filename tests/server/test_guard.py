@@ -27,7 +27,9 @@ def code(answer: httpx.Response) -> str:
     return found
 
 
-@pytest.mark.parametrize("host", ["evil.example", "evil.example:8420", "localhost.evil.example", "", "192.168.0.7", "[::"])
+@pytest.mark.parametrize(
+    "host", ["evil.example", "evil.example:8420", "localhost.evil.example", "", "192.168.0.7", "[::"]
+)
 def test_a_name_that_is_not_this_machines_is_refused(client: httpx.Client, host: str) -> None:
     assert code(client.get("/api", headers={"Host": host})) == "host"
     assert code(client.get("/", headers={"Host": host})) == "host"
@@ -76,8 +78,12 @@ def test_beyond_this_machine_a_token_is_asked_for(beyond: str) -> None:
             assert code(client.get("/api", headers=headers)) == "token"
         assert code(client.get("/")) == "token"
         assert client.get("/api", headers={"Authorization": f"Bearer {TOKEN}"}).status_code == 200
-        assert client.get("/api", headers={"Host": "192.168.0.7:8420", "Authorization": f"Bearer {TOKEN}"}).status_code == 200
-        assert code(client.get("/api", headers={"Host": "evil.example", "Authorization": f"Bearer {TOKEN}"})) == "host"
+        there = {"Host": "192.168.0.7:8420", "Authorization": f"Bearer {TOKEN}"}
+        assert client.get("/api", headers=there).status_code == 200
+        assert (
+            code(client.get("/api", headers={"Host": "evil.example", "Authorization": f"Bearer {TOKEN}"}))
+            == "host"
+        )
 
 
 def test_the_token_goes_from_the_address_into_a_cookie(beyond: str) -> None:
@@ -89,6 +95,17 @@ def test_the_token_goes_from_the_address_into_a_cookie(beyond: str) -> None:
         assert "HttpOnly" in cookie
         assert "SameSite=strict" in cookie
         assert client.get("/api").status_code == 200
+
+
+@pytest.mark.parametrize("stated", [True, False])
+def test_a_body_too_large_is_refused_whatever_it_says(
+    client: httpx.Client, monkeypatch: pytest.MonkeyPatch, stated: bool
+) -> None:
+    monkeypatch.setattr("fencewright.server.guard._LARGEST_BODY_BYTES", 100_000)
+    body = b'{"name": "' + b"x" * 200_000 + b'"}'
+    content = body if stated else iter([body[:90_000], body[90_000:]])
+    answer = client.post("/api/jobs", content=content, headers={"Content-Type": "application/json"})
+    assert (answer.status_code, code(answer)) == (413, "too-large")
 
 
 def test_loopback_is_known() -> None:
@@ -113,7 +130,12 @@ def test_a_built_page_is_served_and_never_more_than_it(tmp_path: Path) -> None:
         with httpx.Client(base_url=running.address) as page:
             assert page.get("/").text == page.get("/jobs/x").text == "<!doctype html>the page"
             assert "immutable" in page.get("/assets/a.js").headers["cache-control"]
-            for path in ("/../secret.txt", "/%2e%2e/secret.txt", "/assets/%2e%2e/%2e%2e/secret.txt", "/..%2fsecret.txt"):
+            for path in (
+                "/../secret.txt",
+                "/%2e%2e/secret.txt",
+                "/assets/%2e%2e/%2e%2e/secret.txt",
+                "/..%2fsecret.txt",
+            ):
                 assert "secret" not in page.get(path).text
             assert page.get("/api/x").status_code == 404
     finally:

@@ -46,7 +46,10 @@ def test_names_that_stay_are_taken(name: str) -> None:
 
 def test_an_archive_is_unpacked_without_its_outermost_folder() -> None:
     files = {"job.toml": JOB, "sub/a.csv": LINE}
-    wrapped = {f"home/{name}": content for name, content in files.items()} | {"__MACOSX/x": b"", "home/.DS_Store": b""}
+    wrapped = {f"home/{name}": content for name, content in files.items()} | {
+        "__MACOSX/x": b"",
+        "home/.DS_Store": b"",
+    }
     assert unpack(packed(files), "a.zip") == files
     assert unpack(packed(wrapped), "a.zip") == files
 

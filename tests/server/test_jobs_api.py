@@ -15,6 +15,10 @@ ROOT = Path(__file__).parents[2]
 SHAPE = {"sentence", "file", "item", "field", "code", "head", "kept"}
 
 
+def put(path: list[Any], value: Any) -> dict[str, Any]:
+    return {"kind": "set", "path": path, "value": value}
+
+
 def refused(answer: httpx.Response, code: str) -> dict[str, Any]:
     """See that an answer is an error of the one shape."""
     assert answer.status_code == CODES[code][0], answer.text
@@ -39,7 +43,11 @@ def test_a_new_job_is_in_the_list_with_its_picture(client: httpx.Client, job: di
 
 def test_an_edit_and_its_history(client: httpx.Client, job: dict[str, Any], edit: Any) -> None:
     answer = edit(job, 1, {"kind": "set", "path": ["fence", "rails"], "value": 3}).json()
-    assert (answer["merged"], answer["state"]["head"], answer["state"]["undo"]) == (False, 2, "set rails of fence")
+    assert (answer["merged"], answer["state"]["head"], answer["state"]["undo"]) == (
+        False,
+        2,
+        "set rails of fence",
+    )
     assert answer["state"]["asked"]["fence"]["rails"] == 3
     at = f"/api/jobs/{job['id']}"
     undone = client.post(f"{at}/undo", json={"base": 2}).json()
@@ -51,7 +59,9 @@ def test_an_edit_and_its_history(client: httpx.Client, job: dict[str, Any], edit
         (1, False, True), (2, True, True),
     ]  # fmt: skip
     change = client.get(f"{at}/changes", params={"before": 1, "after": 2}).json()
-    assert [(one["item"], one["key"], one["before"], one["after"]) for one in change] == [("fence", "rails", 4, 3)]
+    assert [(one["item"], one["key"], one["before"], one["after"]) for one in change] == [
+        ("fence", "rails", 4, 3)
+    ]
     back = client.post(f"{at}/history/1/return", json={"base": 2}).json()
     assert (back["head"], back["text"]) == (3, job["text"])
 
@@ -68,7 +78,10 @@ def test_two_windows(client: httpx.Client, job: dict[str, Any], edit: Any) -> No
     edit(job, 1, {"kind": "set", "path": ["fence", "rails"], "value": 3}, "one")
     merged = edit(job, 1, {"kind": "set", "path": ["site", "soil"], "value": "clay"}, "two").json()
     assert (merged["merged"], merged["merged_with"]) == (True, ["set rails of fence"])
-    assert (merged["state"]["asked"]["fence"]["rails"], merged["state"]["asked"]["site"]["soil"]) == (3, "clay")
+    assert (merged["state"]["asked"]["fence"]["rails"], merged["state"]["asked"]["site"]["soil"]) == (
+        3,
+        "clay",
+    )
     clash = refused(edit(job, 1, {"kind": "set", "path": ["fence", "rails"], "value": 5}, "two"), "clash")
     assert (clash["head"], clash["kept"]) == (3, 4)
     kept = client.get(f"/api/jobs/{job['id']}", params={"revision": 4}).json()
@@ -80,10 +93,10 @@ def test_two_windows(client: httpx.Client, job: dict[str, Any], edit: Any) -> No
 @pytest.mark.parametrize(
     ("record", "code", "field", "sentence"),
     [
-        ({"kind": "set", "path": ["gate", 0, "opening"], "value": "12"}, "input", ["gate", 0, "opening"], "no length with a unit"),
-        ({"kind": "set", "path": ["site", "soil"], "value": "sandd"}, "input", None, "did you mean"),
-        ({"kind": "set", "path": ["site", "ground"], "value": "../../etc/passwd"}, "input", ["site", "ground"], "leaves the job's folder"),
-        ({"kind": "set", "path": ["site", "ground"], "value": "/etc/passwd"}, "input", ["site", "ground"], "leaves the job's folder"),
+        (put(["gate", 0, "opening"], "12"), "input", ["gate", 0, "opening"], "no length with a unit"),
+        (put(["site", "soil"], "sandd"), "input", None, "did you mean"),
+        (put(["site", "ground"], "../../etc/passwd"), "input", ["site", "ground"], "leaves the job's folder"),
+        (put(["site", "ground"], "/etc/passwd"), "input", ["site", "ground"], "leaves the job's folder"),
         ({"kind": "import_file", "use": "line", "file": "walk.gpx"}, "input", ["line", 1, "file"], "there is no such file"),
         ({"kind": "import_file", "use": "ground", "file": "/vsicurl/http://x/y.tif"}, "input", ["site", "ground"], "leaves"),
         ({"kind": "fly"}, "request", None, "cannot be read"),
@@ -108,13 +121,25 @@ def test_the_sentence_is_the_command_lines_own(job: dict[str, Any], edit: Any, t
     (tmp_path / "job.toml").write_text(text)
     with pytest.raises(InputError) as there:
         read_job(tmp_path / "job.toml")
-    error = refused(edit(job, 1, {"kind": "set", "path": ["gate", 0, "opening"], "value": "12 fathoms"}), "input")
-    assert (error["sentence"], error["item"], error["file"]) == (there.value.what, there.value.item, there.value.file)
+    error = refused(
+        edit(job, 1, {"kind": "set", "path": ["gate", 0, "opening"], "value": "12 fathoms"}), "input"
+    )
+    assert (error["sentence"], error["item"], error["file"]) == (
+        there.value.what,
+        there.value.item,
+        there.value.file,
+    )
 
 
 def test_every_address_that_is_not_there_has_the_shape(client: httpx.Client, job: dict[str, Any]) -> None:
     at = f"/api/jobs/{job['id']}"
-    for path in ("/api/nothing", "/api/jobs/0000", "/api/jobs/nix/history", f"{at}/files/x", f"{at}/outputs/x"):
+    for path in (
+        "/api/nothing",
+        "/api/jobs/0000",
+        "/api/jobs/nix/history",
+        f"{at}/files/x",
+        f"{at}/outputs/x",
+    ):
         refused(client.get(path), "missing")
     refused(client.get(f"{at}?revision=77"), "missing")
     refused(client.get(f"{at}/parts/poetry"), "missing")
@@ -148,7 +173,7 @@ def test_delete_and_restore_and_copy(client: httpx.Client, job: dict[str, Any], 
 
 
 def test_markup_in_a_job_name_stays_text(client: httpx.Client) -> None:
-    name = '</script><script>alert(1)</script>'
+    name = "</script><script>alert(1)</script>"
     made = client.post("/api/jobs", json={"name": name, "start": "example"}).json()
     assert made["name"] == name
     assert "<script" not in client.get(f"/api/jobs/{made['id']}/picture.svg").text
@@ -171,7 +196,9 @@ def test_everything_is_taken_away_and_comes_back(client: httpx.Client, job: dict
     assert (again.status_code, again.json()["text"], again.json()["files"]) == (201, job["text"], [])
 
 
-def test_outputs_are_the_command_lines_bytes(client: httpx.Client, job: dict[str, Any], tmp_path: Path) -> None:
+def test_outputs_are_the_command_lines_bytes(
+    client: httpx.Client, job: dict[str, Any], tmp_path: Path
+) -> None:
     from fencewright.desk.reading import read_job
     from fencewright.desk.running import design
     from fencewright.desk.writing import write_design
@@ -182,7 +209,10 @@ def test_outputs_are_the_command_lines_bytes(client: httpx.Client, job: dict[str
         there = client.get(f"/api/jobs/{job['id']}/outputs/{name}")
         assert there.content == (tmp_path / "fence" / name).read_bytes(), name
         assert "attachment" in there.headers["content-disposition"]
-    assert client.get(f"/api/jobs/{job['id']}/design").content == (tmp_path / "fence" / "design.json").read_bytes()
+    assert (
+        client.get(f"/api/jobs/{job['id']}/design").content
+        == (tmp_path / "fence" / "design.json").read_bytes()
+    )
     shown = client.get(f"/api/jobs/{job['id']}/outputs/plan.svg", params={"show": True})
     assert "content-disposition" not in shown.headers
 
@@ -206,7 +236,9 @@ def test_ground_and_catalogue_and_schema(client: httpx.Client, job: dict[str, An
     assert "opening" in client.get("/api/job-schema").json()["$defs"]["Gate"]["properties"]
 
 
-def test_price_and_programme_are_there_or_say_that_they_are_missing(client: httpx.Client, job: dict[str, Any]) -> None:
+def test_price_and_programme_are_there_or_say_that_they_are_missing(
+    client: httpx.Client, job: dict[str, Any]
+) -> None:
     missing = client.get("/api").json()["missing_parts"]
     for part in ("price", "programme", "papers"):
         answer = client.get(f"/api/jobs/{job['id']}/parts/{part}")
@@ -223,7 +255,9 @@ def test_openapi_names_every_operation_once_and_the_error_everywhere(client: htt
     for path, methods in record["paths"].items():
         for one in methods.values():
             if path.startswith("/api/jobs"):
-                assert one["responses"]["404"]["content"]["application/json"]["schema"]["$ref"].endswith("ErrorAnswer")
+                assert one["responses"]["404"]["content"]["application/json"]["schema"]["$ref"].endswith(
+                    "ErrorAnswer"
+                )
 
 
 @pytest.mark.parametrize(

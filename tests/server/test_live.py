@@ -39,7 +39,18 @@ def written(client: httpx.Client, job: dict[str, Any], folder: Path) -> dict[str
 
 def agrees(page: Any, record: dict[str, Any]) -> None:
     """See that what a window has put together from changes is the whole of design.json."""
-    for table in ("lines", "gates", "posts", "spans", "braces", "pulls", "rolls", "order", "tension", "checks"):
+    for table in (
+        "lines",
+        "gates",
+        "posts",
+        "spans",
+        "braces",
+        "pulls",
+        "rolls",
+        "order",
+        "tension",
+        "checks",
+    ):
         for name, values in columns(record[table]).items():
             assert page.tables[table][name] == values, (table, name)
         assert page.rows[table] == len(record[table])
@@ -85,7 +96,9 @@ def test_an_edit_sends_what_changed_and_the_whole_agrees(
     assert layout["tables"]["posts"]["columns"] == {}  # three rails move no post
 
 
-def test_undo_is_followed_and_told(client: httpx.Client, job: dict[str, Any], open_page: OPEN, edit: Any) -> None:
+def test_undo_is_followed_and_told(
+    client: httpx.Client, job: dict[str, Any], open_page: OPEN, edit: Any
+) -> None:
     one, two = open_page(job, "one"), open_page(job, "two")
     first = one.stage(1)["values"]["digest"]
     edit(job, 1, {"kind": "set", "path": ["fence", "rails"], "value": 3})
@@ -100,7 +113,8 @@ def test_an_older_answer_never_follows_a_newer_one(job: dict[str, Any], open_pag
     page = open_page(job)
     page.stage(1)
     for base in range(1, 7):
-        assert edit(job, base, {"kind": "set", "path": ["fence", "top_height"], "value": f"{50 + base} in"}).status_code == 200
+        height = {"kind": "set", "path": ["fence", "top_height"], "value": f"{50 + base} in"}
+        assert edit(job, base, height).status_code == 200
     page.stage(7)
     time.sleep(0.3)
     told = [one["revision"] for name, one in page.events if name == "stage"]
@@ -109,7 +123,9 @@ def test_an_older_answer_never_follows_a_newer_one(job: dict[str, Any], open_pag
     assert whole[-1] == 7
 
 
-def test_a_design_that_cannot_be_is_told_at_its_field(job: dict[str, Any], open_page: OPEN, edit: Any) -> None:
+def test_a_design_that_cannot_be_is_told_at_its_field(
+    job: dict[str, Any], open_page: OPEN, edit: Any
+) -> None:
     page = open_page(job)
     page.stage(1)
     answer = edit(job, 1, {"kind": "set", "path": ["gate", 0, "at"], "value": "900 ft"})
@@ -167,7 +183,9 @@ def test_an_example_with_files_gives_its_digest(
 ) -> None:
     folder = ROOT / "examples" / example
     names = sorted(path.name for path in folder.iterdir() if path.suffix in (".toml", ".csv", ".tif"))
-    made = client.post("/api/jobs/import", files=[("files", (name, (folder / name).read_bytes())) for name in names])
+    made = client.post(
+        "/api/jobs/import", files=[("files", (name, (folder / name).read_bytes())) for name in names]
+    )
     assert made.status_code == 201, made.text
     page = open_page(made.json())
     record: dict[str, Any] = json.loads(design_json(design(read_job(folder / "job.toml")))[1])

@@ -48,7 +48,9 @@ def cluster() -> Iterator[str]:
     data = home / "data"
 
     def run(*words: str) -> None:
-        made = subprocess.run([*as_user, *words], cwd=home, capture_output=True, text=True, timeout=120, check=False)
+        made = subprocess.run(
+            [*as_user, *words], cwd=home, capture_output=True, text=True, timeout=120, check=False
+        )
         assert made.returncode == 0, made.stdout + made.stderr
 
     run(str(programs / "initdb"), "-D", str(data), "-A", "trust", "-U", user, "-E", "UTF8", "--no-sync")
@@ -73,7 +75,7 @@ def new_url(request: pytest.FixtureRequest, tmp_path: Path) -> Callable[[], str]
 
         name = f"jobs_{os.getpid()}_{next(OPENED)}"
         with psycopg.connect(first.replace("+psycopg", ""), autocommit=True) as connection:
-            connection.execute(f"CREATE DATABASE {name}")  # type: ignore[arg-type]
+            connection.execute(f"CREATE DATABASE {name}")
         return first.replace("/postgres?", f"/{name}?")
 
     return made

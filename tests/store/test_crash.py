@@ -18,7 +18,9 @@ from fencewright.store.jobs import JobStore, open_store
 from fencewright.store.schema import blob, revision
 
 TIMES = int(os.environ.get("FENCEWRIGHT_CRASHES", "20"))
-pytestmark = pytest.mark.skipif(not hasattr(os, "fork"), reason="this system cannot fork the process to be killed")
+pytestmark = pytest.mark.skipif(
+    not hasattr(os, "fork"), reason="this system cannot fork the process to be killed"
+)
 
 
 def last_accepted(process: subprocess.Popen[str], moments: random.Random) -> int:
@@ -63,7 +65,7 @@ def check(store: JobStore, id: str, last: int, before: int) -> int:  # noqa: A00
 
 
 def test_killed_at_any_moment_no_accepted_edit_is_lost(url: str) -> None:
-    moments = random.Random(6)  # noqa: S311
+    moments = random.Random(6)
     store = open_store(url)
     id = store.new_job("Home", '[job]\nname = "Home"\n').job.id  # noqa: A001
     script = Path(__file__).parent / "storing_process.py"

@@ -58,7 +58,9 @@ def test_an_edit_is_a_revision_and_undo_and_redo_lead_along_them(store: JobStore
         store.redo(id, 4)
 
 
-def test_an_edit_after_undo_starts_a_branch_and_the_old_one_is_still_there(store: JobStore, job: State) -> None:
+def test_an_edit_after_undo_starts_a_branch_and_the_old_one_is_still_there(
+    store: JobStore, job: State
+) -> None:
     id = job.job.id  # noqa: A001
     edit(store, id, 1, rails(3))
     store.undo(id, 2)
@@ -81,7 +83,7 @@ def test_history_goes_through_a_restart(store: JobStore, job: State, url: str) -
     store.close()
     again = open_store(url)
     assert again.state(id).text == TEXT
-    assert 'rails = 3' in again.redo(id, 1).text
+    assert "rails = 3" in again.redo(id, 1).text
     again.close()
 
 
@@ -122,7 +124,10 @@ def test_revisions_have_names_and_tell_what_changed(store: JobStore, job: State)
     assert store.name_revision(id, 2, " as agreed ").name == "as agreed"
     assert [one.name for one in store.history(id)] == ["", "as agreed", ""]
     assert store.name_revision(id, 2, "").name == ""
-    assert [(one.item, one.key) for one in store.changes(id, 1, 3)] == [('line "a"', "points"), ("fence", "rails")]
+    assert [(one.item, one.key) for one in store.changes(id, 1, 3)] == [
+        ('line "a"', "points"),
+        ("fence", "rails"),
+    ]
 
 
 def test_delete_can_be_undone(store: JobStore, job: State) -> None:

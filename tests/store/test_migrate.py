@@ -34,7 +34,9 @@ def load(url: str, schema: str) -> None:
 
 
 @pytest.mark.parametrize("schema", RELEASED)
-def test_a_store_of_a_released_schema_opens_with_all_that_it_held(new_url: Callable[[], str], schema: str) -> None:
+def test_a_store_of_a_released_schema_opens_with_all_that_it_held(
+    new_url: Callable[[], str], schema: str
+) -> None:
     url = new_url()
     load(url, schema)
     store = open_store(url)
@@ -51,12 +53,15 @@ def test_a_store_of_a_released_schema_opens_with_all_that_it_held(new_url: Calla
     assert "rails = 3" in store.state(id).text
     assert "rails = 5" in store.redo(id, 2).text
     assert store.content(store.state(id).files["walk.gpx"]) == b"<gpx/>"
-    assert store.accept(id, Made(3, store.state(id).text + "# more\n", "more", "Home")).state.revision.number == 4
+    assert (
+        store.accept(id, Made(3, store.state(id).text + "# more\n", "more", "Home")).state.revision.number
+        == 4
+    )
     store.close()
 
 
 def test_there_is_a_frozen_copy_of_every_released_schema() -> None:
-    assert NEWEST == RELEASED[-1]
+    assert RELEASED[-1] == NEWEST
     for schema in RELEASED:
         assert (FROZEN / f"store-schema-{schema}" / "sqlite.sql").is_file()
         assert (FROZEN / f"store-schema-{schema}" / "postgresql.sql").is_file()

@@ -109,6 +109,7 @@ def _take_in(service: "Service", path: Path) -> str:
     """Take a job file and what it names into the store, unless it is there as it is; gives its id."""
     from fencewright.desk.reading import read_job
     from fencewright.desk.warm_reading import named_files
+
     job = read_job(path)
     name = job.asked.job.name
     files = {}

@@ -20,15 +20,20 @@ def _has_any(items: Iterable[str], patterns: Sequence[str]) -> bool:
     return any(fnmatchcase(item, pattern) for item in items for pattern in patterns)
 
 
+def _priced_items(priced: Record) -> list[str]:
+    """Lines that are in the total: those that have a price."""
+    return [line["item"] for line in priced["lines"] if line["amount"] is not None]
+
+
 def included_words(priced: Record) -> list[str]:
     """Say what a price includes, from its lines."""
-    items = [line["item"] for line in priced["lines"]]
+    items = _priced_items(priced)
     return [row["what"] for row in _words()["included"] if _has_any(items, row["lines"])]
 
 
 def excluded_words(priced: Record) -> list[str]:
     """Say what a price leaves out, from its lines."""
-    items = [line["item"] for line in priced["lines"]]
+    items = _priced_items(priced)
     return [row["what"] for row in _words()["excluded"] if not _has_any(items, row["lines"])]
 
 

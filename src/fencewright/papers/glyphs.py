@@ -92,13 +92,11 @@ def fitted(text: str, width_em_limit: float, is_strong: bool = False) -> str:
 
 def plain_letters(text: str) -> str:
     """Give a text with every letter that the font lacks as `MISSING`, control characters but line ends as blanks."""
-    if text.isascii() and text.isprintable():
-        return text
     known = known_letters()
-    return "".join(
-        one if one == "\n" or (one in known and one.isprintable()) else " " if ord(one) < 0xA0 else MISSING
-        for one in text
-    )
+    lacking = {one for one in set(text) if one != "\n" and not (one in known and one.isprintable())}
+    if not lacking:
+        return text
+    return text.translate({ord(one): " " if ord(one) < 0xA0 else MISSING for one in lacking})
 
 
 def plain_text(text: str) -> str:

@@ -7,8 +7,8 @@ from fencewright.papers.blocks import Block, Facts, Heading, Paper, Points, Sect
 from fencewright.papers.cover import logo_drawing
 from fencewright.papers.customer_words import excluded_words, included_words
 from fencewright.papers.frame import paper_of, paper_size
-from fencewright.papers.measures import Record
-from fencewright.papers.quote_price import incomplete_words, money, price_blocks
+from fencewright.papers.measures import Measures, Record
+from fencewright.papers.quote_price import incomplete_words, of_currency, price_blocks, tax_amount
 from fencewright.papers.scope import scope_rows
 from fencewright.papers.site_plan import site_plan
 from fencewright.pipeline.record import Design
@@ -75,7 +75,7 @@ def _front(design: Design, record: Record, priced: Record) -> Section:
         Heading("What is built"),
         Facts(scope_rows(record)),
         Heading("What is done with the ground"),
-        Points(_ground_words(design)),
+        Points(_ground_words(design, Measures(record))),
     ]
     return Section("Quote", blocks)
 
@@ -93,25 +93,56 @@ def _validity(priced: Record) -> str:
 def _total_row(priced: Record) -> tuple[str, str]:
     if priced["total"] is None:
         return "Total", "not priced yet"
-    name = "Total" if priced["is_whole"] else "Total of what is priced so far"
-    return name, f"{money(priced['total'], priced)} {priced['currency']}{tax_words(priced)}"
+    name = "Total" if priced["is_whole"] else "Priced so far"
+    tax = "tax included" if tax_amount(priced) else "no tax in it"
+    return name, f"{of_currency(priced['total'], priced)}, {tax}"
 
 
-def tax_words(priced: Record) -> str:
-    """Say whether a total holds tax."""
-    tax = next((step["amount"] for step in priced["steps"] if step["name"] == "tax"), 0)
-    return ", tax included" if tax else ", no tax in it"
-
-
-def _ground_words(design: Design) -> list[str]:
+def _ground_words(design: Design, told: Measures) -> list[str]:
     asked = design.job.asked
     before = asked.preparation
-    told = Lengths(design)
     rows = [
-        (before.old_fence, "of old fence is taken down"),
-        (before.clearing, "of the line is cleared of brush"),
-        (before.containment, "of temporary fence keeps the stock meanwhile"),
-        (before.access, "of track or mats is laid for the machines"),
+        (before.old_fence, "of old fence is taken down."),
+        (before.clearing, "of the line is cleared of brush."),
+        (before.containment, "of temporary fence keeps the stock meanwhile."),
+        (before.access, "of track or mats is laid for the machines."),
     ]
-    said = [f"{told(length)} {words}." for length, words in rows if length]
+    said = [f"{told.long(length)} {words}" for length, words in rows if length]
     return [*said, _SPOIL[asked.price.spoil], "The ground is not levelled: the fence follows it."]
+
+
+def _plan(design: Design) -> Section:
+    drawing = site_plan(design, paper_size(design), _PLAN_MM, has_names=False)
+    said = "Where the fence stands, and what is known to lie in its way. Say so if something is not where you see it."
+    return Section("Plan", [Words(said), drawing])
+
+
+def _terms(design: Design, priced: Record) -> Section:
+    asked = design.job.asked
+    extras = [one.name for one in asked.extra]
+    included = [*included_words(priced), *(f"{name[:1].upper()}{name[1:]}" for name in extras), *asked.paper.included]
+    rock = next((line for line in priced["lines"] if line["item"] == "rock-hole"), None)
+    if rock is not None and rock["amount"] is not None:
+        included.append(f"Rock in {rock['quantity']:,g} of the holes; what more is met is agreed upon first")
+    blocks: list[Block] = [
+        Heading("Included"),
+        Points(included or ["Nothing is priced yet."]),
+        Heading("Not included"),
+        Points([*excluded_words(priced), *asked.paper.excluded]),
+        Heading("Cautions"),
+        Words(" ".join(DESIGN_CAUTIONS), "caution"),
+        Words("The fence is checked by the builder's own rules of the trade; local code, permits and licensed practice"
+              " come first. The owner answers for the boundary and for the lines of his own that he knows of."),
+        Heading("Acceptance"),
+        Facts([("Accepted by", ""), ("Option chosen", ""), ("Day", ""), ("Builder", "")]),
+        Words(_made_of(priced), "small"),
+    ]  # fmt: skip
+    return Section("What is in it and what is not", blocks)
+
+
+def _made_of(priced: Record) -> str:
+    job = priced["job"]
+    return (
+        f"Made from job {job['name']}, revision {job['revision']}, design {priced['design_digest'][:12]},"
+        f" price {priced['digest'][:12]}, {priced['program']} {priced['version']}."
+    )

@@ -46,7 +46,8 @@ def _fence(record: Record, told: Measures) -> str:
     whole = f"{told.long(record['summary']['fence_length_m'])} on plan, gates included"
     if len(lines) == 1:
         return f"{whole}, {'all the way round' if lines[0]['closed'] else 'in one line'}"
-    return f"{whole}: {_named([f'{one["name"]} {told.long(one["length_m"])}' for one in lines])}"
+    names = [f"{one['name']} {told.long(one['length_m'])}" for one in lines]
+    return f"{whole}: {_named(names)}"
 
 
 def _named(names: Sequence[str]) -> str:

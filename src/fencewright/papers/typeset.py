@@ -67,9 +67,7 @@ def _plain(value: Any) -> Any:
     """Every text of a record as the font can print it; in a drawing the letters alone, our own words as they are."""
     if isinstance(value, str):
         return plain_text(value)
-    if isinstance(value, list):
-        return [_plain(one) for one in value]
-    if isinstance(value, tuple):
+    if isinstance(value, list | tuple):
         return [_plain(one) for one in value]
     if isinstance(value, dict):
         return {key: _of_key(key, one) for key, one in value.items()}

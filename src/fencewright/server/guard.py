@@ -6,9 +6,11 @@ from ipaddress import ip_address
 from typing import Any
 from urllib.parse import parse_qsl, urlsplit
 
+from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse
 
 from fencewright.server.errors import Refused, answer, error_text
+from fencewright.server.intake import LARGEST_UPLOAD_BYTES
 
 Scope = MutableMapping[str, Any]
 Receive = Callable[[], Awaitable[MutableMapping[str, Any]]]
@@ -17,6 +19,8 @@ Application = Callable[[Scope, Receive, Send], Awaitable[None]]
 
 LOOPBACK = ("localhost", "127.0.0.1", "::1")
 COOKIE = "fencewright_token"
+_LARGEST_BODY_BYTES = 45_000_000  # a job file of 20 MB as JSON text
+_ROOM_BYTES = 1_000_000  # for the names and borders of a form
 _SAFE_METHODS = ("GET", "HEAD", "OPTIONS")
 _POLICY = "; ".join(
     (
@@ -83,13 +87,15 @@ class Guard:
             arrival = self._arrival(scope)
             if arrival is None:
                 self._check_token(headers)
+            most = LARGEST_UPLOAD_BYTES + _ROOM_BYTES if _is_upload(scope) else _LARGEST_BODY_BYTES
+            _check_length(headers.get("content-length", "0"), most)
         except Refused as error:
             await answer(error_text(error))(scope, receive, guarded)
             return
         if arrival is not None:
             await arrival(scope, receive, guarded)
             return
-        await self.app(scope, receive, guarded)
+        await self.app(scope, _bounded(receive, most), guarded)
 
     def _check_host(self, host: str) -> None:
         """Refuse a name that this server has not: a page elsewhere may have had it pointed here."""
@@ -142,6 +148,30 @@ class Guard:
                 "this needs the token that the server printed when it started: open its whole address, "
                 "or send it as `Authorization: Bearer ...`",
             )
+
+
+def _is_upload(scope: Scope) -> bool:
+    return scope["method"] == "POST" and scope["path"].endswith(("/import", "/files"))
+
+
+def _check_length(stated: str, most_bytes: int) -> None:
+    if stated.isdigit() and int(stated) > most_bytes:
+        raise Refused("too-large", f"give at most {most_bytes / 1e6:,.0f} MB at once")
+
+
+def _bounded(receive: Receive, most_bytes: int) -> Receive:
+    """Count what comes, whatever the request said of its length."""
+    left = most_bytes
+
+    async def counted() -> MutableMapping[str, Any]:
+        nonlocal left
+        message = await receive()
+        left -= len(message.get("body", b""))
+        if left < 0:
+            raise HTTPException(413, f"give at most {most_bytes / 1e6:,.0f} MB at once")
+        return message
+
+    return counted
 
 
 def _is_address(name: str) -> bool:
