@@ -24,7 +24,7 @@ ROOT = Path(__file__).parents[1]
 CELL_M = 10.0
 
 
-def long_fence(folder: Path, length_m: float) -> str:
+def long_fence(folder: Path, length_m: float, cell_m: float = CELL_M) -> str:
     """Make a closed fence of a given length over invented hills: a corner each 200 m, a gate each 600 m."""
     corners = max(8, round(length_m / 200))
     turn = np.arange(corners) * 2 * math.pi / corners
@@ -32,12 +32,12 @@ def long_fence(folder: Path, length_m: float) -> str:
     scale = length_m / _around(radius * np.cos(turn), radius * np.sin(turn))
     x, y = radius * np.cos(turn) * scale, radius * np.sin(turn) * scale
     half = float(np.abs([x, y]).max()) + 100
-    count = int(2 * half / CELL_M) + 1
-    at = -half + CELL_M * np.arange(count)
+    count = int(2 * half / cell_m) + 1
+    at = -half + cell_m * np.arange(count)
     east, north = np.meshgrid(at, at[::-1])
     hills = 12 * np.sin(east / 170) * np.cos(north / 210) + 2 * np.sin(east / 47 + north / 61) + 300
     rows = "\n".join(" ".join(f"{one:.3f}" for one in row) for row in hills)
-    head = f"ncols {count}\nnrows {count}\nxllcenter {-half}\nyllcenter {-half}\ncellsize {CELL_M}\nNODATA_value -9999\n"
+    head = f"ncols {count}\nnrows {count}\nxllcenter {-half}\nyllcenter {-half}\ncellsize {cell_m}\nNODATA_value -9999\n"
     (folder / "hills.asc").write_text(head + rows + "\n")
     points = ", ".join(f'["{a:.3f} m", "{b:.3f} m"]' for a, b in zip(x, y, strict=True))
     gates = "".join(

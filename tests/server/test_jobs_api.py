@@ -276,3 +276,14 @@ def test_openapi_names_every_operation_once_and_the_error_everywhere(client: htt
 )
 def test_an_item_is_found_in_the_job_file(item: str, field: list[Any]) -> None:
     assert field_of(item, {"line": [{"name": "a"}, {"name": "b"}]}) == field
+
+
+def test_the_example_of_the_docs_runs(running: Any, capsys: pytest.CaptureFixture[str]) -> None:
+    page = (ROOT / "docs" / "web-api.md").read_text("utf-8")
+    code = page.split("```python\n")[1].split("```")[0]
+    space: dict[str, Any] = {}
+    exec(code.replace("http://127.0.0.1:8420", running.address), space)
+    space["server"].close()
+    out = capsys.readouterr().out
+    assert out.startswith('2 move corner 2 of line "paddock"\n')
+    assert "fence_length_m" in out

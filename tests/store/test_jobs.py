@@ -110,6 +110,16 @@ def test_two_windows_on_one_thing_are_refused_and_both_kept(store: JobStore, job
     assert "rails = 6" in store.return_to(id, 2, 3).text
 
 
+def test_an_edit_sent_again_after_a_lost_answer_is_made_once(store: JobStore, job: State) -> None:
+    id = job.job.id  # noqa: A001
+    rock = {"kind": "add", "table": "rock", "values": {"line": "a", "at": "5 m", "depth": "0.5 m"}}
+    edit(store, id, 1, rock)
+    again = edit(store, id, 1, rock)
+    assert (again.state.job.head, again.state.text.count("[[rock]]")) == (2, 1)
+    other = edit(store, id, 1, rock, "two")  # another window means another hole
+    assert other.state.text.count("[[rock]]") == 2
+
+
 def test_undo_of_a_job_that_has_moved_is_refused(store: JobStore, job: State) -> None:
     edit(store, job.job.id, 1, rails(3))
     with pytest.raises(Moved, match="another window has changed the job since") as moved:

@@ -5,7 +5,7 @@ from collections.abc import Callable
 import numpy as np
 import pytest
 
-from fencewright.strength.stage import check_strength, end_capacity
+from fencewright.strength.stage import check_strength, size_holes
 from fencewright.strength.task import StrengthTask
 from fencewright.tables.fence import Role
 from fencewright.tables.strength import Check
@@ -126,8 +126,8 @@ def test_soil_without_values_stops_and_is_asked_nothing(strength_task: Tasks) ->
 
 
 def test_an_unbraced_end_carries_far_less(strength_task: Tasks) -> None:
-    braced = end_capacity(strength_task(STATED))
-    bare = end_capacity(strength_task(STATED + '[brace]\nkind = "none"\n'))
+    braced = size_holes(strength_task(STATED))[2]
+    bare = size_holes(strength_task(STATED + '[brace]\nkind = "none"\n'))[2]
     assert (bare.capacity_n < braced.capacity_n / 4).all()
     assert (bare.stiffness_n_m < braced.stiffness_n_m / 4).all()
 

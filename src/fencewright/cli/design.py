@@ -8,7 +8,7 @@ from pathlib import Path
 from fencewright.cli.report import findings_text, summary_text
 from fencewright.desk.reading import read_job
 from fencewright.desk.running import design
-from fencewright.findings import Finding, InternalFault, has_stop
+from fencewright.findings import Finding, InternalFault, has_stop, sorted_findings
 
 _QUIET_S = 1.0  # progress is shown once a run takes longer
 
@@ -44,6 +44,28 @@ def design_job(path: Path, out: Path) -> int:
     print(f"Written to {out}/ (start with plan.svg, order.xlsx, posts.csv).")
     if has_stop(made.findings):
         print("NOT TO BE BUILT: mend the stops above first.")
+    return exit_code(made.findings)
+
+
+def design_whole(path: Path, out: Path) -> int:
+    """Design a job and write everything that follows from it in one set; exit code as of `design_job`."""
+    from fencewright.desk.whole import beside_outputs, run_whole
+    from fencewright.desk.writing import write_design
+
+    progress = Progress()
+    whole = run_whole(path, progress)
+    made = whole.design
+    write_design(made, out, progress, beside_outputs(whole, progress))
+    found = [*made.findings, *(whole.price.findings if whole.price else ()), *whole.programme.findings]
+    print(findings_text(sorted_findings(found), made.job.asked.job.sheets))
+    print(summary_text(made))
+    print(f"Written to {out}/ (start with plan.svg, order.xlsx, field-pack.pdf).")
+    for words in whole.left_out:
+        print(f"Left out: {words}.")
+    if has_stop(made.findings):
+        print("NOT TO BE BUILT: mend the stops above first.")
+    elif has_stop(whole.programme.findings):
+        print("NOT TO START: mend the stops of the programme first.")
     return exit_code(made.findings)
 
 

@@ -70,11 +70,17 @@ def design(
     out: Annotated[
         Path, typer.Option("--out", metavar="DIR", help="Folder for every output.", show_default=False)
     ],
+    whole: Annotated[
+        bool,
+        typer.Option(
+            "--all", help="Price, programme and papers too, in one set; what cannot be made is said."
+        ),
+    ] = False,
 ) -> None:
     """Design a job and write posts, order, rolls, drawings and maps under one folder."""
-    from fencewright.cli.design import design_job
+    from fencewright.cli.design import design_job, design_whole
 
-    raise typer.Exit(design_job(job, out))
+    raise typer.Exit(design_whole(job, out) if whole else design_job(job, out))
 
 
 @app.command()
@@ -196,7 +202,7 @@ def paper(
         Path, typer.Option("--out", metavar="DIR", help="Folder for the papers.", show_default=False)
     ],
 ) -> None:
-    """Write the papers of a job as PDF: the field pack."""
+    """Write the papers of a job as PDF: quote, field pack and hand-over, and the upkeep as a calendar."""
     from fencewright.cli.paper import write_papers
 
     raise typer.Exit(write_papers(job, out))

@@ -72,12 +72,16 @@ def price_of(made: Design, folder: Path, progress: Progress | None = None) -> Pr
 def price_job(path: str | Path, progress: Progress | None = None) -> tuple[Design, Price]:
     """Read a job file, design it and price it; what is wrong with the price is said before the design is run."""
     path = Path(path)
-    job = read_job(path)
+    return price_read_job(read_job(path), path.parent, progress)
+
+
+def price_read_job(job: Job, folder: Path, progress: Progress | None = None) -> tuple[Design, Price]:
+    """Design and price a job whose files lie in a folder; errors as of `price_of`, before the design is run."""
     try:
         price_settings(job)
         risk_settings(job)
-        book_of(job, path.parent)
+        book_of(job, folder)
     except InputError as error:
         raise error.within(file=job.file) from error
     made = run_design(job, progress)
-    return made, price_of(made, path.parent, progress)
+    return made, price_of(made, folder, progress)

@@ -44,7 +44,13 @@ def job_from_text(text: str, folder: Path, file: str = "job.toml", kept: SiteKep
 
     With `kept`, files of that folder are read once and for all: it must be one whose files do not change.
     """
-    asked = parse_job(text, file)
+    return job_as_asked(parse_job(text, file), text, folder, file, kept)
+
+
+def job_as_asked(
+    asked: JobFile, text: str, folder: Path, file: str = "job.toml", kept: SiteKept | None = None
+) -> Job:
+    """Make a job of a job file that is parsed already; see `job_from_text`."""
     try:
         return _job(asked, text, folder, file, kept)
     except InputError as error:
@@ -53,10 +59,7 @@ def job_from_text(text: str, folder: Path, file: str = "job.toml", kept: SiteKep
 
 def job_from_data(data: Mapping[str, Any], text: str, folder: Path, file: str = "job.toml") -> Job:
     """Make a job of tables that are read already (an alternative's); `text` is the file from which they come."""
-    try:
-        return _job(check_job(data, file), text, folder, file, None)
-    except InputError as error:
-        raise error.within(file=file) from error
+    return job_as_asked(check_job(data, file), text, folder, file)
 
 
 def _job(asked: JobFile, text: str, folder: Path, file: str, kept: SiteKept | None) -> Job:

@@ -3,7 +3,7 @@
 from collections import OrderedDict
 from pathlib import Path
 
-from fencewright.desk.reading import job_from_text
+from fencewright.desk.reading import job_as_asked
 from fencewright.desk.site_reading import SiteKept
 from fencewright.findings import InputError
 from fencewright.job.reading import parse_job
@@ -20,7 +20,7 @@ class WarmReader:
     def __init__(self) -> None:
         self._kept: OrderedDict[Path, SiteKept] = OrderedDict()
 
-    def read(self, text: str, folder: Path) -> Job:
+    def read(self, text: str, folder: Path, asked: JobFile | None = None) -> Job:
         """Read a job from its text and from a folder that holds nothing but its files.
 
         Parameters
@@ -29,20 +29,23 @@ class WarmReader:
             The job file.
         folder : Path
             Its other files, which never change.
+        asked : JobFile, optional
+            What the text asks, where it was parsed already.
 
         Raises
         ------
         InputError
             As `read_job`; also where the job names a file that the folder has not.
         """
-        refuse_strange_files(parse_job(text), folder)
+        asked = parse_job(text) if asked is None else asked
+        refuse_strange_files(asked, folder)
         kept = self._kept.setdefault(folder, SiteKept())
         self._kept.move_to_end(folder)
         while len(self._kept) > _MOST_FOLDERS:
             self._kept.popitem(last=False)
         while len(kept.grounds) > _MOST_GROUNDS:
             kept.grounds.pop(next(iter(kept.grounds)), None)
-        return job_from_text(text, folder, kept=kept)
+        return job_as_asked(asked, text, folder, kept=kept)
 
 
 def named_files(asked: JobFile) -> list[tuple[str, str, tuple[str | int, ...]]]:

@@ -21,7 +21,12 @@ from fencewright.store.files import manifest_of, write_whole
 Progress = Callable[[str], object]
 
 
-def write_design(design: Design, folder: Path | str, progress: Progress | None = None) -> dict[str, Any]:
+def write_design(
+    design: Design,
+    folder: Path | str,
+    progress: Progress | None = None,
+    beside: Mapping[str, bytes] | None = None,
+) -> dict[str, Any]:
     """Write every output of a design into a folder, the manifest last.
 
     Parameters
@@ -32,6 +37,8 @@ def write_design(design: Design, folder: Path | str, progress: Progress | None =
         Where; made if it is not there.
     progress : callable, optional
         Called with the name of each file before it is made.
+    beside : mapping of str to bytes, optional
+        Files that follow from the design (price, programme, paper), written in the same set.
 
     Returns
     -------
@@ -48,7 +55,7 @@ def write_design(design: Design, folder: Path | str, progress: Progress | None =
     record, files = _all(design, progress)
     if progress:
         progress("manifest.json")
-    return write_whole(Path(folder), files, _about(record))
+    return write_whole(Path(folder), {**files, **(beside or {})}, _about(record))
 
 
 def write_beside(

@@ -21,10 +21,14 @@ class Paper(Section):
     )
     quote: str = Field("", max_length=60, description="Number of the quote, as text.")
     included: list[str] = Field(
-        default_factory=list, max_length=30, description="What the quote includes besides, in the builder's words."
+        default_factory=list,
+        max_length=30,
+        description="What the quote includes besides, in the builder's words.",
     )
     excluded: list[str] = Field(
-        default_factory=list, max_length=30, description="What the quote leaves out besides, in the builder's words."
+        default_factory=list,
+        max_length=30,
+        description="What the quote leaves out besides, in the builder's words.",
     )
     hand_over: Date | None = Field(
         None, description="Day of the hand-over; left out: the programme's last day, where it has dates."

@@ -14,7 +14,7 @@ from fencewright.papers.site_plan import site_plan
 from fencewright.pipeline.record import Design
 from fencewright.sheets.frame import NOT_TO_BE_BUILT
 
-_PLAN_MM = 165.0
+_PLAN_MM = 205.0
 _SPOIL = {
     "spread": "The soil of the holes is spread along the fence.",
     "haul": "The soil of the holes is carted away.",
@@ -45,8 +45,7 @@ def quote(design: Design, record: Record, priced: Record, programme: dict[str, A
     sections = [
         _front(design, record, priced),
         _plan(design),
-        Section("Price", price_blocks(record, priced, programme)),
-        _terms(design, priced),
+        Section("Price and terms", [*price_blocks(record, priced, programme), *_terms(design, priced)]),
     ]
     return paper_of("Quote", design, record, sections)
 
@@ -55,8 +54,8 @@ def _front(design: Design, record: Record, priced: Record) -> Section:
     head, asked = design.job.asked.job, design.job.asked.paper
     builder = [head.builder, asked.builder_address, asked.builder_phone]
     facts = [
-        ("Quote", asked.quote or f"revision {head.revision}"),
-        *([("Revision", head.revision)] if asked.quote else []),
+        ("Quote number", asked.quote),
+        ("Revision", head.revision),
         ("Date", priced["day"] or ""),
         ("Stands until", _validity(priced)),
         ("For", head.client),
@@ -117,14 +116,20 @@ def _plan(design: Design) -> Section:
     return Section("Plan", [Words(said), drawing])
 
 
-def _terms(design: Design, priced: Record) -> Section:
+def _terms(design: Design, priced: Record) -> list[Block]:
     asked = design.job.asked
     extras = [one.name for one in asked.extra]
-    included = [*included_words(priced), *(f"{name[:1].upper()}{name[1:]}" for name in extras), *asked.paper.included]
+    included = [
+        *included_words(priced),
+        *(f"{name[:1].upper()}{name[1:]}" for name in extras),
+        *asked.paper.included,
+    ]
     rock = next((line for line in priced["lines"] if line["item"] == "rock-hole"), None)
     if rock is not None and rock["amount"] is not None:
-        included.append(f"Rock in {rock['quantity']:,g} of the holes; what more is met is agreed upon first")
-    blocks: list[Block] = [
+        included.append(
+            f"Rock in about {rock['quantity']:,.0f} of the holes; what more is met is agreed upon first"
+        )
+    return [
         Heading("Included"),
         Points(included or ["Nothing is priced yet."]),
         Heading("Not included"),
@@ -134,10 +139,9 @@ def _terms(design: Design, priced: Record) -> Section:
         Words("The fence is checked by the builder's own rules of the trade; local code, permits and licensed practice"
               " come first. The owner answers for the boundary and for the lines of his own that he knows of."),
         Heading("Acceptance"),
-        Facts([("Accepted by", ""), ("Option chosen", ""), ("Day", ""), ("Builder", "")]),
+        Facts([(name, "") for name in ("Accepted by", *(["Option chosen"] if asked.alternative else []), "Day", "Builder")]),
         Words(_made_of(priced), "small"),
     ]  # fmt: skip
-    return Section("What is in it and what is not", blocks)
 
 
 def _made_of(priced: Record) -> str:

@@ -6,7 +6,7 @@ from typing import Any
 from fencewright.papers.blocks import Band, Block, Column, Heading, Points, Table, Words
 from fencewright.papers.measures import Record
 
-_NAME_MM, _AMOUNT_MM, _ALL_MM = 120.0, 55.0, 186.0
+_NAME_MM, _AMOUNT_MM, _ALL_MM = 131.0, 55.0, 186.0
 _MOST_MISSING = 40
 _BESIDE = 4  # options that stand side by side in one table
 _ROW_MM = 6.4
@@ -54,7 +54,7 @@ def price_blocks(record: Record, priced: Record, programme: Record | None) -> li
     blocks: list[Block] = incomplete_words(priced)
     if priced["total"] is not None:
         blocks += [*_totals(record, priced), *_options(record, priced), *_payment(priced)]
-    return [*blocks, *_dates(programme)]
+    return [*blocks, *_dates(programme, priced["day"])]
 
 
 def _totals(record: Record, priced: Record) -> list[Block]:
@@ -74,14 +74,19 @@ def _totals(record: Record, priced: Record) -> list[Block]:
         blocks += [Heading(head), Table(columns, [*rows, total], _ROW_MM, has_room=False)]
     is_us = record["job"]["sheets"] == "us"
     per = of_currency(priced["per_foot"] if is_us else priced["per_metre"], priced)
-    said = [_tax_words(priced, tax), f"That is {per} a {'foot' if is_us else 'metre'} of fence, gates included."]
-    said += [
-        f"{one['name']} pays {of_currency(one['amount'], priced)} of it for the common boundary on {one['paddock']}."
-        for one in priced["neighbours"]
+    said = [
+        _tax_words(priced, tax),
+        f"That is {per} a {'foot' if is_us else 'metre'} of fence, gates included.",
     ]
+    said += [_neighbour_words(one, priced) for one in priced["neighbours"]]
     if priced["neighbours"]:
         said.append(f"You pay {of_currency(priced['customer_total'], priced)}.")
     return [*blocks, Points(said)]
+
+
+def _neighbour_words(one: Record, priced: Record) -> str:
+    amount = of_currency(one["amount"], priced)
+    return f"{one['name'][:1].upper()}{one['name'][1:]} pays {amount} of it for the common boundary on {one['paddock']}."
 
 
 def _tax_words(priced: Record, tax: float) -> str:
@@ -136,7 +141,11 @@ def _option_words(one: Record) -> str:
     """What differs, in the job's words, the builder's terms left out; and whether it can be built."""
     parts = [part for part in str(one["change"]).split("; ") if part.split(" ")[0] in _OPEN_CHANGES]
     what = ", ".join(part.replace("_", " ") for part in parts)
-    built = "" if one["figures"]["may_be_built"] else " It cannot be built as it is drawn: ask before you choose it."
+    built = (
+        ""
+        if one["figures"]["may_be_built"]
+        else " It cannot be built as it is drawn: ask before you choose it."
+    )
     incomplete = " Its total is incomplete." if one["missing"] else ""
     return f"{one['name']}{f': {what}' if what else ''}.{built}{incomplete}"
 
@@ -155,20 +164,26 @@ def _payment(priced: Record) -> list[Block]:
     return [Heading("Payment"), Table(columns, [*rows, due], _ROW_MM, has_room=False)]
 
 
-def _dates(programme: Record | None) -> list[Block]:
+def _dates(programme: Record | None, day: str | None) -> list[Block]:
     """When it is built, in the few dates that a customer asks for."""
     if programme is None:
         return []
     rows = programme_dates(programme)
     if not rows:
         return []
-    said = "Dates move with the weather and with the locating service."
+    said = "These days move with the weather and with the locating service."
     if not programme["may_start"]:
         said += " They hold once everything that must be known before digging is settled."
     if rows[0][1].startswith("day "):
         said += " Days are counted from the day on which the order is placed; no date is agreed yet."
+    if day and rows[0][1] < day and not rows[0][1].startswith("day "):
+        said += " They begin before the date of this quote: new ones are to be agreed upon."
     columns = [Column("What", _NAME_MM), Column("When", _AMOUNT_MM, is_strong=True)]
-    return [Heading("When"), Table(columns, [list(row) for row in rows], _ROW_MM, has_room=False), Words(said)]
+    return [
+        Heading("When"),
+        Table(columns, [list(row) for row in rows], _ROW_MM, has_room=False),
+        Words(said),
+    ]
 
 
 def programme_dates(programme: Record) -> list[tuple[str, str]]:

@@ -71,8 +71,17 @@ def _rails(record: Record) -> str:
 def _posts(record: Record, told: Measures) -> str:
     posts = record["posts"]
     wide = Counter(told.small(post["diameter_m"]) for post in posts if post["diameter_m"] is not None)
-    sizes = ", ".join(f"{count} of {size}" for size, count in wide.items())
-    return f"{len(posts)}: {_roles(posts)}" + (f"; {sizes} across" if sizes else "")
+    sizes = ", ".join(f"{count} are {size} across" for size, count in wide.items())
+    return f"{len(posts)}: {_roles(posts)}" + (f"; {sizes}" if sizes else "")
+
+
+def _counted(posts: Sequence[dict[str, Any]]) -> str:
+    """Posts with their roles: `28 posts (7 corner, 21 gate)`, `49 line posts`."""
+    roles = Counter(post["role"] for post in posts)
+    many = "post" if len(posts) == 1 else "posts"
+    if len(roles) == 1:
+        return f"{len(posts)} {posts[0]['role']} {many}"
+    return f"{len(posts)} {many} ({_roles(posts)})"
 
 
 def _roles(posts: Iterable[dict[str, Any]]) -> str:
@@ -94,7 +103,7 @@ def _held(record: Record, told: Measures) -> Rows:
         posts = [post for post in record["posts"] if post["set"] == kind]
         if posts:
             deep = _span((post["hole_depth_m"] for post in posts), told)
-            rows.append((name, f"{len(posts)} posts ({_roles(posts)}), {deep} deep"))
+            rows.append((name, f"{_counted(posts)}, {deep} deep"))
     return rows
 
 
@@ -104,4 +113,4 @@ def _braces(record: Record) -> str:
 
 
 def _openings(openings: Sequence[dict[str, Any]], told: Measures) -> str:
-    return _named([f"{one['name']}, {told.long(one['opening_m'])} wide" for one in openings])
+    return _named([f"{one['name']} ({told.long(one['opening_m'])} clear)" for one in openings])

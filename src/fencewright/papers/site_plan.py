@@ -1,6 +1,7 @@
 """The whole fence on one sheet for the customer: drawing to a standard scale, its bar, north, legend below."""
 
 import math
+from dataclasses import replace
 
 from fencewright.papers.blocks import Drawing
 from fencewright.papers.frame import Size, room_mm
@@ -16,6 +17,7 @@ from fencewright.sheets.plan_column import (
     plan_layers,
 )
 from fencewright.sheets.plan_view import fit_view
+from fencewright.sheets.pull_ends import PullEnds
 from fencewright.sheets.scales import scale_bar, show_scale
 
 _BAR_M = 0.012
@@ -49,11 +51,12 @@ def site_plan(design: Design, size: Size, height_mm: float, *, has_names: bool) 
     entries_low = _BAR_M + _ENTRY_M * 4
     view = fit_view(design, (edge, entries_low, width - edge, height - edge), units)
     drawn = draw_in_view(design, view)
+    if not has_names:
+        drawn = replace(drawn, ends=PullEnds((), 0))
     entries = plan_entries(design, drawn)
     layers = [
         (layer.name, [item for item in layer.items if has_names or not _is_inside_matter(item)])
         for layer in plan_layers(drawn)
-        if has_names or layer.name != "pulls"
     ]
     each = -(-len(entries) // _COLUMNS)
     column = width / _COLUMNS
@@ -63,7 +66,7 @@ def site_plan(design: Design, size: Size, height_mm: float, *, has_names: bool) 
     said = show_scale(view.scale, units)
     foot += draw_scale_bar(scale_bar(view.scale, units, 0.07), view.scale, 0.002, 0.002)
     foot.append(Text(0.090, 0.003, f"Scale {said}, printed at 100 %", "text", 0.0025))
-    foot += north_arrow(view, design.job.asked.site.north, width - 0.008, _BAR_M / 2 - 0.002)
+    foot += north_arrow(view, design.job.asked.site.north, width - 0.008, _BAR_M / 2)
     return drawing_of(
         "Plan", describe_plan(design, said), (width, height), [*layers, ("foot", foot)], view.scale
     )

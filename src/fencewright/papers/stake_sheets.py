@@ -67,9 +67,11 @@ def _letter(row: int) -> str:
 def _ties(record: Record, told: Measures) -> list[Block]:
     """Tape ties from the reference points; nothing where the job names none."""
     out = record["stake_out"]
-    tied = [stake for stake in out["stakes"] if stake["ties"]]
-    if not tied:
+    every = [stake for stake in out["stakes"] if stake["ties"]]
+    tied = [stake for stake in every if stake["tie_state"] != "too long"]
+    if not every:
         return []
+    beyond = len(every) - len(tied)
     long, small = told.units.long_unit, told.units.small_unit
     letters = {one["name"]: _letter(k) for k, one in enumerate(out["references"])}
 
@@ -105,9 +107,11 @@ def _ties(record: Record, told: Measures) -> list[Block]:
     names = ", ".join(f"{letters[one['name']]}: {one['name']}" for one in out["references"])
     said = (
         f"Ties from {names}. Hold the tape level, or let it lie on the slope and use the second figure. The side is"
-        " that of the stake, going from the first point to the second. Beware of ties that cross too sharp, too flat,"
-        " or are too long: set such a stake by its chainage."
+        " that of the stake, going from the first point to the second. Beware of ties that cross too sharp or too flat:"
+        " set such a stake by its chainage."
     )
+    if beyond:
+        said += f" Ties longer than the tape are left out: set those {beyond} stakes by chainage and offset."
     return [Heading("Tape ties"), Words(said), Table(columns, _by_line(tied, row), 8.5)]
 
 

@@ -17,10 +17,10 @@ from fencewright.pipeline.bridges import soils_of
 from fencewright.pipeline.pulling import chosen_tensions, greatest_tensions, tension_task
 from fencewright.quantity.show import UnitSystem
 from fencewright.strength.sayings import enlarged_findings
-from fencewright.strength.stage import check_strength
+from fencewright.strength.stage import check_strength, size_holes
 from fencewright.strength.task import StrengthTask
 from fencewright.tables.fence import Holes, Layout, Strands
-from fencewright.tables.strength import Strength
+from fencewright.tables.strength import Sizes, Strength
 from fencewright.tables.tension import RailModels, SiteChecks, Tensions
 from fencewright.tables.top_line import TopLine
 from fencewright.takeoff.holes import footings_at, holes_at
@@ -70,26 +70,25 @@ def hold(
     sizing = strength_task(
         job, layout, strands, top_line, (holes, brace_holes), greatest_tensions(layout, strands, job)
     )
-    sized, _ = check_strength(sizing)
+    sizes, brace_sizes, ends = size_holes(sizing)
     settings = job.settings
-    final, final_braces = _dug(layout, settings, (holes, brace_holes), sized)
+    final, final_braces = _dug(layout, settings, (holes, brace_holes), (sizes, brace_sizes))
     show = UnitSystem(job.asked.job.sheets)
-    task = tension_task(layout, top_line.top_m, sized.ends)
+    task = tension_task(layout, top_line.top_m, ends)
     tension, pulled, said = pull_tensions(task, settings, show)
     chosen = chosen_tensions(layout, strands, tension)
     checking = replace(sizing, holes=final, brace_holes=final_braces, tension_n=chosen)
-    strength, more = check_strength(checking, is_sizing=False)
-    strength = replace(strength, ends=sized.ends)
+    strength, more = check_strength(checking, is_sizing=False, ends=ends)
     checks, few = site_checks(task, pulled, settings)
-    findings = (*said, *few, *more, *enlarged_findings(sizing, sized))
+    findings = (*said, *few, *more, *enlarged_findings(sizing, sizes, brace_sizes))
     return Holding(final, final_braces, pulled.rails, tension, checks, strength, findings)
 
 
 def _dug(
-    layout: Layout, settings: Settings, holes: tuple[Holes, Holes], sized: Strength
+    layout: Layout, settings: Settings, holes: tuple[Holes, Holes], chosen: tuple[Sizes, Sizes]
 ) -> tuple[Holes, Holes]:
     """Holes of posts and braces at the depths chosen."""
-    sizes, feet = sized.sizes, sized.brace_sizes
+    sizes, feet = chosen
     return (
         holes_at(
             layout.posts,

@@ -8,6 +8,7 @@ from fencewright.tables.programme import Programme
 from fencewright.tables.upkeep import Upkeep, Visit
 
 _SEASONS = ("spring", "autumn")
+_MONTHS = {"spring": "upkeep.spring_month", "autumn": "upkeep.autumn_month"}
 
 
 def plan_upkeep(design: Design, programme: Programme) -> Upkeep:
@@ -58,6 +59,6 @@ def _season(design: Design, name: str, hand_over: datetime.date | None) -> Visit
     latitude = programme_settings(design.job)[0].calendar.latitude_deg
     is_south = latitude is not None and latitude < 0
     own = _SEASONS[1 - _SEASONS.index(name)] if is_south else name
-    month = int(str(design.job.catalogue.practice[f"upkeep.{own}_month"].value))
+    month = int(str(design.job.catalogue.practice[_MONTHS[own]].value))
     first = datetime.date(hand_over.year + (month <= hand_over.month), month, 1)
     return Visit(name, first, (first - hand_over).days, True)

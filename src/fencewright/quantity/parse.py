@@ -3,6 +3,7 @@
 import math
 import re
 from fractions import Fraction
+from functools import cache, lru_cache
 from itertools import pairwise
 
 INCH_M = 0.0254  # exact, international inch
@@ -136,11 +137,17 @@ def _temperature(text: str) -> float:
     return {"C": value, "F": (value - 32) / 1.8, "K": value - 273.15}[match[2]]
 
 
-def _split_terms(text: str, kind: str) -> list[tuple[float, str]]:
+@cache
+def _term(kind: str) -> re.Pattern[str]:
+    """Pattern of a number with a unit of one kind, longer names first."""
     units = sorted(UNITS[kind], key=len, reverse=True)
     unit = "|".join(re.escape(name) for name in units if name)
-    terms = re.findall(rf"\s*({_NUMBER})\s*({unit})(?![A-Za-z])", text)
-    rest = re.sub(rf"\s*({_NUMBER})\s*({unit})(?![A-Za-z])", "", text).strip()
+    return re.compile(rf"\s*({_NUMBER})\s*({unit})(?![A-Za-z])")
+
+
+def _split_terms(text: str, kind: str) -> list[tuple[float, str]]:
+    terms = _term(kind).findall(text)
+    rest = _term(kind).sub("", text).strip()
     if rest or not terms:
         raise _refuse(text, kind)
     return [(_number(number), name) for number, name in terms]
@@ -181,6 +188,7 @@ def parse_quantity(text: object, kind: str) -> float:
     return value
 
 
+@lru_cache(maxsize=65_536)  # a job is read again after each edit, and most of it is as it was
 def _parse_text(text: str, kind: str) -> float:
     try:
         if kind == "temperature":

@@ -21,6 +21,7 @@ from fencewright.desk.running import design
 from fencewright.desk.warm_reading import WarmReader
 from fencewright.exchange.design_json import design_json
 from fencewright.exchange.live_tables import TOLD_AFTER, site_tables, stage_tables
+from fencewright.exchange.pocket_html import pocket_html
 from fencewright.findings import FencewrightError, InputError
 from fencewright.job.record import Job
 from fencewright.pipeline.record import Design
@@ -215,6 +216,7 @@ def _outputs(made: Design, folder: str) -> dict[str, bytes]:
         files |= programme_outputs(made, planned)
     with suppress(InputError):
         files |= paper_outputs(made, priced, planned)
+    files["fence.html"] = pocket_html(design_json(made)[0], files)
     return files
 
 

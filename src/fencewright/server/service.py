@@ -44,15 +44,17 @@ class Service:
         """Folder that holds a state's files."""
         return self.folders.folder_of(state.files, self.store.content)
 
-    def read(self, state: State, text: str | None = None) -> Job:
-        """Read a job as it is, or with another text.
+    def read(self, state: State, made: Applied | None = None) -> Job:
+        """Read a job as it is, or as an edit makes it.
 
         Raises
         ------
         InputError
             As the command line would say it.
         """
-        return self.reader.read(state.text if text is None else text, self.folder(state))
+        if made is None:
+            return self.reader.read(state.text, self.folder(state))
+        return self.reader.read(made.text, self.folder(state), made.asked)
 
     def apply(self, state: State, edit: Any) -> Applied:
         """Apply an edit to a state, and see that the job can still be read.
@@ -67,7 +69,7 @@ class Service:
             site = self.read(state).site
             drawn = {line.name: [(x, y) for x, y in line.xy_m.tolist()] for line in site.lines}
         made = apply_edit(state.text, edit, drawn)
-        self.read(state, made.text)
+        self.read(state, made)
         return made
 
     def edit(self, id: str, base: int, window: str, edit: Any) -> tuple[State, tuple[str, ...]]:  # noqa: A002

@@ -16,6 +16,7 @@ from fencewright.store.migrate import migrate
 from fencewright.store.records import Accepted, Clash, JobRow, Made, Missing, Moved, Revision, State
 from fencewright.store.rows import (
     add_revision,
+    digest_of,
     get_blob,
     get_job,
     get_revision,
@@ -118,7 +119,7 @@ class JobStore:
         -------
         Accepted
             The state after it. Where another window has changed the job since, the two are merged, and
-            `merged_with` tells what the other did.
+            `merged_with` tells what the other did. The same edit sent again by one window is accepted once.
 
         Raises
         ------
@@ -136,6 +137,8 @@ class JobStore:
                 held = _held(connection, made.text, {**base.files, **added})
                 number = add_revision(connection, row, {**values, **held, "parent": row.head})
                 row = set_head(connection, row, number, name=made.name[:300])
+                return Accepted(get_state(connection, row))
+            if _is_repeated(connection, id, made):
                 return Accepted(get_state(connection, row))
             merged = self._merge(connection, row, base, made, (added, values))
         if isinstance(merged, Clash):
@@ -265,6 +268,18 @@ class JobStore:
             get_job(connection, id, lock=True)
             connection.execute(update(job).where(job.c.id == id).values(deleted_ms=when_ms))
             return get_job(connection, id)
+
+
+def _is_repeated(connection: Connection, id: str, made: Made) -> bool:  # noqa: A002  # its column
+    """Tell whether the same window sent this edit before and did not hear the answer."""
+    same = select(revision.c.number).where(
+        revision.c.job == id,
+        revision.c.parent == made.base,
+        revision.c.window == made.window[:64],
+        revision.c.text == digest_of(made.text.encode()),
+        revision.c.aside.is_(False),
+    )
+    return bool(made.window) and connection.execute(same).first() is not None
 
 
 def _held(connection: Connection, text: str, files: Mapping[str, str]) -> dict[str, str]:

@@ -141,12 +141,12 @@ def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
     ----------
     frame : BraceFrame
         Braces at posts.
-    moment_n_m : float array (posts, 2)
-        Moment of the loads about grade, in the direction of the load. [N m]
+    moment_n_m : float array (..., posts, 2)
+        Moment of the loads about grade, in the direction of the load; leading axes are cases. [N m]
 
     Returns
     -------
-    float array (braces,)
+    float array (..., braces)
         0 or more: a brace can only push. [N]
 
     Notes
@@ -163,28 +163,30 @@ def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
         else np.zeros((0, 1, 2))
     )
     contact = frame.contact_m[own[:, 0]] if count else np.zeros(0)
-    wanted = moment_n_m[frame.braced] / contact[:, None]
-    best = np.zeros((count, slots))
-    left = np.hypot(wanted[:, 0], wanted[:, 1])
+    wanted = moment_n_m[..., frame.braced, :] / contact[:, None]
+    best = np.zeros((*wanted.shape[:-1], slots))
+    left = np.hypot(wanted[..., 0], wanted[..., 1])
     for tried in _tries(unit, wanted):
-        rest = wanted - np.einsum("ps,psd->pd", tried, unit)
-        over = np.hypot(rest[:, 0], rest[:, 1])
+        rest = wanted - np.einsum("...ps,psd->...pd", tried, unit)
+        over = np.hypot(rest[..., 0], rest[..., 1])
         better = over < left * (1 - 1e-9) - 1e-9
-        best = np.where(better[:, None], tried, best)
+        best = np.where(better[..., None], tried, best)
         left = np.where(better, over, left)
-    thrust = np.zeros(len(frame.reach_m))
+    thrust = np.zeros((*wanted.shape[:-2], len(frame.reach_m)))
     taken = frame.slot >= 0
-    thrust[frame.slot[taken]] = best[taken]
-    return np.asarray(thrust[frame.lead] * frame.share)
+    thrust[..., frame.slot[taken]] = best[..., taken]
+    return np.asarray(thrust[..., frame.lead] * frame.share)
 
 
 def _tries(unit: Floats, wanted: Floats) -> list[Floats]:
     """Thrusts with each single brace and each pair acting, those that would pull left out."""
-    count, slots = unit.shape[:2]
+    slots = unit.shape[1]
+    shape = (*wanted.shape[:-1], slots)
+    east, north = wanted[..., 0], wanted[..., 1]
     tries = []
     for one in range(slots):
-        tried = np.zeros((count, slots))
-        tried[:, one] = np.maximum((unit[:, one] * wanted).sum(axis=1), 0.0)
+        tried = np.zeros(shape)
+        tried[..., one] = np.maximum(unit[:, one, 0] * east + unit[:, one, 1] * north, 0.0)
         tries.append(tried)
     for one in range(slots):
         for two in range(one + 1, slots):
@@ -192,11 +194,11 @@ def _tries(unit: Floats, wanted: Floats) -> list[Floats]:
             crossing = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
             can = np.abs(crossing) > _STRAIGHT
             safe = np.where(can, crossing, 1.0)
-            first = (wanted[:, 0] * b[:, 1] - wanted[:, 1] * b[:, 0]) / safe
-            second = (a[:, 0] * wanted[:, 1] - a[:, 1] * wanted[:, 0]) / safe
+            first = (east * b[:, 1] - north * b[:, 0]) / safe
+            second = (a[:, 0] * north - a[:, 1] * east) / safe
             good = can & (first >= 0) & (second >= 0)
-            tried = np.zeros((count, slots))
-            tried[:, one], tried[:, two] = np.where(good, first, 0.0), np.where(good, second, 0.0)
+            tried = np.zeros(shape)
+            tried[..., one], tried[..., two] = np.where(good, first, 0.0), np.where(good, second, 0.0)
             tries.append(tried)
     return tries
 

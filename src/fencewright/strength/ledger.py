@@ -18,13 +18,24 @@ NOTHING_HOLDS = 1000.0
 def quotient(demand: Floats, capacity: Floats) -> Floats:
     """Demand over capacity: 0 where nothing is demanded, `NOTHING_HOLDS` where nothing is there to hold it. [-]"""
     none = np.where(demand > 0, NOTHING_HOLDS, 0.0)
+    if capacity.ndim > demand.ndim:
+        none = np.array(np.broadcast_to(none, capacity.shape))
     return np.minimum(np.divide(demand, capacity, out=none, where=capacity > 0), NOTHING_HOLDS)
 
 
-def _row(demand: Floats, capacity: Floats, case: int | Ints) -> "_Row":
+def _row(demand: Floats, capacity: Floats, used: Floats, case: Ints) -> "_Row":
+    return _Row(demand, np.maximum(capacity, demand / NOTHING_HOLDS), used, case)
+
+
+def _worst_of(demand: Floats, capacity: Floats, case: Ints) -> "_Row":
+    """Give the first case of several (cases, rows) with the largest utilisation, row by row."""
     used = quotient(demand, capacity)
-    held = np.maximum(np.broadcast_to(capacity, demand.shape), demand / NOTHING_HOLDS)
-    return _Row(demand.copy(), held, used, np.array(np.broadcast_to(case, demand.shape)))
+    if len(demand) == 1:
+        held = capacity[0] if capacity.ndim == 2 else capacity
+        return _row(demand[0].copy(), held, used[0], np.full(demand.shape[1], case[0]))
+    pick, rows = used.argmax(axis=0), np.arange(demand.shape[1])
+    held = capacity[pick, rows] if capacity.ndim == 2 else capacity
+    return _row(demand[pick, rows], held, used[pick, rows], case[pick])
 
 
 @dataclass(slots=True, eq=False)
@@ -46,26 +57,40 @@ class Ledger:
     braces: dict[Check, _Row] = field(default_factory=dict)
 
     def note(
-        self, check: Check, case: int, demand: Floats, capacity: Floats, *, of_brace: bool = False
+        self, check: Check, case: Ints, demand: Floats, capacity: Floats, *, of_brace: bool = False
     ) -> None:
-        """Keep the rows that are worse than those before."""
+        """Keep the rows that are worse than those before.
+
+        Parameters
+        ----------
+        check : Check
+            What is checked.
+        case : int array (cases,)
+            Rows of the cases.
+        demand : float array (cases, rows)
+            Of each case and post, or brace.
+        capacity : float array (rows,) or (cases, rows)
+            Against it.
+        of_brace : bool
+            The rows are braces.
+        """
         table = self.braces if of_brace else self.posts
-        new = _row(demand, capacity, case)
+        new = _worst_of(demand, capacity, case)
         if check not in table:
             table[check] = new
             return
         row = table[check]
         worse = np.flatnonzero(new.utilisation > row.utilisation)
-        row.demand[worse] = demand[worse]
+        row.demand[worse] = new.demand[worse]
         row.capacity[worse] = new.capacity[worse]
         row.utilisation[worse] = new.utilisation[worse]
-        row.case[worse] = case
+        row.case[worse] = new.case[worse]
 
     def repeat(self, of: Check, check: Check, kept: Flags, capacity: Floats) -> None:
         """Set the worst demands of one check of the posts against another capacity that no case changes."""
         row = self.posts[of]
         demand = np.where(kept, row.demand, 0.0)
-        self.posts[check] = _row(demand, capacity, row.case)
+        self.posts[check] = _row(demand, capacity, quotient(demand, capacity), row.case)
 
     def worst(self, brace_post: Ints, count: int) -> tuple[Floats, Ints]:
         """Largest counted utilisation of each post and its braces, and the check: (posts,) each."""

@@ -5,10 +5,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.catalogue.rows import LoadCase
 from fencewright.mechanics.rigid_post import greatest_moment_n_m
 from fencewright.strength.braces import BraceFrame
-from fencewright.strength.post_loads import PostForces, Surroundings
+from fencewright.strength.post_loads import PostForces, Rails
 from fencewright.strength.task import StrengthTask
 
 Floats = NDArray[np.float64]
@@ -17,7 +16,7 @@ Flags = NDArray[np.bool_]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Reactions:
-    """What holds the posts in one case.
+    """What holds the posts in one case, or in several along a leading axis of every column.
 
     `thrust_n` (braces,) level, of each brace, `tied_n` the part of it that the tie of a horizontal one brings back [N];
     `held_n` (posts, 2) what braces hold of each post at their contact, less what they hand on to it there [N];
@@ -36,10 +35,14 @@ class Reactions:
     uplift_n: Floats
     down_n: Floats
 
+    def of(self, case: int) -> "Reactions":
+        """Give those of one of several cases."""
+        return Reactions(*(getattr(self, name)[case] for name in self.__slots__))
+
 
 def size(vector: Floats) -> Floats:
-    """Length of plan vectors (rows, 2): (rows,)."""
-    return np.sqrt(vector[:, 0] ** 2 + vector[:, 1] ** 2)
+    """Length of plan vectors (..., rows, 2): (..., rows)."""
+    return np.sqrt(vector[..., 0] ** 2 + vector[..., 1] ** 2)
 
 
 def free_bending_n_m(task: StrengthTask, reactions: Reactions, is_concrete: Flags) -> Floats:
@@ -54,29 +57,43 @@ def free_bending_n_m(task: StrengthTask, reactions: Reactions, is_concrete: Flag
     return np.where(is_concrete, moment + force * task.settings.holes.recess_m, grown)
 
 
+def rails_at_braced_n(task: StrengthTask, rails: Rails, frame: BraceFrame, pull: str, side: str) -> Floats:
+    """Pull of each rail on each braced post, before factors: (strands, braced, 2), of one tension and side. [N]"""
+    rows = frame.braced
+    place = np.full(len(task.layout.posts), -1)
+    place[rows] = np.arange(len(rows))
+    mine = place[rails.post] >= 0
+    if side != "all":
+        mine &= rails.is_ending if side == "ending" else rails.is_starting
+    at, unit = place[rails.post[mine]], rails.unit[mine]
+    tension = task.tension_n[pull][rails.run[mine]]
+    strands = tension.shape[1]
+    own = (at[:, None] * strands + np.arange(strands)).ravel()
+    sums = [
+        np.bincount(own, (tension * unit[:, axis, None]).ravel(), len(rows) * strands) for axis in range(2)
+    ]
+    return np.ascontiguousarray(np.stack(sums, axis=1).reshape(len(rows), strands, 2).swapaxes(0, 1))
+
+
 def braced_bending_n_m(
-    task: StrengthTask,
-    around: Surroundings,
-    case: LoadCase,
-    factor: float,
-    frame: BraceFrame,
-    loads: PostForces,
-    reactions: Reactions,
+    task: StrengthTask, frame: BraceFrame, pulls_n: Floats, loads: PostForces, reactions: Reactions
 ) -> tuple[Floats, Floats]:
     """Greatest bending moment and shear of the braced posts above grade.
 
     Parameters
     ----------
-    task, around, case, factor
-        The fence, its rails, the case and the factor of its pull.
+    task : StrengthTask
+        The fence.
     frame : BraceFrame
         `braced` names the rows of the posts.
+    pulls_n : float array (..., strands, braced, 2)
+        Of `rails_at_braced_n`, with the factor of the pull; leading axes are cases, as in the loads. [N]
     loads, reactions
-        Of the same case.
+        Of the same cases.
 
     Returns
     -------
-    moment_n_m, shear_n : float arrays (braced,)
+    moment_n_m, shear_n : float arrays (..., braced)
         [N m], [N]
 
     Notes
@@ -84,31 +101,19 @@ def braced_bending_n_m(
     Between grade and the top: rails at their heights, the braces' thrust at the contact; what is not rail (wind,
     leaf) is added with its moment falling evenly from grade to the top.
     """
-    rows, rails = frame.braced, around.rails
-    place = np.full(len(task.layout.posts), -1)
-    place[rows] = np.arange(len(rows))
-    mine = place[rails.post] >= 0
-    if case.side != "all":
-        mine &= rails.is_ending if case.side == "ending" else rails.is_starting
-    at, run, unit = place[rails.post[mine]], rails.run[mine], rails.unit[mine]
-    tension = factor * task.tension_n[case.pull][run]
-    pulls = np.stack(
-        [
-            np.column_stack([np.bincount(at, tension[:, s] * unit[:, axis], len(rows)) for axis in range(2)])
-            for s in range(tension.shape[1])
-        ]
-    )
+    rows = frame.braced
     top = task.height_m[rows]
     heights = top - task.strands.drop_m[:, None]
     contact = frame.contact_m[np.where(frame.slot[:, 0] >= 0, frame.slot[:, 0], 0)]
-    thrust = reactions.held_n[rows]
-    rest = loads.moment_n_m[rows] - (pulls * heights[:, :, None]).sum(axis=0)
-    worst, shear = np.zeros(len(rows)), size(thrust - loads.force_n[rows])
+    thrust = reactions.held_n[..., rows, :]
+    rest = loads.moment_n_m[..., rows, :] - (pulls_n * heights[:, :, None]).sum(axis=-3)
+    shear = size(thrust - loads.force_n[..., rows, :])
+    worst = np.zeros(shear.shape)
     for level in (*heights, contact, np.zeros(len(rows))):
         arm = np.maximum(heights - level, 0.0)
-        bend = (pulls * arm[:, :, None]).sum(axis=0) - np.maximum(contact - level, 0.0)[:, None] * thrust
+        bend = (pulls_n * arm[:, :, None]).sum(axis=-3) - np.maximum(contact - level, 0.0)[:, None] * thrust
         bend = bend + rest * (1 - level / top)[:, None]
         worst = np.maximum(worst, size(bend))
-        above = (pulls * (heights > level - 1e-9)[:, :, None]).sum(axis=0)
+        above = (pulls_n * (heights > level - 1e-9)[:, :, None]).sum(axis=-3)
         shear = np.maximum(shear, size(above - np.where(level < contact - 1e-9, 1.0, 0.0)[:, None] * thrust))
     return worst, shear

@@ -9,6 +9,7 @@ from fencewright.strength.posts import Reactions, size
 from fencewright.strength.task import Members, StrengthTask
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 # which equilibrium is chosen, not a property: a foot pushed at grade holds about twice a post pushed at its head
 SECOND_SHARE = 1.0 / 3.0
@@ -26,7 +27,7 @@ def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads:
     frame : BraceFrame
         Braces.
     loads : PostForces
-        Of one case; posts to which it does not apply get nothing.
+        Of one case, or of several along a leading axis; posts to which one does not apply get nothing.
 
     Returns
     -------
@@ -47,7 +48,7 @@ def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads:
     if loads.applies.all():
         foot, turning, lift = loads.force_n.copy(), loads.moment_n_m.copy(), loads.up_n.copy()
     else:
-        on = loads.applies[:, None]
+        on = loads.applies[..., None]
         foot, turning = np.where(on, loads.force_n, 0.0), np.where(on, loads.moment_n_m, 0.0)
         lift = np.where(loads.applies, loads.up_n, 0.0)
     braces = task.layout.braces
@@ -56,23 +57,26 @@ def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads:
     held = np.zeros_like(foot)
     first = frame.behind >= 0
     if first.any():
-        onward = (thrust * (1.0 - frame.first_share))[first, None] * frame.unit[first]
-        for sums, lever in ((foot, 1.0), (turning, frame.contact_m[first, None])):
-            np.add.at(sums, second[first], onward * lever)
-        np.subtract.at(held, second[first], onward)
+        onward = (thrust * (1.0 - frame.first_share))[..., first, None] * frame.unit[first]
+        _add(foot, second[first], onward)
+        _add(turning, second[first], onward * frame.contact_m[first, None])
+        _add(held, second[first], -onward)
         thrust = thrusts_n(frame, turning)
     passed = _passed(task, members, frame, foot, thrust)
-    push = thrust[:, None] * frame.unit
-    np.add.at(held, post, push)
-    np.subtract.at(foot, post, np.where(braces.is_horizontal, passed, thrust)[:, None] * frame.unit)
-    np.subtract.at(turning, post, push * frame.contact_m[:, None])
+    push = thrust[..., None] * frame.unit
+    _add(held, post, push)
+    _add(foot, post, -np.where(braces.is_horizontal, passed, thrust)[..., None] * frame.unit)
+    _add(turning, post, -push * frame.contact_m[:, None])
     tied = np.where(braces.is_horizontal, thrust - passed, thrust) * frame.slope
-    np.add.at(lift, post, tied)
+    _add(lift[..., None], post, tied[..., None])
     mine = (second >= 0) & ~first
-    handed = passed[mine, None] * frame.unit[mine]
-    np.add.at(foot, second[mine], handed)
-    np.add.at(turning, second[mine], handed * frame.contact_m[mine, None])
-    np.subtract.at(lift, second[second >= 0], tied[second >= 0])
+    if mine.any():
+        handed = passed[..., mine, None] * frame.unit[mine]
+        _add(foot, second[mine], handed)
+        _add(turning, second[mine], handed * frame.contact_m[mine, None])
+    has_second = second >= 0
+    if has_second.any():
+        _add(lift[..., None], second[has_second], -tied[..., has_second, None])
     brought = np.where(braces.is_horizontal, thrust - passed, 0.0)
     return Reactions(
         thrust,
@@ -85,6 +89,11 @@ def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads:
         np.maximum(lift, 0.0),
         np.maximum(-lift, 0.0),
     )
+
+
+def _add(sums: Floats, post: Ints, more: Floats) -> None:
+    """Add rows of braces to those of their posts, in place: (..., posts, axes) and (..., braces, axes)."""
+    np.add.at(sums.swapaxes(0, -2), post, more.swapaxes(0, -2))
 
 
 def passed_on_n(along_n: Floats, thrust_n: Floats, bending_n_m: Floats, contact_m: Floats) -> Floats:
@@ -112,14 +121,14 @@ def passed_on_n(along_n: Floats, thrust_n: Floats, bending_n_m: Floats, contact_
 def _passed(
     task: StrengthTask, members: Members, frame: BraceFrame, force_n: Floats, thrust_n: Floats
 ) -> Floats:
-    """What each brace hands on, 0 for a diagonal: (braces,). [N]"""
+    """What each brace hands on, 0 for a diagonal: (..., braces). [N]"""
     braces = task.layout.braces
     rows = np.flatnonzero(braces.is_horizontal & (braces.second_post >= 0))
-    passed = np.zeros(len(braces))
+    passed = np.zeros(thrust_n.shape)
     if len(rows):
-        along = np.maximum((force_n[braces.post_index[rows]] * frame.unit[rows]).sum(axis=1), 0.0)
+        along = np.maximum((force_n[..., braces.post_index[rows], :] * frame.unit[rows]).sum(axis=-1), 0.0)
         bending = members.bending_n_m[braces.second_post[rows]]
-        alone = passed_on_n(along, thrust_n[rows], bending, frame.contact_m[rows])
-        onward = thrust_n[rows] * (1.0 - frame.first_share[rows])
-        passed[rows] = np.where(frame.behind[rows] >= 0, onward, alone)
+        alone = passed_on_n(along, thrust_n[..., rows], bending, frame.contact_m[rows])
+        onward = thrust_n[..., rows] * (1.0 - frame.first_share[rows])
+        passed[..., rows] = np.where(frame.behind[rows] >= 0, onward, alone)
     return passed

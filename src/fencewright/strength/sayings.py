@@ -40,7 +40,7 @@ def strength_findings(task: StrengthTask, footing: Footing, strength: Strength) 
     return [
         *_no_soil(task, footing),
         *_over(task, footing, strength),
-        *enlarged_findings(task, strength),
+        *enlarged_findings(task, strength.sizes, strength.brace_sizes),
         *_leans(task, strength),
         *_rock(task, footing, strength),
     ]
@@ -128,22 +128,22 @@ def _one_over(task: StrengthTask, footing: Footing, strength: Strength, rows: ND
     return Finding(STOP, "over-capacity", _place(task, post), message, text, edits)
 
 
-def enlarged_findings(task: StrengthTask, strength: Strength) -> Iterable[Finding]:
+def enlarged_findings(task: StrengthTask, sizes: Sizes, brace_sizes: Sizes) -> Iterable[Finding]:
     """Say which holes are deeper than those of the task, and why: `footing-enlarged` (`note`), one for each reason."""
     show = UnitSystem(task.sheets)
     posts = np.arange(len(task.layout.posts))
-    for letter, sizes, before, post in (
-        ("P", strength.sizes, task.holes, posts),
-        ("B", strength.brace_sizes, task.brace_holes, task.layout.braces.post_index),
+    for letter, found, before, post in (
+        ("P", sizes, task.holes, posts),
+        ("B", brace_sizes, task.brace_holes, task.layout.braces.post_index),
     ):
-        grown = np.flatnonzero(sizes.depth_m > before.depth_m + 1e-9)
-        for reason in dict.fromkeys(sizes.governs[row] for row in grown.tolist()):
-            rows = np.array([row for row in grown.tolist() if sizes.governs[row] == reason])
-            worst = int(rows[np.argmax(sizes.depth_m[rows])])
+        grown = np.flatnonzero(found.depth_m > before.depth_m + 1e-9)
+        for reason in dict.fromkeys(found.governs[row] for row in grown.tolist()):
+            rows = np.array([row for row in grown.tolist() if found.governs[row] == reason])
+            worst = int(rows[np.argmax(found.depth_m[rows])])
             what = "holes" if letter == "P" else "brace footings"
             message = (
                 f"{len(rows)} {what} are dug deeper for {reason} than practice and frost ask: {letter}{worst + 1} from "
-                f"{show.small(float(before.depth_m[worst]))} to {show.small(float(sizes.depth_m[worst]))}, the deepest."
+                f"{show.small(float(before.depth_m[worst]))} to {show.small(float(found.depth_m[worst]))}, the deepest."
             )
             yield Finding(NOTE, "footing-enlarged", _place(task, int(post[worst])), message)
 

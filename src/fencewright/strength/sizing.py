@@ -7,12 +7,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.mechanics.embedment import free_depth_m, free_utilisation
-from fencewright.strength.braces import BraceFrame, FootingCapacity, footing_capacity
+from fencewright.strength.acting import acting
+from fencewright.strength.braces import BraceFrame, footing_capacity
 from fencewright.strength.footings import hold_down_n, hole_shape
 from fencewright.strength.ledger import quotient
 from fencewright.strength.load_cases import cases_of, soil_factors
-from fencewright.strength.post_loads import Surroundings, forces_of
-from fencewright.strength.reactions import reactions_of
+from fencewright.strength.post_loads import Surroundings
+from fencewright.strength.posts import Reactions
 from fencewright.strength.task import Footing, Members, StrengthTask
 from fencewright.tables.fence import Role
 from fencewright.tables.sizes import STATED_HERE
@@ -26,6 +27,7 @@ Flags = NDArray[np.bool_]
 FIXED = ("stated", STATED_HERE, "rock", "already set")
 _TOLERANCE = 1e-9
 _NO_DEPTH_M = 1e-3  # from which depths grow: at none at all a force at grade has no moment
+_AT_ONCE = 32_768  # holes times depths that are tried together
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -37,52 +39,80 @@ class Needs:
     thrust_n: Floats
 
 
+class GrowingNeeds:
+    """Needs of the cases seen so far."""
+
+    def __init__(self, footing: Footing, braces: int) -> None:
+        posts = len(footing.lateral_pa_m)
+        self.footing, self.known = footing, footing.lateral_pa_m > 0
+        self.depth_m, self.uplift_n = np.full(posts, _NO_DEPTH_M), np.zeros(posts)
+        self.thrust_n = np.zeros(braces)
+
+    def take(self, reactions: Reactions) -> None:
+        """Add some cases, along the first axis."""
+        self._deepen(self.known * reactions.kick_n, self.known * reactions.turn_n_m)
+        self.uplift_n = np.maximum(self.uplift_n, reactions.uplift_n.max(axis=0))
+        self.thrust_n = np.maximum(self.thrust_n, reactions.thrust_n.max(axis=0))
+
+    def _deepen(self, force_n: Floats, moment_n_m: Floats) -> None:
+        """Deepen for the case that uses each post most at the depth so far, then for those that still do not pass."""
+        width, lateral = self.footing.width_m, self.footing.lateral_pa_m
+        for is_last in (False, True):
+            used = free_utilisation(force_n, moment_n_m, self.depth_m, width, lateral)
+            if is_last or len(used) == 1:
+                case, post = np.nonzero(used > 1)
+            else:
+                worst = used.argmax(axis=0)
+                post = np.flatnonzero(used[worst, np.arange(len(worst))] > 1)
+                case = worst[post]
+            more = free_depth_m(force_n[case, post], moment_n_m[case, post], width[post], lateral[post])
+            np.maximum.at(self.depth_m, post, more)
+            if len(used) == 1:
+                return
+
+    def all(self) -> Needs:
+        """Give them; infinite depth where the soil has no values."""
+        return Needs(np.where(self.known, self.depth_m, np.inf), self.uplift_n, self.thrust_n)
+
+
 def needs_of(
     task: StrengthTask, around: Surroundings, footing: Footing, members: Members, frame: BraceFrame
 ) -> Needs:
     """Worst demands on soil over all cases."""
-    count = len(task.layout.posts)
-    depth, uplift, thrust = np.full(count, _NO_DEPTH_M), np.zeros(count), np.zeros(len(task.layout.braces))
-    known = footing.lateral_pa_m > 0
-    for case in cases_of(task.settings, task.layout.runs, task.layout.openings):
-        loads = forces_of(task, around, case, soil_factors(case))
-        reactions = reactions_of(task, members, frame, loads)
-        _deepen(depth, footing, known * reactions.kick_n, known * reactions.turn_n_m)
-        uplift = np.maximum(uplift, reactions.uplift_n)
-        thrust = np.maximum(thrust, reactions.thrust_n)
-    return Needs(np.where(known, depth, np.inf), uplift, thrust)
+    needs = GrowingNeeds(footing, len(task.layout.braces))
+    cases = cases_of(task.settings, task.layout.runs, task.layout.openings)
+    for some in acting(task, around, members, frame, cases, soil_factors):
+        needs.take(some.reactions)
+    return needs.all()
 
 
-def _deepen(depth_m: Floats, footing: Footing, force_n: Floats, moment_n_m: Floats) -> None:
-    """Raise the depths, in place, of the posts that this case uses more than fully at the depth so far."""
-    used = free_utilisation(force_n, moment_n_m, depth_m, footing.width_m, footing.lateral_pa_m)
-    rows = np.flatnonzero(used > 1)
-    more = free_depth_m(force_n[rows], moment_n_m[rows], footing.width_m[rows], footing.lateral_pa_m[rows])
-    depth_m[rows] = np.maximum(depth_m[rows], more)
-
-
-def least_step_m(used: Callable[[Floats], Floats], count: int, step_m: float, deepest_m: float) -> Floats:
-    """Least of the depths at a fixed step at which something passes.
+def least_steps_m(
+    used: Callable[[Floats], Floats], ways: int, count: int, step_m: float, deepest_m: float
+) -> Floats:
+    """Least of the depths at a fixed step at which something passes, in each of some ways.
 
     Parameters
     ----------
     used : callable
-        Utilisation (count,) of depths (count,) [m].
-    count : int
-        Number of holes.
+        Utilisation (ways, depths, count) of depths (depths, 1) [m].
+    ways, count : int
+        Number of ways, of holes.
     step_m, deepest_m : float
         Steps from one step down to the deepest. [m]
 
     Returns
     -------
-    float array (count,)
+    float array (ways, count)
         Infinite where none passes. [m]
     """
-    least = np.full(count, np.inf)
-    for number in range(1, int(deepest_m / step_m + _TOLERANCE) + 1):
-        depth = np.full(count, number * step_m)
-        passes = np.isinf(least) & (used(depth) <= 1 + _TOLERANCE)
-        least[passes] = number * step_m
+    least = np.full((ways, count), np.inf)
+    last = int(deepest_m / step_m + _TOLERANCE)
+    block = max(1, _AT_ONCE // max(count, 1))
+    for start in range(1, last + 1, block):
+        depth = step_m * np.arange(start, min(start + block, last + 1), dtype=np.float64)
+        passes = used(depth[:, None]) <= 1 + _TOLERANCE
+        first = np.where(passes.any(axis=1), depth[passes.argmax(axis=1)], np.inf)
+        least = np.where(np.isinf(least), first, least)
         if not np.isinf(least).any():
             break
     return least
@@ -110,12 +140,13 @@ def size_posts(task: StrengthTask, footing: Footing, members: Members, needs: Ne
         shape = hole_shape(task, footing, members, lifted)
         model = strength.ground.uplift_model
         demand = needs.uplift_n[lifted]
-        pulled[lifted] = least_step_m(
-            lambda depth: quotient(demand, hold_down_n(task, shape, depth, model)),
+        pulled[lifted] = least_steps_m(
+            lambda depth: quotient(demand, hold_down_n(task, shape, depth, model))[None],
+            1,
             len(lifted),
             strength.depth_step_m,
             strength.deepest_m,
-        )
+        )[0]
     needed = np.maximum(needs.depth_m, pulled)
     needed = np.where(needed > strength.deepest_m + _TOLERANCE, np.inf, needed)
     frost = np.where(footing.is_concrete, task.settings.frost_m, 0.0)
@@ -154,31 +185,20 @@ def size_braces(
     thrust = np.where(diagonal & known, needs.thrust_n, 0.0)
     down = thrust * frame.slope
 
-    held: dict[float, FootingCapacity] = {}  # every search goes through the same depths, one for all braces
+    asked = ("footing sideways", "footing tipping", "footing bearing")
 
-    def capacity(depth_m: Floats) -> FootingCapacity:
-        step_m = float(depth_m[0]) if len(depth_m) else 0.0
-        if step_m not in held:
-            held[step_m] = footing_capacity(task, footing, depth_m)
-        return held[step_m]
+    def used(depth_m: Floats) -> Floats:
+        holds = footing_capacity(task, footing, depth_m)
+        pushed = quotient(thrust, holds.push_n(down))
+        tipped = quotient(thrust * holds.lever_m, holds.tipping_n_m(down))
+        pressed = quotient(np.where(down > 0, down + holds.weight_n, 0.0), holds.down_n)
+        return np.stack([pushed, tipped, pressed, np.maximum(np.maximum(pushed, tipped), pressed)])
 
-    def pushed(depth_m: Floats) -> Floats:
-        return quotient(thrust, capacity(depth_m).push_n(down))
-
-    def tipped(depth_m: Floats) -> Floats:
-        holds = capacity(depth_m)
-        return quotient(thrust * holds.lever_m, holds.tipping_n_m(down))
-
-    def pressed(depth_m: Floats) -> Floats:
-        holds = capacity(depth_m)
-        return quotient(np.where(down > 0, down + holds.weight_n, 0.0), holds.down_n)
-
-    steps = (len(braces), strength.depth_step_m, strength.deepest_m)
-    asked = {"footing sideways": pushed, "footing tipping": tipped, "footing bearing": pressed}
-    least_of = np.stack([least_step_m(used, *steps) for used in asked.values()])
-    every = least_step_m(lambda depth: np.max([used(depth) for used in asked.values()], axis=0), *steps)
+    *least_of, every = least_steps_m(
+        used, len(asked) + 1, len(braces), strength.depth_step_m, strength.deepest_m
+    )
     needed = np.where(thrust > 0, every, 0.0)
-    why = np.array(list(asked), object)[least_of.argmax(axis=0)]
+    why = np.array(asked, object)[np.argmax(least_of, axis=0)]
     least = np.maximum(needed, np.where(diagonal, np.minimum(task.settings.frost_m, holes.depth_m), 0.0))
     return _enlarged(holes.depth_m, holes.governs, needed, least, why, strength.depth_step_m), needed
 

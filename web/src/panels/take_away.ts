@@ -24,24 +24,32 @@ export class TakeAway extends LitElement {
   @state() private outputs: OutputInfo[] = [];
   @state() private shown: OutputInfo | null = null;
   @state() private refused = "";
+  @state() private isBusy = false;
 
   override updated(changed: Map<string, unknown>): void {
     if (changed.has("head") || changed.has("jobId")) void this.load();
   }
 
   private async load(): Promise<void> {
+    const wanted = `${this.jobId} ${this.head}`;
+    this.isBusy = true;
     try {
-      this.outputs = await api.outputs(this.jobId);
+      const outputs = await api.outputs(this.jobId);
+      if (wanted !== `${this.jobId} ${this.head}`) return;
+      this.outputs = outputs;
       this.refused = "";
     } catch (error) {
+      if (wanted !== `${this.jobId} ${this.head}`) return;
       this.refused = error instanceof Error && error.message ? error.message : say("lost");
     }
+    this.isBusy = false;
   }
 
   override render(): TemplateResult {
     return html`
       <div class="row"><a class="button" href=${api.archiveAddress(this.jobId)} download>${say("archive")}</a></div>
       ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
+      ${this.isBusy ? html`<p class="quiet" role="status">${say("files_follow")}</p>` : nothing}
       <ul>${this.outputs.map(
         (
           output,

@@ -1,0 +1,248 @@
+"""The page in Chromium against a real server: from an edit to what is painted, first load, and panning.
+
+Run it with `python bench/page.py [--few] [--no-long]`. Fences: the demo, and closed fences of 5, 50 and 100 km over
+invented hills (`editing.long_fence`). The edits go through the page's own session: a corner moved, a top pinned. Times
+are those of the clock in the page, to the frame after the answer was painted, and stand beside a plain run of the
+same stages in one process, so that they can be read on a busy machine. Needs Chromium, playwright and the built page.
+"""
+
+import re
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from typing import Any
+
+import numpy as np
+from editing import long_fence
+from playwright.sync_api import Browser, Page, sync_playwright
+
+from fencewright.desk.warm_reading import WarmReader
+from fencewright.pipeline.stages import stages
+
+ROOT = Path(__file__).parents[1]
+QUIET = ("--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-sandbox")
+MOST_FRAME_MS, MOST_SCRIPT_KB, MOST_FIRST_MS, LEAST_FRAMES_S = 50, 200, 1000, 30
+PLAIN_RUNS = 5
+
+# Every answer that the page has taken is noted with the stages still to come, once the frame that shows it is painted.
+NOTES = """
+(() => {
+    const seen = { answers: [], long: [], gaps: [] };
+    globalThis.seen = seen;
+    const mark = performance.mark.bind(performance);
+    performance.mark = (name, options) => {
+        const made = mark(name, options);
+        if (name !== "fence-answer") return made;
+        const note = { pending: pendingNow(), taken: performance.now(), painted: 0, elapsed: elapsedNow() };
+        seen.answers.push(note);
+        requestAnimationFrame(() => {
+            const after = new MessageChannel();
+            after.port1.onmessage = () => { note.painted = performance.now(); };
+            after.port2.postMessage(0);
+        });
+        return made;
+    };
+    globalThis.viewNow = () => document.querySelector("fence-page")?.shadowRoot.querySelector("job-view");
+    const pendingNow = () => viewNow()?.session?.answer.pending.length ?? -1;
+    const elapsedNow = () => viewNow()?.session?.answer.elapsed_ms ?? 0;
+    new PerformanceObserver((list) => {
+        for (const entry of list.getEntries()) seen.long.push([entry.startTime, entry.duration]);
+    }).observe({ type: "longtask", buffered: true });
+    let last = performance.now();
+    const beat = (now) => { seen.gaps.push([last, now - last]); last = now; requestAnimationFrame(beat); };
+    requestAnimationFrame(beat);
+})();
+"""
+EDIT = """
+([edit, until]) => new Promise((done) => {
+    seen.answers.length = seen.long.length = seen.gaps.length = 0;
+    const begun = performance.now();
+    void viewNow().session.edit(edit);
+    const look = () => {
+        const whole = seen.answers.some((each) => each.pending <= until && each.painted);
+        if (!whole && performance.now() - begun < 120000) { setTimeout(look, 5); return; }
+        const from = (rows) => rows.filter(([at]) => at >= begun).map(([, size]) => size);
+        done({
+            answers: seen.answers.map((each) => [each.pending, each.painted - begun, each.taken - begun, each.elapsed]),
+            long: Math.max(0, ...from(seen.long)), gap: Math.max(0, ...from(seen.gaps)),
+        });
+    };
+    look();
+})
+"""
+PAN = """
+([times, frames]) => new Promise((done) => {
+    const map = viewNow().renderRoot.querySelector("fence-plan").map;
+    const view = map.getView();
+    view.setResolution(view.getResolution() * times);
+    const [x, y] = view.getCenter();
+    const step = 6 * view.getResolution();
+    let count = 0;
+    let begun = 0;
+    let worst = 0;
+    let last = 0;
+    const beat = (now) => {
+        if (count === 10) begun = now;
+        else if (count > 10) worst = Math.max(worst, now - last);
+        last = now;
+        if (count++ >= frames + 10) { done([(1000 * frames) / (now - begun), worst]); return; }
+        view.setCenter([x + step * count, y]);
+        requestAnimationFrame(beat);
+    };
+    requestAnimationFrame(beat);
+})
+"""
+
+
+@contextmanager
+def served(job: Path, store: Path) -> Iterator[str]:
+    """Serve a job from a store of its own; gives the page's address."""
+    start = "from fencewright.cli.main import run; run()"
+    command = [sys.executable, "-c", start, "serve", str(job), "--no-browser", "--store", f"sqlite:///{store}"]
+    with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as server:
+        try:
+            assert server.stdout is not None
+            for line in server.stdout:
+                if found := re.search(r"http://127\.0\.0\.1:\d+/#\S+", line):
+                    yield found[0]
+                    break
+        finally:
+            server.terminate()
+            server.wait(20)
+
+
+def opened(browser: Browser, address: str) -> tuple[Page, dict[str, float]]:
+    """Open the page; gives it, and what the first load took."""
+    page = browser.new_page(viewport={"width": 1440, "height": 900})
+    page.set_default_timeout(180_000)
+    page.add_init_script(NOTES)
+    page.goto(address)
+    page.wait_for_function("() => seen.answers.some((each) => each.pending >= 0 && each.pending < 10 && each.painted)")
+    first = page.evaluate(
+        """() => ({
+            line: Math.min(...seen.answers.filter((each) => each.painted).map((each) => each.painted)),
+            posts: Math.min(...seen.answers.filter((each) => each.pending >= 0 && each.pending < 10 && each.painted)
+                .map((each) => each.painted)),
+            script: performance.getEntriesByType("resource").filter((each) => each.name.endsWith(".js"))
+                .reduce((sum, each) => sum + each.encodedBodySize, 0) / 1000,
+        })"""
+    )
+    return page, first
+
+
+def plain_ms(folder: Path) -> dict[str, float]:
+    """Time the stages alone, on the same job, in this process: to the top line, to the pulls."""
+    job = WarmReader().read((folder / "job.toml").read_text(), folder)
+    rows: dict[str, list[float]] = {"top line": [], "pulls": []}
+    for _ in range(PLAIN_RUNS):
+        begun = time.perf_counter()
+        for stage in stages(job):
+            if stage.name in rows:
+                rows[stage.name].append(1000 * (time.perf_counter() - begun))
+            if stage.name == "pulls":
+                break
+    return {name: float(np.median(values)) for name, values in rows.items()}
+
+
+def edit_of(page: Page, line: str, number: int) -> dict[str, Any]:
+    """A corner moved there and back, or a top pinned."""
+    tables = page.evaluate(
+        """() => {
+            const { tables } = viewNow().session.answer;
+            const { name, points_m } = tables.drawn.columns;
+            const { line, role, station_m, above_ground_m } = tables.posts.columns;
+            return { name, points_m, line, role, station_m, above_ground_m };
+        }"""
+    )
+    if number % 2:
+        posts = [
+            place for place, role in enumerate(tables["role"]) if role == "line" and tables["line"][place] == line
+        ]
+        post = posts[(number * 97) % len(posts)]
+        height = tables["above_ground_m"][post] + 0.01
+        return {"kind": "pin_top", "line": line, "at": tables["station_m"][post], "height": height}
+    points = tables["points_m"][tables["name"].index(line)]
+    corner = (number // 2 * 3) % len(points)
+    x, y = points[corner]
+    return {"kind": "move_corner", "line": line, "corner": corner, "to": [x + 1.5 * (-1) ** (number // 2), y]}
+
+
+def p50_p95(values: list[float]) -> str:
+    return f"{np.percentile(values, 50):7.0f} /{np.percentile(values, 95):6.0f}" if values else "      - /     -"
+
+
+def edits(page: Page, line: str, count: int, until: int, plain: dict[str, float], most_ms: str) -> None:
+    """Make the edits and print what they took."""
+    page.wait_for_function("() => seen.answers.some((each) => each.pending === 0)")
+    rows: dict[str, list[float]] = {name: [] for name in ("top line", "pulls", "design", "taken", "worker", "long", "gap")}
+    for number in range(count + 2):
+        said = page.evaluate(EDIT, [edit_of(page, line, number), until])
+        at = {pending: (painted, taken, elapsed) for pending, painted, taken, elapsed in said["answers"]}
+        if number < 2 or 4 not in at:
+            continue
+        for name, pending in (("top line", 8), ("pulls", 4), ("design", 0)):
+            if pending in at and at[pending][0] > 0:
+                rows[name].append(at[pending][0])
+        rows["taken"].append(at[4][1])
+        rows["worker"].append(at[4][2])
+        rows["long"].append(said["long"])
+        rows["gap"].append(said["gap"])
+    ratios = [np.median(rows[name]) / plain[name] if rows[name] else np.nan for name in ("top line", "pulls")]
+    print(f"  plan and section painted, ms      {p50_p95(rows['top line'])}   {ratios[0]:4.1f} x the stages alone")
+    print(f"  totals and findings painted, ms   {p50_p95(rows['pulls'])}   {ratios[1]:4.1f} x the stages alone   {most_ms}")
+    print(f"    of which told by the worker, ms {p50_p95(rows['worker'])}")
+    print(f"    and taken by the page at, ms    {p50_p95(rows['taken'])}")
+    print(f"  whole design painted, ms          {p50_p95(rows['design'])}   at most 1000")
+    print(f"  longest task, ms                  {p50_p95(rows['long'])}   at most {MOST_FRAME_MS}")
+    print(f"  longest gap between frames, ms    {p50_p95(rows['gap'])}   at most {MOST_FRAME_MS}")
+
+
+def folder_of(home: Path, length_km: float) -> Path:
+    """A closed fence over invented hills; long ones on wider cells, to hold the file small."""
+    folder = home / f"{length_km:g}km"
+    folder.mkdir()
+    (folder / "job.toml").write_text(long_fence(folder, 1000 * length_km, 10.0 if length_km < 20 else 25.0))
+    return folder
+
+
+def main() -> None:
+    path = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+    if path is None or not (ROOT / "src/fencewright/page/index.html").is_file():
+        print("needs Chromium (Debian, Ubuntu: apt-get install chromium) and the built page (make page)")
+        return
+    count = 8 if "--few" in sys.argv else 40
+    with tempfile.TemporaryDirectory() as home, sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=path, args=list(QUIET))
+        cases = [("demo", ROOT / "examples/rolling-pasture", "west", count, 0, "at most 100 at p95")]
+        cases.append(("5 km", folder_of(Path(home), 5), "around", count, 0, "at most 100 at p95"))
+        if "--no-long" not in sys.argv:
+            cases.append(("50 km", folder_of(Path(home), 50), "around", max(count // 4, 4), 4, "at most 400"))
+        for name, folder, line, number, until, most in cases:
+            plain = plain_ms(folder)
+            print(f"{name}: the stages alone take {plain['top line']:.0f} ms to the top line, {plain['pulls']:.0f} to the pulls")
+            with served(folder / "job.toml", Path(home) / f"{name}.db") as address:
+                page, first = opened(browser, address)
+                print(
+                    f"  first load: {first['script']:.0f} kB of script (at most {MOST_SCRIPT_KB}), line drawn at"
+                    f" {first['line']:.0f} ms, posts at {first['posts']:.0f} ms (at most {MOST_FIRST_MS})"
+                )
+                edits(page, line, number, until, plain, most)
+                page.close()
+        if "--no-long" not in sys.argv:
+            folder = folder_of(Path(home), 100)
+            with served(folder / "job.toml", Path(home) / "100.db") as address:
+                page, _ = opened(browser, address)
+                page.wait_for_timeout(2000)
+                for times, where in ((1.0, "all of it"), (0.02, "near"), (0.2, "nearer still")):
+                    rate, worst = page.evaluate(PAN, [times, 90])
+                    print(f"100 km, {where}: pans at {rate:.0f} frames/s (at least {LEAST_FRAMES_S}), longest {worst:.0f} ms")
+        browser.close()
+
+
+if __name__ == "__main__":
+    main()

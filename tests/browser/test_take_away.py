@@ -1,0 +1,63 @@
+"""Import of the demo's files, and what is taken away: every file, one archive, one page for the phone."""
+
+import io
+import re
+import zipfile
+from pathlib import Path
+from typing import Any
+
+from playwright.sync_api import Browser, expect
+
+DEMO = Path(__file__).parents[2] / "examples/rolling-pasture"
+
+
+def test_the_demos_files_are_imported_and_all_of_it_is_taken_away(
+    person: Any, browser: Browser, tmp_path: Path
+) -> None:
+    page = person.page
+    page.goto(person.home)
+    files = [str(path) for path in sorted(DEMO.iterdir()) if path.suffix in (".toml", ".tif", ".csv", ".svg")]
+    page.get_by_label("Import a job or site files").set_input_files(files)
+    expect(page.get_by_role("heading", level=1, name="Rolling pasture")).to_be_visible(timeout=30_000)
+    person.wait_whole(1)
+    assert person.sums()["Posts"] == "583"
+    person.show("Take away")
+    expect(page.get_by_role("link", name="design.json", exact=True)).to_be_visible(timeout=150_000)
+    with page.expect_download(timeout=150_000) as download:
+        page.get_by_role("link", name="One archive of all").click()
+    archive = zipfile.ZipFile(io.BytesIO(Path(download.value.path()).read_bytes()))
+    names = set(archive.namelist())
+    assert {"job.toml", "terrain.tif", "corners.csv"} <= names
+    assert {
+        f"fence/{name}" for name in ("plan.svg", "order.xlsx", "posts.csv", "fence.html", "price.json")
+    } <= names
+    assert archive.read("job.toml").decode() == (DEMO / "job.toml").read_text("utf-8")
+    pocket = tmp_path / "fence.html"
+    pocket.write_bytes(archive.read("fence/fence.html"))
+    phone = browser.new_page(viewport={"width": 390, "height": 844})
+    phone.goto(pocket.as_uri())
+    phone.get_by_text(re.compile(r"^Posts \(583\)")).click()
+    expect(phone.get_by_role("cell", name="P583", exact=True)).to_be_visible()
+    assert phone.evaluate("document.documentElement.scrollWidth") == 390
+    phone.close()
+
+
+def test_a_drawing_is_previewed_and_why_is_answered(person: Any) -> None:
+    person.new_job()
+    person.draw_paddock()
+    person.wait_whole(2)
+    person.show("Take away")
+    row = person.page.get_by_role("listitem").filter(has_text="plan.svg")
+    row.get_by_role("button", name="Look").click()
+    image = person.page.locator("take-away img")
+    expect(image).to_be_visible()
+    person.page.wait_for_function(
+        """() => document.querySelector("fence-page").shadowRoot.querySelector("job-view").shadowRoot
+            .querySelector("job-side").shadowRoot.querySelector("take-away").shadowRoot
+            .querySelector("img").naturalWidth > 0"""
+    )
+    person.show("Why")
+    person.page.get_by_label("Post, brace, pull or gate").fill("P5")
+    person.page.get_by_role("button", name="Why", exact=True).click()
+    expect(person.page.locator("why-panel article").first).to_be_visible(timeout=30_000)
+    expect(person.page.locator("why-panel h2")).to_contain_text("P5")

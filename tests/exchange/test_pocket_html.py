@@ -1,0 +1,86 @@
+"""The one file for a phone by the fence: every post and cut in it, nothing that runs, nothing that is fetched."""
+
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from fencewright.desk.reading import job_from_text
+from fencewright.desk.running import design
+from fencewright.exchange.design_json import design_json
+from fencewright.exchange.pocket_html import pocket_html
+
+JOB = """
+[job]
+name = '''{name}'''
+sheets = "us"
+[[line]]
+name = "lane"
+points = [["0 ft", "0 ft"], ["90 ft", "0 ft"], ["90 ft", "60 ft"]]
+"""
+
+
+def _record(name: str = "Lane end") -> dict[str, Any]:
+    return design_json(design(job_from_text(JOB.format(name=name), Path())))[0]
+
+
+class _Reader(HTMLParser):
+    """Gathers tags, attributes and text."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.tags: list[str] = []
+        self.attributes: list[tuple[str, str]] = []
+        self.text = ""
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append(tag)
+        self.attributes += [(name, value or "") for name, value in attrs]
+
+    def handle_data(self, data: str) -> None:
+        self.text += f" {data}"
+
+
+def _read(content: bytes) -> _Reader:
+    reader = _Reader()
+    reader.feed(content.decode("utf-8"))
+    return reader
+
+
+def test_every_post_its_cut_and_every_pull_are_in_it() -> None:
+    record = _record()
+    text = _read(pocket_html(record, {})).text
+    for post in record["posts"]:
+        assert re.search(rf"\b{post['id']}\b", text)
+        assert f"{post['cut_m'] / 0.0254:.2f}" in text
+    for pull in record["pulls"]:
+        assert pull["id"] in text
+    assert record["digest"][:12] in text
+    assert "A wire under tension can kill" in text
+
+
+def test_nothing_runs_and_nothing_is_fetched() -> None:
+    reader = _read(pocket_html(_record(), {"plan.svg": b"<svg xmlns='http://www.w3.org/2000/svg'/>"}))
+    assert not {"script", "iframe", "link", "object", "form"} & set(reader.tags)
+    for name, value in reader.attributes:
+        assert not name.startswith("on")
+        if name in ("src", "href"):
+            assert value.startswith("data:image/svg+xml;base64,")
+
+
+@pytest.mark.parametrize(
+    "name", ["<script>alert(1)</script>", '"><img src=x onerror=alert(1)>', "\U0001f40e " + "x" * 290]
+)
+def test_a_name_with_markup_is_only_text(name: str) -> None:
+    reader = _read(pocket_html(_record(name), {}))
+    assert "script" not in reader.tags
+    assert "img" not in reader.tags
+    assert name in reader.text
+
+
+def test_what_must_not_be_built_says_so() -> None:
+    record = {**_record(), "may_be_built": False}
+    assert "NOT TO BE BUILT" in _read(pocket_html(record, {})).text
+    assert "NOT TO BE BUILT" not in _read(pocket_html(_record(), {})).text
