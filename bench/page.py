@@ -103,7 +103,16 @@ PAN = """
 def served(job: Path, store: Path) -> Iterator[str]:
     """Serve a job from a store of its own; gives the page's address."""
     start = "from fencewright.cli.main import run; run()"
-    command = [sys.executable, "-c", start, "serve", str(job), "--no-browser", "--store", f"sqlite:///{store}"]
+    command = [
+        sys.executable,
+        "-c",
+        start,
+        "serve",
+        str(job),
+        "--no-browser",
+        "--store",
+        f"sqlite:///{store}",
+    ]
     with subprocess.Popen(command, cwd=ROOT, stdout=subprocess.PIPE, text=True) as server:
         try:
             assert server.stdout is not None
@@ -122,7 +131,9 @@ def opened(browser: Browser, address: str) -> tuple[Page, dict[str, float]]:
     page.set_default_timeout(180_000)
     page.add_init_script(NOTES)
     page.goto(address)
-    page.wait_for_function("() => seen.answers.some((each) => each.pending >= 0 && each.pending < 10 && each.painted)")
+    page.wait_for_function(
+        "() => seen.answers.some((each) => each.pending >= 0 && each.pending < 10 && each.painted)"
+    )
     first = page.evaluate(
         """() => ({
             line: Math.min(...seen.answers.filter((each) => each.painted).map((each) => each.painted)),
@@ -161,7 +172,9 @@ def edit_of(page: Page, line: str, number: int) -> dict[str, Any]:
     )
     if number % 2:
         posts = [
-            place for place, role in enumerate(tables["role"]) if role == "line" and tables["line"][place] == line
+            place
+            for place, role in enumerate(tables["role"])
+            if role == "line" and tables["line"][place] == line
         ]
         post = posts[(number * 97) % len(posts)]
         height = tables["above_ground_m"][post] + 0.01
@@ -173,13 +186,17 @@ def edit_of(page: Page, line: str, number: int) -> dict[str, Any]:
 
 
 def p50_p95(values: list[float]) -> str:
-    return f"{np.percentile(values, 50):7.0f} /{np.percentile(values, 95):6.0f}" if values else "      - /     -"
+    return (
+        f"{np.percentile(values, 50):7.0f} /{np.percentile(values, 95):6.0f}" if values else "      - /     -"
+    )
 
 
 def edits(page: Page, line: str, count: int, until: int, plain: dict[str, float], most_ms: str) -> None:
     """Make the edits and print what they took."""
     page.wait_for_function("() => seen.answers.some((each) => each.pending === 0)")
-    rows: dict[str, list[float]] = {name: [] for name in ("top line", "pulls", "design", "taken", "worker", "long", "gap")}
+    rows: dict[str, list[float]] = {
+        name: [] for name in ("top line", "pulls", "design", "taken", "worker", "long", "gap")
+    }
     for number in range(count + 2):
         said = page.evaluate(EDIT, [edit_of(page, line, number), until])
         at = {pending: (painted, taken, elapsed) for pending, painted, taken, elapsed in said["answers"]}
@@ -193,8 +210,12 @@ def edits(page: Page, line: str, count: int, until: int, plain: dict[str, float]
         rows["long"].append(said["long"])
         rows["gap"].append(said["gap"])
     ratios = [np.median(rows[name]) / plain[name] if rows[name] else np.nan for name in ("top line", "pulls")]
-    print(f"  plan and section painted, ms      {p50_p95(rows['top line'])}   {ratios[0]:4.1f} x the stages alone")
-    print(f"  totals and findings painted, ms   {p50_p95(rows['pulls'])}   {ratios[1]:4.1f} x the stages alone   {most_ms}")
+    print(
+        f"  plan and section painted, ms      {p50_p95(rows['top line'])}   {ratios[0]:4.1f} x the stages alone"
+    )
+    print(
+        f"  totals and findings painted, ms   {p50_p95(rows['pulls'])}   {ratios[1]:4.1f} x the stages alone   {most_ms}"
+    )
     print(f"    of which told by the worker, ms {p50_p95(rows['worker'])}")
     print(f"    and taken by the page at, ms    {p50_p95(rows['taken'])}")
     print(f"  whole design painted, ms          {p50_p95(rows['design'])}   at most 1000")
@@ -224,7 +245,8 @@ def main() -> None:
             cases.append(("50 km", folder_of(Path(home), 50), "around", max(count // 4, 4), 4, "at most 400"))
         for name, folder, line, number, until, most in cases:
             plain = plain_ms(folder)
-            print(f"{name}: the stages alone take {plain['top line']:.0f} ms to the top line, {plain['pulls']:.0f} to the pulls")
+            alone = f"{plain['top line']:.0f} ms to the top line, {plain['pulls']:.0f} to the pulls"
+            print(f"{name}: the stages alone take {alone}")
             with served(folder / "job.toml", Path(home) / f"{name}.db") as address:
                 page, first = opened(browser, address)
                 print(
@@ -240,7 +262,9 @@ def main() -> None:
                 page.wait_for_timeout(2000)
                 for times, where in ((1.0, "all of it"), (0.02, "near"), (0.2, "nearer still")):
                     rate, worst = page.evaluate(PAN, [times, 90])
-                    print(f"100 km, {where}: pans at {rate:.0f} frames/s (at least {LEAST_FRAMES_S}), longest {worst:.0f} ms")
+                    print(
+                        f"100 km, {where}: pans at {rate:.0f} frames/s (at least {LEAST_FRAMES_S}), longest {worst:.0f} ms"
+                    )
         browser.close()
 
 

@@ -11,23 +11,27 @@ from fencewright.desk.reading import read_job
 from fencewright.desk.running import design
 from fencewright.findings import InputError
 
+START = '\n[programme]\nstart = "2026-04-06"\n'
 HASH = (
-    "import sys, hashlib; from fencewright.desk.reading import read_job; from fencewright.desk.running import design;"
-    " from fencewright.desk.paper_writing import paper_outputs;"
-    " files = paper_outputs(design(read_job(sys.argv[1])));"
+    "import sys, hashlib, pathlib; from fencewright.desk.whole import papers_of, run_whole;"
+    " quiet = lambda _: None; files = papers_of(run_whole(pathlib.Path(sys.argv[1]), quiet), quiet);"
     " print({name: hashlib.sha256(content).hexdigest() for name, content in files.items()})"
 )
 
 
-def test_two_processes_give_the_same_bytes(small_job_path: Path) -> None:
+def test_two_processes_give_the_same_bytes(tmp_path: Path, small_job_text: str) -> None:
+    book = (Path(__file__).parents[2] / "examples/small-paddock/prices.toml").read_text()
+    (tmp_path / "prices.toml").write_text(book)
+    job = job_with(tmp_path, small_job_text, START)
     told = [
         subprocess.run(
-            [sys.executable, "-c", HASH, str(small_job_path)],
+            [sys.executable, "-c", HASH, str(job)],
             check=True, capture_output=True, text=True, env={"PYTHONHASHSEED": seed, "TZ": zone},
         ).stdout
         for seed, zone in (("1", "UTC"), ("2", "Asia/Tokyo"))
     ]  # fmt: skip
-    assert "field-pack.pdf" in told[0]
+    for name in ("quote.pdf", "field-pack.pdf", "hand-over.pdf", "upkeep.ics"):
+        assert name in told[0]
     assert told[0] == told[1]
 
 

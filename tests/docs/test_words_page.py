@@ -18,6 +18,7 @@ from fencewright.tables import (
     strength,
     tension,
     top_line,
+    upkeep,
 )
 
 PAGE = Path(__file__).parents[2] / "docs" / "words.md"
@@ -39,6 +40,7 @@ def columns() -> set[str]:
             strength,
             tension,
             top_line,
+            upkeep,
         )
         for one in vars(module).values()
         if dataclasses.is_dataclass(one) and one.__module__ == module.__name__

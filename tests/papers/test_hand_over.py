@@ -13,6 +13,9 @@ from fencewright.desk.paper_writing import paper_outputs
 from fencewright.desk.scheduling import programme
 from fencewright.exchange.design_json import design_record
 from fencewright.exchange.programme_json import programme_json
+from fencewright.papers.blocks import Table
+from fencewright.papers.frame import room_mm
+from fencewright.papers.hand_over import hand_over
 from fencewright.papers.measures import Measures
 from fencewright.pipeline.record import Design
 
@@ -118,7 +121,7 @@ def test_what_was_built_is_that_of_the_design(bare: Written) -> None:
     for role, count in record["summary"]["posts"].items():
         if count:
             assert f"{count} {role}" in built
-    assert f"{record['summary']['pulls']} pulls" in built
+    assert f"Pulls {record['summary']['pulls']}," in built
     assert record["gates"][0]["name"] in built
 
 
@@ -132,7 +135,8 @@ def test_tension_of_every_run_by_temperature_with_push_and_pluck(bare: Written) 
         assert told.bare_force(value) in part
     assert told.bare_small(row["repull_m"]) in part
     for check in record["site_checks"]:
-        give = f"{told.bare_small(check['deflection_pinned_m'])} to {told.bare_small(check['deflection_sliding_m'])}"
+        held, sliding = (told.bare_small(check[f"deflection_{one}_m"]) for one in ("pinned", "sliding"))
+        give = held if held == sliding else f"{held} to {sliding}"
         assert give in part
         assert f"{check['frequency_hz']:.1f}" in part
         assert told.temperature(check["rail_temperature_c"]) in part
@@ -228,3 +232,17 @@ def test_every_page_says_what_it_was_made_from(measured: Written) -> None:
         assert f"Page {number} of {len(pdf.pages)}" in text
         assert f"Revision C, design {record['digest'][:12]}, fencewright {record['version']}" in text
         assert "Ring" in text
+
+
+def test_no_table_is_wider_than_a_page(measured: Written, bare: Written) -> None:
+    narrow = room_mm("a4")[0]
+    tables = [
+        block
+        for made, _, _ in (measured, bare)
+        for section in hand_over(made, design_record(made)).sections
+        for block in section.blocks
+        if isinstance(block, Table)
+    ]
+    assert len(tables) > 8
+    for table in tables:
+        assert sum(column.width_mm for column in table.columns) <= narrow + 1e-9

@@ -16,8 +16,11 @@ from fencewright.desk.reading import job_from_text
 from fencewright.desk.scheduling import programme
 from fencewright.exchange.design_json import design_record
 from fencewright.exchange.price_json import price_json
+from fencewright.exchange.programme_json import programme_json
+from fencewright.papers.blocks import Table
+from fencewright.papers.frame import room_mm
 from fencewright.papers.measures import Measures
-from fencewright.papers.quote_price import money
+from fencewright.papers.quote_price import money, price_blocks, terms_blocks
 from fencewright.pipeline.record import Design
 from fencewright.tables.price import Price
 
@@ -152,7 +155,7 @@ def test_shown_parts_add_up_to_the_shown_total(small: tuple[Design, Price, str])
 
 def test_every_stage_of_payment_and_their_sum(small: tuple[Design, Price, str]) -> None:
     _, priced, text = small
-    table = text.split("Payment")[1].split("Together")[0]
+    table = text.split("Payment When")[1].split("Together")[0]
     assert [stage.stage for stage in priced.payments] == [
         "on acceptance",
         "when the posts stand",
@@ -170,7 +173,7 @@ def test_every_stage_of_payment_and_their_sum(small: tuple[Design, Price, str]) 
 
 def test_every_option_stands_beside_what_is_quoted(small: tuple[Design, Price, str]) -> None:
     _, priced, text = small
-    table = text.split("Options")[1].split("Payment")[0]
+    table = text.split("Options")[1].split("Payment When")[0]
     assert len(priced.alternatives) == 2
     for one in priced.alternatives:
         assert one.name in table
@@ -246,7 +249,7 @@ def test_scope_is_that_of_the_design(small: tuple[Design, Price, str]) -> None:
 def test_what_is_in_it_follows_the_price(small: tuple[Design, Price, str]) -> None:
     _, _, text = small
     included = text.split("Included")[1].split("Not included")[0]
-    left_out = text.split("Not included")[1].split("Cautions")[0]
+    left_out = text.split("Not included")[1].split("Acceptance")[0]
     for words in (
         "Taking down the old fence",
         "A warning sign at each gate",
@@ -266,6 +269,26 @@ def test_dates_are_those_of_the_programme(small: tuple[Design, Price, str]) -> N
     assert planned.day_text(planned.finish_day) in when
     dug = [row for row, kind in enumerate(planned.activities.kind) if kind == "stake"]
     assert planned.day_text(int(planned.activities.start_day[dug[0]])) in when
+
+
+def test_no_table_is_wider_than_a_page(small: tuple[Design, Price, str]) -> None:
+    made, priced, _ = small
+    record = design_record(made)
+    about = {"job": record["job"], "design_digest": record["digest"], "may_be_built": True}
+    offer = price_json(priced, about)[0]
+    blocks = [*price_blocks(record, offer), *terms_blocks(offer, programme_json(made, programme(made))[0])]
+    tables = [block for block in blocks if isinstance(block, Table)]
+    assert len(tables) == 5
+    for table in tables:
+        assert sum(column.width_mm for column in table.columns) <= room_mm("a4")[0] + 1e-9
+
+
+def test_what_is_too_long_for_its_cell_stands_below_in_full(tmp_path: Path) -> None:
+    stage = "once the last post of the northern boundary stands in its hole and the string has been seen by us both"[
+        :100
+    ]
+    made, priced = offered(tmp_path, TERMS.replace("when the posts stand", stage))
+    assert stage in flat(text_of(paper_outputs(made, priced)["quote.pdf"]))
 
 
 def test_cautions_stand_in_it(small: tuple[Design, Price, str]) -> None:

@@ -20,7 +20,9 @@ def write_papers(path: Path, out: Path) -> int:
         if "programme.ics" not in words:
             print(f"Left out: {words}.")
     if whole.price is not None and whole.price.missing:
-        print(f"quote.pdf is incomplete and says so: {len(whole.price.missing)} lines have no price.")
+        count = len(whole.price.missing)
+        lines = "1 line has" if count == 1 else f"{count} lines have"
+        print(f"quote.pdf is incomplete and says so: {lines} no price.")
     if not made.may_be_built:
         print("NOT TO BE BUILT: mend the stops first; every page says so.")
     return exit_code(made.findings)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from fencewright.desk.reading import job_from_data
+from fencewright.desk.reading import job_beside
 from fencewright.desk.running import design
 from fencewright.findings import InputError
 from fencewright.job.record import Job
@@ -51,8 +51,9 @@ def price_alternatives(
         if any(row.name == name for row in rows):
             raise InputError("another alternative has this name: give it one of its own", item=item)
         changed, words = alternative_data(job, number - 1)
+        tables = job.asked.alternative[number - 1].model_extra or {}
         try:
-            made = design(job_from_data(changed, job.text, folder, job.file))
+            made = design(job_beside(job, changed, tables, folder))
             priced = price_design(made, book)
         except InputError as error:
             what = f"{error.item}: {error.what}" if error.item else error.what

@@ -1,6 +1,6 @@
 """A job file on disk to a job ready to be designed."""
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
@@ -60,6 +60,23 @@ def job_as_asked(
 def job_from_data(data: Mapping[str, Any], text: str, folder: Path, file: str = "job.toml") -> Job:
     """Make a job of tables that are read already (an alternative's); `text` is the file from which they come."""
     return job_as_asked(check_job(data, file), text, folder, file)
+
+
+_SITE_TABLES = frozenset(("site", "line", "obstacle", "soil_zone", "reference", "catalogue", "paper"))
+
+
+def job_beside(job: Job, data: Mapping[str, Any], changed: Collection[str], folder: Path) -> Job:
+    """Make a job of tables that differ from a job's own in `changed` alone; files are read again only where need be."""
+    if not _SITE_TABLES.isdisjoint(changed):
+        return job_from_data(data, job.text, folder, job.file)
+    asked = check_job(data, job.file)
+    try:
+        settings, findings = fill_defaults(asked, job.catalogue)
+        own = fill_defaults(job.asked, job.catalogue)[1]
+    except InputError as error:
+        raise error.within(file=job.file) from error
+    of_site = tuple(finding for finding in job.findings if finding not in own)
+    return replace(job, asked=asked, settings=settings, findings=(*findings, *of_site))
 
 
 def _job(asked: JobFile, text: str, folder: Path, file: str, kept: SiteKept | None) -> Job:

@@ -7,11 +7,11 @@ from typing import Any
 from pydantic import TypeAdapter, ValidationError
 
 from fencewright.edits import items, lines
-from fencewright.edits.document import Document, document_text, open_document
+from fencewright.edits.document import Document, open_document, text_and_values
 from fencewright.edits.lines import Drawn
 from fencewright.edits.requests import Edit, Many, ReplaceText
 from fencewright.findings import InputError
-from fencewright.job.reading import decode_job, parse_job
+from fencewright.job.reading import check_job, decode_job, parse_job
 from fencewright.job.schema import JobFile
 
 _ADAPTER: TypeAdapter[Any] = TypeAdapter(Edit)
@@ -99,8 +99,8 @@ def apply_edit(text: str, edit: Any, drawn: Drawn | None = None) -> Applied:
         return Applied(written, parse_job(written), "change the text of the job")
     document = open_document(text)
     label = _change(document, asked_for, drawn or {})
-    after = document_text(document)
-    return Applied(after, parse_job(after), label[:200])
+    after, values = text_and_values(document)
+    return Applied(after, check_job(values), label[:200])
 
 
 def _change(document: Document, edit: Any, drawn: Drawn) -> str:

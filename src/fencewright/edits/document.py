@@ -49,6 +49,11 @@ def document_text(document: Document) -> str:
     InternalFault
         The two differ: the edit is refused rather than the job spoiled.
     """
+    return text_and_values(document)[0]
+
+
+def text_and_values(document: Document) -> tuple[str, dict[str, Any]]:
+    """Give the document's text and the plain values read from it; errors as `document_text`."""
     text = tomlkit.dumps(document)
     try:
         read = tomllib.loads(text)
@@ -56,7 +61,7 @@ def document_text(document: Document) -> str:
         raise InputError(f"this cannot stand in a job file: {error}") from error
     if read != document.unwrap():
         raise InternalFault("the edit would have changed something else in the job: it was not made")
-    return text
+    return text, read
 
 
 def rows_of(document: Document, table: str) -> Rows:

@@ -11,7 +11,9 @@ Place = tuple[Amount, Amount]
 Item = Annotated[int | str, Field(union_mode="left_to_right")]
 """A row of a table: its number from 0, or its name."""
 Step = Annotated[int | str, Field(union_mode="left_to_right")]
-Table = Literal["soil_zone", "gate", "crossing", "obstacle", "strand", "strain", "pin", "built", "rock", "size"]
+Table = Literal[
+    "soil_zone", "gate", "crossing", "obstacle", "strand", "strain", "pin", "built", "rock", "size"
+]
 StationTable = Literal["gate", "crossing", "strain", "pin", "built", "rock", "size"]
 
 

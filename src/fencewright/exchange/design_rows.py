@@ -67,9 +67,18 @@ def table_rows(columns: Sequence[Column], values: Mapping[str, Any]) -> list[dic
     ValueError
         Columns are not equally long.
     """
-    names = [column.name for column in columns]
-    cells = [_cells(column, values[column.name]) for column in columns]
-    return [dict(zip(names, row, strict=True)) for row in zip(*cells, strict=True)]
+    return rows_of(table_columns(columns, values))
+
+
+def table_columns(columns: Sequence[Column], values: Mapping[str, Any]) -> dict[str, Sequence[Any]]:
+    """Give the same table column by column; arguments and errors as `table_rows`."""
+    return {column.name: _cells(column, values[column.name]) for column in columns}
+
+
+def rows_of(table: Mapping[str, Sequence[Any]]) -> list[dict[str, Any]]:
+    """Give the rows of columns that are equally long."""
+    names = list(table)
+    return [dict(zip(names, row, strict=True)) for row in zip(*table.values(), strict=True)]
 
 
 def _cells(column: Column, values: Any) -> Sequence[Any]:

@@ -8,12 +8,13 @@ from numpy.typing import NDArray
 
 from fencewright.exchange import design_columns as columns
 from fencewright.exchange.check_columns import BRACE_STRENGTH, POST_STRENGTH
-from fencewright.exchange.design_rows import json_numbers, names_at, table_rows
+from fencewright.exchange.design_rows import json_numbers, names_at, rows_of, table_columns, table_rows
 from fencewright.exchange.strength_cells import brace_strength, post_strength
 from fencewright.pipeline.record import Design, brace_id, post_id, pull_id
 from fencewright.tables.fence import Role, Setting, SpanKind
 
 Rows = list[dict[str, Any]]
+Columns = dict[str, Sequence[Any]]
 POSTS = (*columns.POSTS, *POST_STRENGTH)
 BRACES = (*columns.BRACES, *BRACE_STRENGTH)
 _SIDE = {1: "left", -1: "right"}
@@ -93,9 +94,14 @@ def openings_rows(design: Design, *, crossings: bool) -> Rows:
 
 def spans_rows(design: Design) -> Rows:
     """One row a span."""
+    return rows_of(spans_columns(design))
+
+
+def spans_columns(design: Design) -> Columns:
+    """Give the spans column by column."""
     spans, posts = design.layout.spans, post_ids(design)
     kinds = [SpanKind(kind).name.lower() for kind in SpanKind]
-    return table_rows(
+    return table_columns(
         columns.SPANS,
         {
             "line": names_at(line_names(design), spans.line_index),
@@ -113,9 +119,14 @@ def spans_rows(design: Design) -> Rows:
 
 def posts_rows(design: Design) -> Rows:
     """One row a physical post."""
+    return rows_of(posts_columns(design))
+
+
+def posts_columns(design: Design) -> Columns:
+    """Give the posts column by column."""
     posts, holes, cuts = design.layout.posts, design.holes, design.cuts
     direct = ("station_m", "x_m", "y_m", "offset_m", "ground_m", "diameter_m", "turning_rad", "why")
-    return table_rows(
+    return table_columns(
         POSTS,
         {
             **{name: getattr(posts, name) for name in direct},

@@ -1,6 +1,6 @@
 """What each stage gives, as columns by the names of design.json: the page's answer while the rest is computed."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from types import SimpleNamespace
 from typing import Any
 
@@ -14,10 +14,10 @@ from fencewright.exchange.design_tables import (
     lines_rows,
     openings_rows,
     post_ids,
-    posts_rows,
+    posts_columns,
     pulls_rows,
     side_name,
-    spans_rows,
+    spans_columns,
 )
 from fencewright.exchange.tension_rows import site_checks_rows, tension_rows
 from fencewright.job.record import Job
@@ -110,20 +110,25 @@ def stage_tables(name: str, gathered: Mapping[str, Any], job: Job) -> tuple[Tabl
         seen.bags, seen.brace_bags = seen.holes.concrete_m3 / bag, seen.brace_holes.concrete_m3 / bag
         summary = {key: value for key, value in summary_record(seen).items() if key not in _NEED_ROLLS}
         rows = {
-            "posts": posts_rows(seen),
-            "spans": spans_rows(seen),
             "braces": braces_rows(seen),
             "pulls": pulls_rows(seen),
             "tension": tension_rows(seen),
             "site_checks": site_checks_rows(seen),
         }
-        return {table: columns_of(some) for table, some in rows.items()}, {**told, "summary": summary}
+        tables = {"posts": _filled(posts_columns(seen)), "spans": _filled(spans_columns(seen))}
+        tables |= {table: columns_of(some) for table, some in rows.items()}
+        return tables, {**told, "summary": summary}
     return _record_tables(design_record(gathered["design"]))
 
 
 def columns_of(rows: Rows) -> Columns:
     """Give rows as columns; no rows have no columns."""
     return {name: [row[name] for row in rows] for name in rows[0]} if rows else {}
+
+
+def _filled(table: Mapping[str, Sequence[Any]]) -> Columns:
+    """Give the columns of a table as lists; no rows have no columns."""
+    return {name: list(cells) for name, cells in table.items() if len(cells)}
 
 
 def _record_tables(record: Mapping[str, Any]) -> tuple[Tables, Values]:

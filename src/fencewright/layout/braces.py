@@ -19,6 +19,10 @@ Floats = NDArray[np.float64]
 
 _REACH_STEP = 0.025  # a foot in the way is moved in steps of this share of the reach ...
 _REACH_STEPS = 12  # ... this many each way at most
+# none, then steps outward and inward in turn
+_OFFSETS = np.array(
+    [0, *(sign * step for step in range(1, _REACH_STEPS + 1) for sign in (1, -1))], np.float64
+)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,16 +84,43 @@ def plan_braces(
     findings: list[Finding] = []
     for leg in _legs(marks, stretches):
         findings.extend(_too_short(track, leg, len(_braced(marks, leg)), settings, sheets))
-    for stretch in (one for one in stretches if one.opening < 0):
-        for mark, forward in _braced(marks, stretch):
-            brace, said = _place(track, marks, stretch, mark, forward, union, settings, sheets)
-            braces.append(brace)
+    for end in _ends(track, marks, stretches):
+        brace, said = _place(track, end, union, settings, sheets)
+        braces.append(brace)
+        findings.extend(said)
+        if settings.brace.bays > 1:
+            second, said = _place_behind(track, end.stretch, len(braces) - 1, brace, union, settings, sheets)
+            braces.append(second)
             findings.extend(said)
-            if settings.brace.bays > 1:
-                second, said = _place_behind(track, stretch, len(braces) - 1, brace, union, settings, sheets)
-                braces.append(second)
-                findings.extend(said)
     return braces, findings
+
+
+@dataclass(frozen=True, slots=True)
+class _End:
+    """A braced end of a stretch: its mark, whether the brace points forward, and where and which way it stands."""
+
+    stretch: Stretch
+    mark: int
+    forward: bool
+    base_m: float
+    xy: Floats
+    heading_rad: float
+
+
+def _ends(track: Track, marks: list[Mark], stretches: list[Stretch]) -> list[_End]:
+    """Give the braced ends of the stretches of fence, in drawing order."""
+    kept = [
+        (one, mark, forward) for one in stretches if one.opening < 0 for mark, forward in _braced(marks, one)
+    ]
+    if not kept:
+        return []
+    base = np.array([one.from_m if forward else one.to_m for one, _, forward in kept])
+    ahead = np.array([forward for _, _, forward in kept], np.bool_)
+    heading = np.where(ahead, track.heading(base), track.heading(base, before=True) + math.pi)
+    return [
+        _End(stretch, mark, forward, float(base[row]), xy, float(heading[row]))
+        for row, ((stretch, mark, forward), xy) in enumerate(zip(kept, track.at(base), strict=True))
+    ]
 
 
 def _braced(marks: list[Mark], stretch: Stretch) -> list[tuple[int, bool]]:
@@ -130,30 +161,20 @@ def _too_short(track: Track, stretch: Stretch, count: int, settings: Settings, s
 
 
 def _place(
-    track: Track,
-    marks: list[Mark],
-    stretch: Stretch,
-    mark: int,
-    forward: bool,
-    kept_out: shapely.Geometry | None,
-    settings: Settings,
-    sheets: str,
+    track: Track, end: _End, kept_out: shapely.Geometry | None, settings: Settings, sheets: str
 ) -> tuple[PlannedBrace, list[Finding]]:
     """Try the stated reach, then others near it, until the foot is clear."""
-    base = stretch.from_m if forward else stretch.to_m
-    heading = float(track.heading(np.array([base]), before=not forward)[0])
-    heading = heading if forward else heading + math.pi
-    post = track.at(np.array([base]))[0]
-    reach = settings.brace.reach_m * (1 + _REACH_STEP * _offsets())
+    stretch, forward, base, heading = end.stretch, end.forward, end.base_m, end.heading_rad
+    reach = settings.brace.reach_m * (1 + _REACH_STEP * _OFFSETS)
     if settings.brace.kind == "horizontal":  # a second upright beyond its leg would stand in the next one
         reach = np.minimum(reach, (stretch.to_m - stretch.from_m) / 2 / settings.brace.bays)
     way = np.array([math.cos(heading), math.sin(heading)])
-    feet = post + reach[:, None] * way
+    feet = end.xy + reach[:, None] * way
     room = settings.holes.auger_m
     free = stretch.to_m - stretch.from_m - reach
     pick, is_clear = _picked(kept_out, feet, np.abs(free) >= room)
     foot = base + reach[pick] if forward else base - reach[pick]
-    brace = PlannedBrace(mark, forward, float(foot), float(reach[pick]), heading, feet[pick])
+    brace = PlannedBrace(end.mark, forward, float(foot), float(reach[pick]), heading, feet[pick])
     usual = settings.brace.reach_m
     return brace, _place_findings(track, base, (float(reach[pick]), usual), is_clear, pick, sheets)
 
@@ -184,7 +205,7 @@ def _place_behind(
     way = np.array([math.cos(brace.heading_rad), math.sin(brace.heading_rad)])
     leg, room = stretch.to_m - stretch.from_m, settings.holes.auger_m
     usual = settings.brace.reach_m * (1.0 if level else settings.brace.far_reach)
-    reach = usual * (1 + _REACH_STEP * _offsets())
+    reach = usual * (1 + _REACH_STEP * _OFFSETS)
     if level:
         base, start = brace.foot_m, brace.foot_xy
         reach = np.minimum(reach, leg / 2 / settings.brace.bays)
@@ -201,17 +222,13 @@ def _place_behind(
     return second, _place_findings(track, base, (float(reach[pick]), usual), is_clear, pick, sheets)
 
 
-def _offsets() -> Floats:
-    """0, then steps outward and inward in turn."""
-    steps = np.arange(1, _REACH_STEPS + 1)
-    return np.concatenate([[0], np.stack([steps, -steps], axis=1).ravel()]).astype(np.float64)
-
-
 def _place_findings(
     track: Track, base_m: float, reaches_m: tuple[float, float], is_clear: bool, pick: int, sheets: str
 ) -> list[Finding]:
     """Say what became of a foot: its reach, and the usual one."""
     reach_m, usual_m = reaches_m
+    if is_clear and not pick:
+        return []
     station = float(track.wrap(np.array([base_m]))[0])
     place = Place("post", "", track.line.name, station)
     show = UnitSystem(sheets)
@@ -222,10 +239,8 @@ def _place_findings(
         )
         remedy = 'Move the post, make the clearance smaller once it is located, or use [brace] kind = "horizontal".'
         return [Finding(STOP, "brace-in-clearance", place, message, remedy)]
-    if pick:
-        message = f"The brace's foot stands {show.small(reach_m)} from its post, not {show.small(usual_m)}, to keep clear."
-        return [Finding(NOTE, "brace-moved", place, message)]
-    return []
+    message = f"The brace's foot stands {show.small(reach_m)} from its post, not {show.small(usual_m)}, to keep clear."
+    return [Finding(NOTE, "brace-moved", place, message)]
 
 
 def brace_marks(track: Track, braces: list[PlannedBrace]) -> list[Mark]:

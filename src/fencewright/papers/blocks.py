@@ -75,6 +75,8 @@ class Table:
         Letter size. [pt]
     has_room : bool
         The numbers stand in the upper part of a row, so that a measure can be written under each.
+    is_kept : bool
+        Not parted between pages; for one that fits a page.
     """
 
     columns: Sequence[Column]
@@ -82,6 +84,7 @@ class Table:
     row_mm: float = 9.0
     letter_pt: float = 10.0
     has_room: bool = True
+    is_kept: bool = False
     kind: str = field(default="table", init=False)
 
 
@@ -194,13 +197,20 @@ def _section(section: Section) -> dict[str, Any]:
     }
 
 
+def is_cut(text: str, column: Column, letter_pt: float = 10.0) -> bool:
+    """Whether a text is too long for a column, and so ends there in an ellipsis."""
+    return fitted(text, _limit(column, letter_pt), column.is_strong) != text
+
+
+def _limit(column: Column, letter_pt: float) -> float:
+    """Room of a column in letter sizes."""
+    return max(0.0, (column.width_mm - _INSET_MM) / (letter_pt * _PT_MM))
+
+
 def _block(block: Block) -> dict[str, Any]:
     if not isinstance(block, Table):
         return asdict(block)
-    limits = [
-        (max(0.0, (column.width_mm - _INSET_MM) / (block.letter_pt * _PT_MM)), column.is_strong)
-        for column in block.columns
-    ]
+    limits = [(_limit(column, block.letter_pt), column.is_strong) for column in block.columns]
     rows = [
         row.text
         if isinstance(row, Band)
@@ -214,4 +224,5 @@ def _block(block: Block) -> dict[str, Any]:
         "row_mm": block.row_mm,
         "letter_pt": block.letter_pt,
         "has_room": block.has_room,
+        "is_kept": block.is_kept,
     }

@@ -53,6 +53,7 @@ def _front(design: Design, record: Record, programme: Record) -> Section:
     builder = [head.builder, asked.builder_address, asked.builder_phone]
     blocks: list[Block] = [
         *logo_drawing(design),
+        *([Words(head.builder, "strong")] if head.builder else []),
         Words(record["job"]["name"], "title"),
         *([] if record["may_be_built"] else [Words(f"{NOT_TO_BE_BUILT} as it is drawn.", "caution")]),
         Facts([
@@ -80,7 +81,7 @@ def _pulled(record: Record) -> list[tuple[str, str]]:
     if not summary["pulls"]:
         return []
     rail = told.long(summary["rail_length_m"])
-    return [("Drawn in", f"{summary['pulls']} pulls, {rail} of rail, {summary['splices']} splices")]
+    return [("Pulls", f"{summary['pulls']}, {rail} of rail, {summary['splices']} splices")]
 
 
 def _upkeep(design: Design, record: Record, programme: Record) -> Section:

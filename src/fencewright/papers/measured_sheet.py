@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from fencewright.papers.blocks import Band, Block, Column, Heading, Table, Words
+from fencewright.papers.blocks import Band, Block, Column, Facts, Heading, Points, Table, Words, is_cut
 from fencewright.papers.measures import Measures, Record
 
 _WHAT = {
@@ -34,26 +34,29 @@ def measured_blocks(record: Record) -> list[Block]:
         Words(f"{count} beside the design's: {verdict}.", "strong"),
         Table(_COLUMNS, [_row(row, told) for row in rows], 7.0, 9.0, has_room=False),
     ]
-    mends = [row for row in rows if row["says"]]
+    mends = [
+        (f"{_where(row)}, {_WHAT.get(row['what'], row['what']).lower()}", row["says"])
+        for row in rows
+        if row["says"]
+    ]
     if mends:
-        blocks += [
-            Heading("What is to be done"),
-            Table(_MEND_COLUMNS, [_mend(row) for row in mends], 7.0, 9.0, has_room=False),
-        ]
+        blocks += [Heading("What is to be done"), Facts(mends, 60.0, is_strong=False)]
+    long = [name for name in dict.fromkeys(row["by"] for row in rows) if is_cut(name, _COLUMNS[-1], 9.0)]
+    if long:
+        blocks += [Words("Measured by, in full:"), Points(long)]
     return blocks
 
 
 _COLUMNS = (
-    Column("Where", 22, is_strong=True),
-    Column("What", 38),
+    Column("Where", 18, is_strong=True),
+    Column("What", 36),
     Column("Designed", 20, "right"),
     Column("Measured", 20, "right", is_strong=True),
     Column("Tolerance", 32, "right"),
-    Column("In or out", 16, is_strong=True),
+    Column("In or out", 15, is_strong=True),
     Column("Day", 20),
-    Column("By", 18),
+    Column("By", 25),
 )
-_MEND_COLUMNS = (Column("Where", 22, is_strong=True), Column("What", 38), Column("To be done", 126))
 
 
 def _where(row: dict[str, Any]) -> str:
@@ -84,10 +87,6 @@ def _band(row: dict[str, Any], told: Measures) -> str:
     if least is None:
         return f"at most {write(most)}"
     return f"{bare(least)} to {write(most)}"
-
-
-def _mend(row: dict[str, Any]) -> list[str]:
-    return [_where(row), _WHAT.get(row["what"], row["what"]), row["says"]]
 
 
 def _blank(record: Record, told: Measures) -> list[Block]:

@@ -8,7 +8,13 @@ from fencewright.papers.cover import logo_drawing
 from fencewright.papers.customer_words import excluded_words, included_words
 from fencewright.papers.frame import paper_of, paper_size
 from fencewright.papers.measures import Measures, Record
-from fencewright.papers.quote_price import incomplete_words, of_currency, price_blocks, tax_amount
+from fencewright.papers.quote_price import (
+    incomplete_words,
+    of_currency,
+    price_blocks,
+    tax_amount,
+    terms_blocks,
+)
 from fencewright.papers.scope import scope_rows
 from fencewright.papers.site_plan import site_plan
 from fencewright.pipeline.record import Design
@@ -39,13 +45,14 @@ def quote(design: Design, record: Record, priced: Record, programme: dict[str, A
     Returns
     -------
     Paper
-        Head with the price and the scope, plan, price with options, payment and dates, what is included and what is
-        not, cautions and acceptance. Direct costs, hours, overhead, margin and risk stand in none of it.
+        Head with the price, the scope and cautions, plan, price with options, then payment, dates, what is included and
+        what is not, and acceptance. Direct costs, hours, overhead, margin and risk stand in none of it.
     """
     sections = [
         _front(design, record, priced),
         _plan(design),
-        Section("Price and terms", [*price_blocks(record, priced, programme), *_terms(design, priced)]),
+        Section("Price", price_blocks(record, priced)),
+        Section("Terms", [*terms_blocks(priced, programme), *_terms(design, priced)]),
     ]
     return paper_of("Quote", design, record, sections)
 
@@ -65,6 +72,7 @@ def _front(design: Design, record: Record, priced: Record) -> Section:
     ]
     blocks: list[Block] = [
         *logo_drawing(design),
+        *([Words(head.builder, "strong")] if head.builder else []),
         Words(record["job"]["name"], "title"),
         *([] if record["may_be_built"] else [Words(_NO_OFFER, "caution")]),
         *incomplete_words(priced),
@@ -75,6 +83,8 @@ def _front(design: Design, record: Record, priced: Record) -> Section:
         Facts(scope_rows(record)),
         Heading("What is done with the ground"),
         Points(_ground_words(design, Measures(record))),
+        Heading("Cautions"),
+        Words(" ".join(DESIGN_CAUTIONS), "caution"),
     ]
     return Section("Quote", blocks)
 
@@ -134,10 +144,6 @@ def _terms(design: Design, priced: Record) -> list[Block]:
         Points(included or ["Nothing is priced yet."]),
         Heading("Not included"),
         Points([*excluded_words(priced), *asked.paper.excluded]),
-        Heading("Cautions"),
-        Words(" ".join(DESIGN_CAUTIONS), "caution"),
-        Words("The fence is checked by the builder's own rules of the trade; local code, permits and licensed practice"
-              " come first. The owner answers for the boundary and for the lines of his own that he knows of."),
         Heading("Acceptance"),
         Facts([(name, "") for name in ("Accepted by", *(["Option chosen"] if asked.alternative else []), "Day", "Builder")]),
         Words(_made_of(priced), "small"),

@@ -3,13 +3,14 @@
 from collections.abc import Sequence
 from typing import Any
 
-from fencewright.papers.blocks import Band, Block, Column, Heading, Points, Table, Words
+from fencewright.papers.blocks import Band, Block, Column, Heading, Points, Table, Words, is_cut
 from fencewright.papers.measures import Record
 
 _NAME_MM, _AMOUNT_MM, _ALL_MM = 131.0, 55.0, 186.0
 _MOST_MISSING = 40
 _BESIDE = 4  # options that stand side by side in one table
 _ROW_MM = 6.4
+_KEPT = 24  # rows of a table that is not parted between pages
 _OPTION_NAME_MM = 38.0
 # Tables of the job whose changes a customer may read in an option; the builder's terms are none of them.
 _OPEN_CHANGES = ("fence", "posts", "holes", "brace", "top_line", "strand:", "gate:", "line:", "crossing:")
@@ -49,12 +50,17 @@ def incomplete_words(priced: Record) -> list[Block]:
     return [Words(f"THIS QUOTE IS INCOMPLETE: {said}: {', '.join(named)}{more}.", "caution")]
 
 
-def price_blocks(record: Record, priced: Record, programme: Record | None) -> list[Block]:
-    """Give the price as the customer sees it, options beside it, payment, and dates."""
-    blocks: list[Block] = incomplete_words(priced)
-    if priced["total"] is not None:
-        blocks += [*_totals(record, priced), *_options(record, priced), *_payment(priced)]
-    return [*blocks, *_dates(programme, priced["day"])]
+def price_blocks(record: Record, priced: Record) -> list[Block]:
+    """Give the price as the customer sees it, and the options beside it."""
+    if priced["total"] is None:
+        return incomplete_words(priced)
+    return [*incomplete_words(priced), *_totals(record, priced), *_options(record, priced)]
+
+
+def terms_blocks(priced: Record, programme: Record | None) -> list[Block]:
+    """Give stages of payment, and when it is built."""
+    paid = _payment(priced) if priced["total"] is not None else []
+    return [*paid, *_dates(programme, priced["day"])]
 
 
 def _totals(record: Record, priced: Record) -> list[Block]:
@@ -71,7 +77,11 @@ def _totals(record: Record, priced: Record) -> list[Block]:
             Column(f"Part of the price{parts}", _NAME_MM),
             Column(priced["currency"] or "Amount", _AMOUNT_MM, "right", is_strong=True),
         ]
-        blocks += [Heading(head), Table(columns, [*rows, total], _ROW_MM, has_room=False)]
+        blocks += [
+            Heading(head),
+            Table(columns, [*rows, total], _ROW_MM, has_room=False, is_kept=len(rows) <= _KEPT),
+            *_in_full(rows, columns[0]),
+        ]
     is_us = record["job"]["sheets"] == "us"
     per = of_currency(priced["per_foot"] if is_us else priced["per_metre"], priced)
     said = [
@@ -115,7 +125,9 @@ def _options(record: Record, priced: Record) -> list[Block]:
             Column("", _OPTION_NAME_MM),
             *(Column(one["name"], wide, "right", is_strong=one is own) for one in some),
         ]
-        blocks.append(Table(columns, _option_rows(some, priced, is_us=is_us), _ROW_MM, has_room=False))
+        blocks.append(
+            Table(columns, _option_rows(some, priced, is_us=is_us), _ROW_MM, has_room=False, is_kept=True)
+        )
     blocks.append(Points([_option_words(one) for one in options]))
     return blocks
 
@@ -161,7 +173,17 @@ def _payment(priced: Record) -> list[Block]:
     ]
     rows = [[one["stage"], f"{one['share'] * 100:.4g} %", money(one["amount"], priced)] for one in stages]
     due = Band(f"Together: {of_currency(priced['customer_total'], priced)}")
-    return [Heading("Payment"), Table(columns, [*rows, due], _ROW_MM, has_room=False)]
+    return [
+        Heading("Payment"),
+        Table(columns, [*rows, due], _ROW_MM, has_room=False, is_kept=len(rows) <= _KEPT),
+        *_in_full(rows, columns[0]),
+    ]
+
+
+def _in_full(rows: Sequence[Sequence[str]], column: Column) -> list[Block]:
+    """Repeat in full what is too long for the first column of a table."""
+    long = [row[0] for row in rows if is_cut(row[0], column)]
+    return [Points(long)] if long else []
 
 
 def _dates(programme: Record | None, day: str | None) -> list[Block]:
@@ -181,7 +203,7 @@ def _dates(programme: Record | None, day: str | None) -> list[Block]:
     columns = [Column("What", _NAME_MM), Column("When", _AMOUNT_MM, is_strong=True)]
     return [
         Heading("When"),
-        Table(columns, [list(row) for row in rows], _ROW_MM, has_room=False),
+        Table(columns, [list(row) for row in rows], _ROW_MM, has_room=False, is_kept=len(rows) <= _KEPT),
         Words(said),
     ]
 

@@ -56,7 +56,7 @@ def _set(groups: Sequence[Group], tension: dict[str, Any], told: Measures) -> Ta
         Column(f"Set at {warm}\n{force}", 24, "right", is_strong=True),
         Column(f"Least\n{force}", 18, "right"),
         Column(f"Most\n{force}", 18, "right"),
-        Column(f"Re-pull, take\nin, {told.units.small_unit}", 24, "right"),
+        Column(f"Re-pull, take\nin, {told.units.small_unit}", 20, "right"),
     ]
     rows = []
     for pulls in groups:
@@ -121,9 +121,8 @@ def _proofs(checks: Sequence[dict[str, Any]], told: Measures) -> list[Block]:
 def _give(check: dict[str, Any] | None, told: Measures) -> str:
     if check is None:
         return UNKNOWN
-    return (
-        f"{told.bare_small(check['deflection_pinned_m'])} to {told.bare_small(check['deflection_sliding_m'])}"
-    )
+    held, sliding = (told.bare_small(check[f"deflection_{one}_m"]) for one in ("pinned", "sliding"))
+    return held if held == sliding else f"{held} to {sliding}"
 
 
 def _beats(check: dict[str, Any] | None) -> str:

@@ -252,6 +252,7 @@ def work(tasks: Connection, answers: Connection) -> None:
     """Run a worker: the target of its process."""
     if hasattr(os, "setsid"):
         os.setsid()  # so that it is ended together with its children
+    os.environ["GDAL_NUM_THREADS"] = "1"  # threads of a library are not there in the children
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the server ends it by closing its pipe
     gc.set_threshold(200_000, 50, 50)  # a design builds much and drops little: look for cycles seldom
     shipped_catalogue()

@@ -151,7 +151,7 @@ class Guard:
 
 
 def _is_upload(scope: Scope) -> bool:
-    return scope["method"] == "POST" and scope["path"].endswith(("/import", "/files"))
+    return bool(scope["method"] == "POST" and scope["path"].endswith(("/import", "/files")))
 
 
 def _check_length(stated: str, most_bytes: int) -> None:

@@ -12,6 +12,7 @@ from fencewright.server.errors import error_text
 from fencewright.server.workers import WorkerPool
 
 KEEP_ALIVE_S = 15.0
+_BLOCK = 512  # rows that are compared at one go
 _MOST_WAITING = 64  # events that a slow window may be behind before it is told everything anew
 
 
@@ -217,9 +218,21 @@ def splice_of(before: list[Any], after: list[Any]) -> dict[str, Any] | None:
     if before is after or before == after:
         return None
     most = min(len(before), len(after))
-    start = next((row for row in range(most) if before[row] != after[row]), most)
-    rest = most - start
-    end = next((row for row in range(rest) if before[-1 - row] != after[-1 - row]), rest)
+    start = 0
+    while start < most and before[start : start + _BLOCK] == after[start : start + _BLOCK]:
+        start += _BLOCK
+    start = min(start, most)
+    start = next((row for row in range(start, min(start + _BLOCK, most)) if before[row] != after[row]), most)
+    rest, end = most - start, 0
+    old, new = len(before), len(after)
+    while (
+        end + _BLOCK <= rest
+        and before[old - end - _BLOCK : old - end] == after[new - end - _BLOCK : new - end]
+    ):
+        end += _BLOCK
+    end = next(
+        (row for row in range(end, min(end + _BLOCK, rest)) if before[-1 - row] != after[-1 - row]), rest
+    )
     return {
         "start": start,
         "remove": len(before) - start - end,

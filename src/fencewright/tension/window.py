@@ -124,14 +124,13 @@ def window_at(states: States, limits: Limits, rail_c: ArrayLike) -> Window:
     low = slid_tension_n(states, limits.least_hot_n[..., None], states.expansion_m_per_c * warmer)
     colder = limits.coldest_c[None, :, None] - day
     grown = states.expansion_m_per_c * colder
-    high, governs = np.full(np.broadcast(low, grown).shape, np.inf), np.zeros(low.shape, np.int64)
-    for row, kind in enumerate(LIMITS):
-        most = limits.most_cold_n[:, :, None, row]
-        known = np.isfinite(most)
-        now = tension_before_n(states, np.where(known, most, 1.0), limits.share[:, :, None, row], grown)
-        lower = known & (now < high)
-        high, governs = np.where(lower, now, high), np.where(lower, kind, governs)
-    return Window(low, high, governs)
+    most = limits.most_cold_n[:, :, None, :]
+    known = np.isfinite(most)
+    share = limits.share[:, :, None, :]
+    now = tension_before_n(states.with_days(), np.where(known, most, 1.0), share, grown[..., None])
+    now = np.where(known, now, np.inf)
+    first = now.argmin(axis=-1)
+    return Window(low, now.min(axis=-1), np.array(LIMITS)[first])
 
 
 def chosen_tension_n(wanted_n: ArrayLike, low_n: Floats, high_n: Floats, margin: float) -> Floats:

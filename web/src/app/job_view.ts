@@ -15,7 +15,7 @@ import type { PlanModel } from "../plan/model.ts";
 import { EMPTY_PLAN } from "../plan/model.ts";
 import type { FencePlan } from "../plan/view.ts";
 import type { SectionLine } from "../section/model.ts";
-import { planOf, sectionNames, sectionOf } from "../state/drawn.ts";
+import { type DrawnSection, planOf, sectionNames, sectionOf } from "../state/drawn.ts";
 import { Session } from "../state/session.ts";
 import { rowBy, type Tables } from "../state/tables.ts";
 import { type Key, say } from "../texts/say.ts";
@@ -29,6 +29,9 @@ import "../section/view.ts";
 
 const TOOLS: readonly Tool[] = ["choose", "draw", "obstacle", "measure"];
 const TOLD_MS = 8000;
+/** Stages after which the top line follows, and how long it is waited for. */
+const FOLLOWED: ReadonlySet<string> = new Set(["site", "layout"]);
+const FOLLOWED_MS = 150;
 const NOWHERE: readonly Point[] = [];
 
 @customElement("job-view")
@@ -59,7 +62,9 @@ export class JobView extends LitElement {
   private catalogue: CatalogueAnswer | null = null;
   private schema: SchemaNode | null = null;
   private drawnFrom: { tables: Tables; plan: PlanModel } | null = null;
+  private sectionFrom: DrawnSection | null = null;
   private toldTimer = 0;
+  private drawTimer = 0;
   private groundKey = "";
 
   override connectedCallback(): void {
@@ -72,6 +77,7 @@ export class JobView extends LitElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     this.session?.close();
+    clearTimeout(this.drawTimer);
     window.removeEventListener("keydown", this.keyed);
     window.removeEventListener("shade-changed", this.restyle);
   }
@@ -79,7 +85,7 @@ export class JobView extends LitElement {
   private restyle = (): void => {
     requestAnimationFrame(() => {
       this.plan?.restyle();
-      this.renderRoot.querySelector("fence-section")?.redraw();
+      this.renderRoot.querySelector("fence-section")?.restyle();
     });
   };
 
@@ -92,10 +98,8 @@ export class JobView extends LitElement {
       session.addEventListener("line", () => {
         this.tick += 1;
       });
-      session.addEventListener("refused", () => {
-        this.tick += 1;
-      });
-      session.addEventListener("answer", () => this.took());
+      session.addEventListener("refused", () => this.took());
+      session.addEventListener("answer", (event) => this.answered((event as CustomEvent<string>).detail));
       session.addEventListener("told", (event) => this.tellPerson((event as CustomEvent).detail));
       this.session = session;
       const [about, schema, catalogue] = await Promise.all([
@@ -112,19 +116,31 @@ export class JobView extends LitElement {
     }
   }
 
+  /** Lines and posts without their tops wait a moment: as a rule the top line follows, and one frame shows them all. */
+  private answered(stage: string): void {
+    if (this.drawnFrom === null || !FOLLOWED.has(stage)) this.took();
+    else if (!this.drawTimer) this.drawTimer = window.setTimeout(() => this.took(), FOLLOWED_MS);
+  }
+
   private took(): void {
+    clearTimeout(this.drawTimer);
+    this.drawTimer = 0;
     const session = this.session;
     if (!session) return;
-    const { tables } = session.answer;
+    const { tables, bands, pending } = session.answer;
     this.model = planOf(
       tables,
       this.drawnFrom,
-      session.answer.pending.length ? NOWHERE : (session.changes?.were ?? NOWHERE),
+      pending.length ? NOWHERE : (session.changes?.were ?? NOWHERE),
     );
     this.drawnFrom = { tables, plan: this.model };
     const names = sectionNames(tables);
     if (!names.includes(this.sectionLine)) this.sectionLine = names[0] ?? "";
-    this.section = this.sectionLine ? sectionOf(tables, this.sectionLine, session.answer.bands) : null;
+    const before = this.sectionFrom;
+    const line = this.sectionLine ? sectionOf(tables, this.sectionLine, bands, before) : null;
+    this.sectionFrom = line && { tables, bands, line };
+    // a whole answer is told even where it changes nothing, so that a top let go does not hang where the hand left it
+    this.section = line && line === before?.line && pending.length === 0 ? { ...line } : line;
     this.tick += 1;
     performance.mark("fence-answer", { detail: session.state.head });
   }

@@ -9,6 +9,7 @@ export const jobViewStyles = css`
   h1 { font-size: 1.1rem; margin: 0 0.5rem 0 0; overflow-wrap: anywhere; }
   .state { color: var(--soft); font-size: 0.9rem; }
   .body { display: grid; min-height: 0; grid-template: minmax(0, 3fr) minmax(11rem, 2fr) / minmax(0, 1fr) minmax(22rem, 34rem); grid-template-areas: "plan side" "section side"; }
+  .plan, .section, .panel { contain: layout; }
   .plan { grid-area: plan; position: relative; min-height: 0; display: grid; grid-template-rows: auto auto minmax(0, 1fr); }
   .plan fence-plan { grid-row: 3; height: 100%; }
   .section { grid-area: section; position: relative; min-height: 0; border-top: 1px solid var(--line); }

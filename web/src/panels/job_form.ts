@@ -15,9 +15,11 @@ export interface FieldSet {
 @customElement("job-form")
 export class JobForm extends LitElement {
   static override styles = css`
-    form { display: grid; grid-template-columns: repeat(auto-fill, minmax(15rem, 1fr)); gap: 0.8rem 1rem; align-items: start; }
+    *, *::before, *::after { box-sizing: border-box; }
+    form { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(15rem, 100%), 1fr)); gap: 0.8rem 1rem; align-items: start; }
     label { display: grid; gap: 0.2rem; }
     span { font-weight: 600; }
+    label > span:first-child::first-letter { text-transform: uppercase; }
     small { color: var(--soft); }
     input, select { font: inherit; color: inherit; min-height: 2.75rem; padding: 0 0.6rem; border: 1px solid var(--soft); border-radius: 4px; background: var(--paper); width: 100%; }
     input[aria-invalid="true"] { border: 2px solid var(--stop); }

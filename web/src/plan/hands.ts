@@ -5,7 +5,7 @@ import { placeOn } from "../flat/polyline.ts";
 import { type SnapField, type Snapped, snap } from "../flat/snap.ts";
 import { flatOf, type PlanModel } from "./model.ts";
 
-export type Tool = "choose" | "draw" | "obstacle" | "measure";
+export type Tool = "choose" | "box" | "draw" | "obstacle" | "measure";
 
 /** A thing under the hand. */
 export interface Held {
@@ -14,6 +14,9 @@ export interface Held {
   line?: string;
   corner?: number;
   row?: number;
+  /** Where on a line it was pressed: station, and the place. [m] */
+  station_m?: number;
+  at?: Point;
 }
 
 export interface Moved {
@@ -76,6 +79,15 @@ export function stationOnLine(model: PlanModel, name: string, hand: Point): numb
   const line = model.lines.find((each) => each.name === name);
   const place = line && placeOn(flatOf(line), hand);
   return place ? place.station_m : null;
+}
+
+/** Ids of the posts in the box between two of its opposite corners. */
+export function postsInBox(model: PlanModel, from: Point, to: Point): string[] {
+  const [left, right] = [Math.min(from[0], to[0]), Math.max(from[0], to[0])];
+  const [low, high] = [Math.min(from[1], to[1]), Math.max(from[1], to[1])];
+  return model.posts
+    .filter(({ at }) => at[0] >= left && at[0] <= right && at[1] >= low && at[1] <= high)
+    .map((post) => post.id);
 }
 
 /** The line nearest to a hand within reach, and the station on it. */

@@ -16,6 +16,28 @@ export interface PlanInks {
   paper: string;
   accent: string;
   stop: string;
+  caution: string;
+  note: string;
+}
+
+/** An ink as six hex digits, so that an opacity may follow: a built page may shorten `#000000` to `#000`. */
+export function sixDigits(ink: string): string {
+  const short = /^#([\da-f])([\da-f])([\da-f])$/i.exec(ink);
+  return short ? `#${short[1]}${short[1]}${short[2]}${short[2]}${short[3]}${short[3]}` : ink;
+}
+
+/** Steps of utilisation as the plan marks them: the share up to which each goes, and the size of its ring. [pixels] */
+export const USE_STEPS = [
+  { upTo: 0.5, ring_px: 5, isFilled: false },
+  { upTo: 0.8, ring_px: 8, isFilled: false },
+  { upTo: 1, ring_px: 11, isFilled: false },
+  { upTo: Number.POSITIVE_INFINITY, ring_px: 14, isFilled: true },
+] as const;
+
+/** Which step a utilisation falls in; -1 where it is not known. */
+export function useStep(utilisation: number | null | undefined): number {
+  if (typeof utilisation !== "number" || Number.isNaN(utilisation)) return -1;
+  return USE_STEPS.findIndex((step) => utilisation <= step.upTo);
 }
 
 /** The public-works colour code, dark enough to read on white and, lighter, on black. */
@@ -37,6 +59,10 @@ const NAMES_UNDER_M = 0.25;
 /** Styles by kind of mark, made once for a set of inks. */
 export class Looks {
   private readonly kept = new Map<string, Style | Style[]>();
+  /** Utilisation of each post where the plan shows it; null where it does not. */
+  used: ReadonlyMap<string, number | null> | null = null;
+  /** Posts chosen together. */
+  several: ReadonlySet<string> = new Set();
 
   constructor(
     private readonly inks: PlanInks,
@@ -71,20 +97,39 @@ export class Looks {
   private post(
     mark: FeatureLike,
     resolution: number,
-    isMarked: boolean,
+    isPointed: boolean,
     isChosen: boolean,
   ): Style | Style[] | undefined {
     const role = String(mark.get("role"));
     const isLine = role === "line";
+    const id = String(mark.get("id"));
+    const isMarked = isPointed || this.several.has(id);
+    if (this.used) return this.use(id, isMarked, isChosen, resolution);
     if (isLine && resolution > LINE_POSTS_UNDER_M && !isMarked) return undefined;
     const overloaded = Boolean(mark.get("overloaded"));
     const name =
       isChosen || (resolution < NAMES_UNDER_M && !isLine) || resolution < NAMES_UNDER_M / 4
-        ? String(mark.get("id"))
+        ? id
         : "";
     return this.once(`post ${role} ${isMarked} ${overloaded} ${name}`, () => {
       const image = this.shape(role, isMarked, overloaded);
       return new Style({ image, zIndex: isLine ? 4 : 5, ...(name ? { text: this.words(name, -16) } : {}) });
+    });
+  }
+
+  /** How much of a post is used: the more, the larger and heavier its ring; past what it carries, filled. */
+  private use(id: string, isMarked: boolean, isChosen: boolean, resolution: number): Style | Style[] | undefined {
+    const share = this.used?.get(id);
+    const step = useStep(share);
+    const look = USE_STEPS[step];
+    if (!look || (step === 0 && resolution > LINE_POSTS_UNDER_M && !isMarked)) return undefined;
+    const ink = isMarked ? this.inks.accent : [this.inks.soft, this.inks.note, this.inks.caution, this.inks.stop][step];
+    const words = resolution < NAMES_UNDER_M || isChosen ? `${Math.round((share ?? 0) * 100)} %` : "";
+    return this.once(`use ${step} ${isMarked} ${words}`, () => {
+      const stroke = new Stroke({ color: ink ?? this.inks.ink, width: 1 + step * 0.8 });
+      const fill = new Fill({ color: look.isFilled ? (ink ?? this.inks.ink) : this.inks.paper });
+      const image = new CircleStyle({ radius: look.ring_px, stroke, fill });
+      return new Style({ image, zIndex: 5 + step, ...(words ? { text: this.words(words, -20) } : {}) });
     });
   }
 

@@ -4,6 +4,7 @@ import type Feature from "ol/Feature.js";
 import LineString from "ol/geom/LineString.js";
 import OlPoint from "ol/geom/Point.js";
 import Polygon from "ol/geom/Polygon.js";
+import type VectorSource from "ol/source/Vector.js";
 import type { Point } from "../flat/bearing.ts";
 import { markOf } from "./looks.ts";
 import { flatOf, type PlanGate, type PlanModel, type PlanObstacle } from "./model.ts";
@@ -48,30 +49,62 @@ export function lineMarks(model: PlanModel): Feature[] {
   return marks;
 }
 
-/** Marks of posts, braces and gates. */
-export function fenceMarks(model: PlanModel): Feature[] {
-  const marks: Feature[] = [];
-  for (const brace of model.braces) {
-    const mark = markOf("brace", brace.id);
-    mark.setGeometry(new LineString([[...brace.from], [...brace.to]]));
-    marks.push(mark);
+/** Marks of posts, braces and gates in a source; those that stay as they are are kept from answer to answer. */
+export class FenceMarks {
+  private kept = new Map<string, Feature>();
+
+  constructor(private readonly source: VectorSource) {}
+
+  /** Show a model: a mark is known by its place and look, its name may change with the posts before it. */
+  show(model: PlanModel): void {
+    const next = new Map<string, Feature>();
+    const added: Feature[] = [];
+    const put = (look: string, name: string, make: () => Feature) => {
+      let key = look;
+      while (next.has(key)) key += "+";
+      const mark = this.kept.get(key) ?? make();
+      if (mark.get("id") !== name) mark.set("id", name, true);
+      if (!this.kept.delete(key)) added.push(mark);
+      next.set(key, mark);
+    };
+    for (const brace of model.braces)
+      put(`brace ${brace.from} ${brace.to}`, brace.id, () => braceMark(brace));
+    for (const gate of model.gates)
+      put(`gate ${gate.hinge} ${gate.latch} ${gate.leaf_m} ${gate.opens}`, gate.name, () => gateMark(gate));
+    for (const place of model.were) put(`was ${place}`, "", () => pointMark("was", "", place));
+    for (const post of model.posts) {
+      const overloaded = (post.utilisation ?? 0) > 1;
+      const look = { role: post.role, overloaded };
+      put(`${post.at} ${post.role} ${overloaded}`, post.id, () => pointMark("post", post.id, post.at, look));
+    }
+    if (this.kept.size > next.size / 2) {
+      this.source.clear(true);
+      this.source.addFeatures([...next.values()]);
+    } else {
+      this.source.removeFeatures([...this.kept.values()]);
+      this.source.addFeatures(added);
+      this.source.changed();
+    }
+    this.kept = next;
   }
-  for (const gate of model.gates) {
-    const mark = markOf("gate", gate.name);
-    mark.setGeometry(new LineString(swung(gate).map((point) => [...point])));
-    marks.push(mark);
-  }
-  for (const place of model.were) {
-    const mark = markOf("was", "");
-    mark.setGeometry(new OlPoint([...place]));
-    marks.push(mark);
-  }
-  for (const post of model.posts) {
-    const mark = markOf("post", post.id, { role: post.role, overloaded: (post.utilisation ?? 0) > 1 });
-    mark.setGeometry(new OlPoint([...post.at]));
-    marks.push(mark);
-  }
-  return marks;
+}
+
+function braceMark(brace: PlanModel["braces"][number]): Feature {
+  const mark = markOf("brace", brace.id);
+  mark.setGeometry(new LineString([[...brace.from], [...brace.to]]));
+  return mark;
+}
+
+function gateMark(gate: PlanGate): Feature {
+  const mark = markOf("gate", gate.name);
+  mark.setGeometry(new LineString(swung(gate).map((point) => [...point])));
+  return mark;
+}
+
+function pointMark(kind: string, id: string, at: Point, more: Record<string, unknown> = {}): Feature {
+  const mark = markOf(kind, id, more);
+  mark.setGeometry(new OlPoint([...at]));
+  return mark;
 }
 
 /** The leaf swung open a quarter turn: from the latch round to its open place, and back to the hinge. */

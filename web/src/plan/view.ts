@@ -1,6 +1,6 @@
 /** The plan as a thing on the page: the map with its layers, and the hand that works on it. */
 
-import { css, html, LitElement, type TemplateResult, unsafeCSS } from "lit";
+import { css, html, LitElement, nothing, type TemplateResult, unsafeCSS } from "lit";
 import { customElement, property, query } from "lit/decorators.js";
 import Feature from "ol/Feature.js";
 import LineString from "ol/geom/LineString.js";
@@ -9,6 +9,7 @@ import { defaults as usualInteractions } from "ol/interaction/defaults.js";
 import PointerInteraction from "ol/interaction/Pointer.js";
 import type ImageLayer from "ol/layer/Image.js";
 import VectorLayer from "ol/layer/Vector.js";
+import VectorImageLayer from "ol/layer/VectorImage.js";
 import OlMap from "ol/Map.js";
 import type MapBrowserEvent from "ol/MapBrowserEvent.js";
 import mapStyles from "ol/ol.css?inline";
@@ -17,7 +18,7 @@ import type Static from "ol/source/ImageStatic.js";
 import VectorSource from "ol/source/Vector.js";
 import View from "ol/View.js";
 import type { Point } from "../flat/bearing.ts";
-import { pointAt } from "../flat/bearing.ts";
+import { distance, pointAt } from "../flat/bearing.ts";
 import type { Grid } from "../flat/contours.ts";
 import { say } from "../texts/say.ts";
 import { type System, showLong } from "../units/show.ts";
@@ -27,13 +28,14 @@ import {
   hovering,
   legOf,
   lineUnder,
+  postsInBox,
   type Sketch,
   stationOnLine,
   type Tool,
   withPoint,
 } from "./hands.ts";
-import { Looks } from "./looks.ts";
-import { fenceMarks, lineMarks, obstacleMarks } from "./marks.ts";
+import { Looks, sixDigits, USE_STEPS } from "./looks.ts";
+import { FenceMarks, lineMarks, obstacleMarks } from "./marks.ts";
 import { EMPTY_PLAN, extentOf, type PlanModel } from "./model.ts";
 import { contourMarks, pictureLayer, shadingLayer } from "./terrain.ts";
 
@@ -51,6 +53,12 @@ export class FencePlan extends LitElement {
       .map:focus-visible { outline: 3px solid var(--accent); outline-offset: -3px; }
       .bar { position: absolute; left: 0.5rem; bottom: 0.4rem; display: grid; gap: 2px; font-size: 0.8rem; pointer-events: none; color: var(--ink); }
       .bar i { display: block; height: 6px; border: 1.5px solid var(--ink); border-top: 0; }
+      .legend { position: absolute; left: 0.5rem; top: 0.5rem; display: grid; gap: 0.1rem; font-size: 0.8rem; padding: 0.4rem 0.6rem; background: var(--paper); border: 1px solid var(--line); pointer-events: none; }
+      .legend span { display: flex; align-items: center; gap: 0.4rem; min-height: 1.4rem; }
+      .legend i { width: var(--ring); height: var(--ring); border-radius: 50%; margin: 0 calc((30px - var(--ring)) / 2); border: 1px solid var(--soft); }
+      .legend .u1 { border: 1.8px solid var(--note); }
+      .legend .u2 { border: 2.6px solid var(--caution); }
+      .legend .u3 { border-color: var(--stop); background: var(--stop); }
       .north { position: absolute; right: 0.6rem; top: 0.5rem; width: 26px; height: 34px; pointer-events: none; color: var(--ink); }
     `,
   ];
@@ -61,6 +69,10 @@ export class FencePlan extends LitElement {
   @property() chosen = "";
   @property() hovered = "";
   @property({ type: Boolean }) locked = false;
+  /** Posts are drawn by how much of them is used. */
+  @property({ type: Boolean }) showsUse = false;
+  /** Posts chosen together. */
+  @property({ attribute: false }) several: ReadonlySet<string> = new Set();
   /** Bearing of the plane's y axis from north. [deg] */
   @property({ type: Number }) north_deg = 0;
   @query(".map") private frame!: HTMLElement;
@@ -70,9 +82,11 @@ export class FencePlan extends LitElement {
   private readonly lines = new VectorSource();
   private readonly fence = new VectorSource();
   private readonly sketched = new VectorSource();
+  private readonly marks = new FenceMarks(this.fence);
   private map: OlMap | null = null;
   private looks: Looks | null = null;
   private sketch: Sketch = EMPTY_SKETCH;
+  private box: { from: Point; to: Point } | null = null;
   private held: { thing: Held; from: Point; isMoved: boolean } | null = null;
   private fitted = "";
 
@@ -104,7 +118,7 @@ export class FencePlan extends LitElement {
       target: this.frame,
       controls: [],
       layers: [
-        layer(this.heights, 0.5),
+        new VectorImageLayer({ source: this.heights, style: look, zIndex: 0.5, imageRatio: 1.5 }),
         layer(this.obstacles, 1),
         layer(this.lines, 2),
         layer(this.fence, 3),
@@ -168,7 +182,7 @@ export class FencePlan extends LitElement {
   /** Read the inks again after the shade has changed. */
   restyle(): void {
     const style = getComputedStyle(this);
-    const ink = (name: string) => style.getPropertyValue(name).trim() || "#000000";
+    const ink = (name: string) => sixDigits(style.getPropertyValue(name).trim() || "#000000");
     const paper = ink("--paper");
     const isDark = Number.parseInt(paper.slice(1, 3), 16) < 128;
     this.looks = new Looks(
@@ -179,10 +193,21 @@ export class FencePlan extends LitElement {
         paper,
         accent: ink("--accent"),
         stop: ink("--stop"),
+        caution: ink("--caution"),
+        note: ink("--note"),
       },
       isDark,
     );
+    this.tellLooks();
     this.repaint();
+  }
+
+  private tellLooks(): void {
+    if (!this.looks) return;
+    this.looks.used = this.showsUse
+      ? new Map(this.model.posts.map((post) => [post.id, post.utilisation]))
+      : null;
+    this.looks.several = this.several;
   }
 
   private repaint(): void {
@@ -192,8 +217,11 @@ export class FencePlan extends LitElement {
   override updated(changed: Map<string, unknown>): void {
     const before = changed.get("model") as PlanModel | undefined;
     if (changed.has("model")) this.fill(before ?? EMPTY_PLAN);
-    if (changed.has("tool") && this.tool !== "draw" && this.tool !== "obstacle" && this.tool !== "measure")
-      this.dropSketch();
+    if (changed.has("tool")) this.dropSketch();
+    if (changed.has("showsUse") || changed.has("several") || (changed.has("model") && this.showsUse)) {
+      this.tellLooks();
+      this.repaint();
+    }
     if (changed.has("chosen") || changed.has("hovered")) this.repaint();
   }
 
@@ -207,13 +235,14 @@ export class FencePlan extends LitElement {
       before.braces !== now.braces ||
       before.were !== now.were
     )
-      replace(this.fence, fenceMarks(now));
+      this.marks.show(now);
   }
 
   /** Show all of the job once; `name` says which job, so that an edit does not move the view. */
   fit(name: string, again = false): void {
+    if (!this.map || (this.fitted === name && !again)) return;
     const extent = extentOf(this.model);
-    if (!this.map || !extent || (this.fitted === name && !again)) return;
+    if (!extent) return;
     this.fitted = name;
     this.map.updateSize();
     this.map.getView().fit(extent, { padding: [48, 40, 56, 40], minResolution: 0.02 });
@@ -261,6 +290,11 @@ export class FencePlan extends LitElement {
   }
 
   private taken(event: MapBrowserEvent): boolean {
+    if (this.tool === "box") {
+      const from = event.coordinate as unknown as Point;
+      this.box = { from, to: from };
+      return true;
+    }
     if (this.tool !== "choose" || this.locked) return false;
     const thing = this.thingAt(event);
     if (!thing || (thing.kind !== "corner" && thing.kind !== "gate")) return false;
@@ -269,6 +303,11 @@ export class FencePlan extends LitElement {
   }
 
   private dragged(event: MapBrowserEvent): void {
+    if (this.box) {
+      this.box = { from: this.box.from, to: event.coordinate as unknown as Point };
+      replace(this.sketched, [boxMark(this.box.from, this.box.to)]);
+      return;
+    }
     if (!this.held) return;
     const hand = event.coordinate as unknown as Point;
     this.held.isMoved = true;
@@ -311,6 +350,13 @@ export class FencePlan extends LitElement {
   }
 
   private dropped(event: MapBrowserEvent): boolean {
+    if (this.box) {
+      const { from, to } = this.box;
+      this.box = null;
+      replace(this.sketched, []);
+      this.tell("posts-boxed", postsInBox(this.model, from, to));
+      return false;
+    }
     const held = this.held;
     this.held = null;
     if (!held) return false;
@@ -334,15 +380,19 @@ export class FencePlan extends LitElement {
       return;
     }
     this.frame.style.cursor = "crosshair";
+    if (this.tool === "box") return;
     this.sketch = hovering(this.sketch, event.coordinate as unknown as Point, this.reach(event), this.model);
     this.drawSketch();
   }
 
   private clicked(event: MapBrowserEvent): void {
     const hand = event.coordinate as unknown as Point;
+    if (this.tool === "box") return;
     if (this.tool === "choose") {
       const under = lineUnder(this.model, hand, this.reach(event));
-      this.tell("thing-chosen", this.thingAt(event) ?? (under ? { kind: "line", id: under.line } : null));
+      const thing = this.thingAt(event) ?? (under ? { kind: "line" as const, id: under.line } : null);
+      const isHere = thing?.kind === "line" && under?.line === thing.id;
+      this.tell("thing-chosen", isHere ? { ...thing, station_m: under.station_m, at: hand } : thing);
       return;
     }
     if (this.locked && this.tool !== "measure") return;
@@ -413,7 +463,7 @@ export class FencePlan extends LitElement {
       marks.push(hand);
     }
     replace(this.sketched, marks);
-    this.tell("sketched", { points: points.length, leg });
+    this.tell("sketched", { points: points.length, leg, total_m: lengthOf(all) });
   }
 
   private keyed = (event: KeyboardEvent): void => {
@@ -437,16 +487,41 @@ export class FencePlan extends LitElement {
     const most = (120 * resolution) / unit;
     const power = 10 ** Math.floor(Math.log10(most));
     const round = ([5, 2, 1].find((each) => each * power <= most) ?? 1) * power;
-    stroke.style.width = `${Math.round((round * unit) / resolution)}px`;
-    words.textContent = `${Number(round.toPrecision(2))} ${this.system === "us" ? "ft" : "m"}`;
+    const width = `${Math.round((round * unit) / resolution)}px`;
+    const text = `${Number(round.toPrecision(2))} ${this.system === "us" ? "ft" : "m"}`;
+    if (stroke.style.width !== width) stroke.style.width = width;
+    if (words.textContent !== text) words.textContent = text;
+  }
+
+  private legend(): TemplateResult {
+    const words = USE_STEPS.map((step, i) => {
+      const from = `${Math.round((USE_STEPS[i - 1]?.upTo ?? 0) * 100)} %`;
+      return Number.isFinite(step.upTo)
+        ? `${from} – ${Math.round(step.upTo * 100)} %`
+        : say("use_over", { share: from });
+    });
+    return html`<div class="legend"><strong>${say("utilisation")}</strong>${USE_STEPS.map((step, i) => html`<span><i class=${`u${i}`} style=${`--ring: ${2 * step.ring_px}px`}></i>${words[i]}</span>`)}</div>`;
   }
 
   override render(): TemplateResult {
     return html`<div class="map" tabindex="0" role="application" aria-label=${say("plan_label")} @keydown=${this.keyed}></div>
       <div class="bar" aria-hidden="true"><span></span><i></i></div>
+      ${this.showsUse ? this.legend() : nothing}
       <svg class="north" viewBox="0 0 26 34" role="img" aria-label=${say("north")}>
         <g transform=${`rotate(${-this.north_deg} 13 17)`}><path d="M13 1 L19 22 L13 18 L7 22 Z" fill="currentColor" /><text x="13" y="33" text-anchor="middle" font-size="11" fill="currentColor">N</text></g></svg>`;
   }
+}
+
+/** The length of a chain of points. [m] */
+function lengthOf(points: readonly Point[]): number {
+  return points.reduce((sum, point, i) => sum + (i ? distance(points[i - 1] ?? point, point) : 0), 0);
+}
+
+function boxMark(from: Point, to: Point): Feature {
+  const ring = [from, [to[0], from[1]], to, [from[0], to[1]], from];
+  const mark = new Feature(new LineString(ring.map((point) => [...point])));
+  mark.set("guide", true);
+  return mark;
 }
 
 function replace(source: VectorSource, marks: Feature[]): void {

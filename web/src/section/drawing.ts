@@ -1,7 +1,7 @@
 /** The long section on a canvas: ground, bands, posts, rails, top line, cuts and uplift, at a scale. */
 
 import { type System, showLong, showSmall } from "../units/show.ts";
-import type { SectionLine, SectionPost } from "./model.ts";
+import { placeFrom, type SectionLine, type SectionPost } from "./model.ts";
 import { axisSteps, type Frame, type SectionScale } from "./scale.ts";
 
 export interface Inks {
@@ -30,6 +30,10 @@ type Brush = CanvasRenderingContext2D;
 const FOOT_M = 0.3048;
 /** Pixels a metre from which arrows of uplift do not run into one band. */
 const ARROWS_FROM = 6;
+/** Pixels between posts under which bands, line posts and holes are not drawn one by one. */
+const DENSE_PX = 4;
+/** Points of the ground that lie closer are left out. */
+const LEAST_STEP_PX = 0.5;
 const LETTERS = "12px system-ui, sans-serif";
 
 /** Draw everything of a line between two stations. */
@@ -49,10 +53,11 @@ export function drawSection(
   brush.rect(frame.left, frame.top - 4, frame.width, frame.height + 8);
   brush.clip();
   drawGround(brush, line, scale, frame, inks);
-  drawBands(brush, line, scale, inks);
-  drawRails(brush, line, scale, inks);
-  drawPosts(brush, line, scale, inks, marked);
-  drawTopLine(brush, line, scale, inks, marked);
+  const shown = shownOf(line, scale, frame);
+  drawBands(brush, line, scale, inks, shown);
+  drawRails(brush, line, scale, inks, shown);
+  drawPosts(brush, line, scale, inks, marked, shown);
+  drawTopLine(brush, line, scale, inks, marked, shown);
   brush.restore();
   brush.save();
   brush.font = LETTERS;
@@ -99,21 +104,45 @@ function rule(brush: Brush, x0: number, y0: number, x1: number, y1: number): voi
   brush.stroke();
 }
 
+/** Posts that a frame shows, with one beyond each edge so that lines run out of it: first place and the one past the last. */
+interface Shown {
+  first: number;
+  end: number;
+  /** The posts stand so close that marks of their own would run into one stroke. */
+  isDense: boolean;
+}
+
+function shownOf(line: SectionLine, scale: SectionScale, frame: Frame): Shown {
+  const stationOf = (post: SectionPost) => post.station_m;
+  const first = Math.max(0, placeFrom(line.posts, scale.stationAt(frame.left), stationOf) - 1);
+  const past = placeFrom(line.posts, scale.stationAt(frame.left + frame.width), stationOf);
+  const end = Math.min(line.posts.length, past + 1);
+  return { first, end, isDense: frame.width / Math.max(1, end - first) < DENSE_PX };
+}
+
 function drawGround(brush: Brush, line: SectionLine, scale: SectionScale, frame: Frame, inks: Inks): void {
-  const [first] = line.ground;
-  const last = line.ground.at(-1);
-  if (!first || !last) return;
+  const { ground } = line;
+  const stationOf = (each: readonly [number, number]) => each[0];
+  const first = Math.max(0, placeFrom(ground, scale.stationAt(frame.left), stationOf) - 1);
+  const past = placeFrom(ground, scale.stationAt(frame.left + frame.width), stationOf);
+  const last = Math.min(ground.length - 1, past);
+  const [from, to] = [ground[first], ground[last]];
+  if (!from || !to) return;
   brush.beginPath();
-  line.ground.forEach(([station, elevation], i) => {
-    const [x, y] = [scale.across(station), scale.up(elevation)];
-    if (i) brush.lineTo(x, y);
-    else brush.moveTo(x, y);
-  });
+  let drawn = Number.NEGATIVE_INFINITY;
+  for (let place = first; place <= last; place++) {
+    const [station, elevation] = ground[place] as readonly [number, number];
+    const x = scale.across(station);
+    if (x - drawn < LEAST_STEP_PX && place < last) continue;
+    if (place === first) brush.moveTo(x, scale.up(elevation));
+    else brush.lineTo(x, scale.up(elevation));
+    drawn = x;
+  }
   brush.strokeStyle = inks.ground_ink;
   brush.lineWidth = 1.5;
   brush.stroke();
-  brush.lineTo(scale.across(last[0]), frame.top + frame.height + 8);
-  brush.lineTo(scale.across(first[0]), frame.top + frame.height + 8);
+  brush.lineTo(scale.across(to[0]), frame.top + frame.height + 8);
+  brush.lineTo(scale.across(from[0]), frame.top + frame.height + 8);
   brush.closePath();
   brush.globalAlpha = 0.45;
   brush.fillStyle = inks.ground;
@@ -121,63 +150,131 @@ function drawGround(brush: Brush, line: SectionLine, scale: SectionScale, frame:
   brush.globalAlpha = 1;
 }
 
-function drawBands(brush: Brush, line: SectionLine, scale: SectionScale, inks: Inks): void {
+/** The band of each post; of posts that stand close, one band along all of them. */
+function drawBands(brush: Brush, line: SectionLine, scale: SectionScale, inks: Inks, shown: Shown): void {
   brush.fillStyle = inks.band;
-  for (const post of line.posts) {
-    if (post.low_m === null || post.high_m === null) continue;
-    const [top, bottom] = [scale.up(post.high_m), scale.up(post.low_m)];
-    brush.fillRect(scale.across(post.station_m) - 5, top, 10, Math.max(1, bottom - top));
+  brush.beginPath();
+  const below: [number, number][] = [];
+  for (let place = shown.first; place < shown.end; place++) {
+    const post = line.posts[place];
+    if (!post || post.low_m === null || post.high_m === null) continue;
+    const [x, top, bottom] = [scale.across(post.station_m), scale.up(post.high_m), scale.up(post.low_m)];
+    if (shown.isDense) {
+      brush.lineTo(x, top);
+      below.push([x, Math.max(top + 1, bottom)]);
+    } else brush.rect(x - 5, top, 10, Math.max(1, bottom - top));
   }
+  for (const [x, y] of below.reverse()) brush.lineTo(x, y);
+  brush.fill();
 }
 
 /** Rails bend with the ground between posts only as much as their marks do: straight from post to post. */
-function drawRails(brush: Brush, line: SectionLine, scale: SectionScale, inks: Inks): void {
+function drawRails(brush: Brush, line: SectionLine, scale: SectionScale, inks: Inks, shown: Shown): void {
   brush.strokeStyle = inks.rail;
   brush.lineWidth = 1;
   brush.beginPath();
-  for (let place = 1; place < line.posts.length; place++) {
-    const [from, to] = [line.posts[place - 1], line.posts[place]];
-    if (!from || !to || line.openings.has(place - 1)) continue;
-    const count = Math.min(from.rail_marks_m.length, to.rail_marks_m.length);
-    for (let rail = 0; rail < count; rail++) {
-      brush.moveTo(scale.across(from.station_m), scale.up(from.ground_m + (from.rail_marks_m[rail] ?? 0)));
-      brush.lineTo(scale.across(to.station_m), scale.up(to.ground_m + (to.rail_marks_m[rail] ?? 0)));
+  const rails = Math.max(
+    0,
+    ...line.posts.slice(shown.first, shown.first + 2).map((post) => post.rail_marks_m.length),
+  );
+  for (let rail = 0; rail < rails; rail++) {
+    let isBroken = true;
+    for (let place = shown.first; place < shown.end; place++) {
+      const post = line.posts[place];
+      const mark = post?.rail_marks_m[rail];
+      if (!post || mark === undefined) {
+        isBroken = true;
+        continue;
+      }
+      const [x, y] = [scale.across(post.station_m), scale.up(post.ground_m + mark)];
+      if (isBroken || line.openings.has(place - 1)) brush.moveTo(x, y);
+      else brush.lineTo(x, y);
+      isBroken = false;
     }
   }
   brush.stroke();
 }
 
-function drawPosts(brush: Brush, line: SectionLine, scale: SectionScale, inks: Inks, marked: Marked): void {
-  line.posts.forEach((post, place) => {
+function drawPosts(
+  brush: Brush,
+  line: SectionLine,
+  scale: SectionScale,
+  inks: Inks,
+  marked: Marked,
+  shown: Shown,
+): void {
+  const places = Array.from({ length: shown.end - shown.first }, (_, step) => shown.first + step);
+  const isMarked = (place: number) => place === marked.selected || place === marked.hovered;
+  const isFixed = (place: number) => line.posts[place]?.role !== "line";
+  const strokes = (of: readonly number[], ends: (post: SectionPost, place: number) => [number, number]) => {
+    brush.beginPath();
+    for (const place of of) {
+      const post = line.posts[place];
+      if (!post) continue;
+      const [x, [from_m, to_m]] = [scale.across(post.station_m), ends(post, place)];
+      brush.moveTo(x, scale.up(from_m));
+      brush.lineTo(x, scale.up(to_m));
+    }
+    brush.stroke();
+  };
+  const standing = (post: SectionPost, place: number): [number, number] => [
+    post.ground_m,
+    topOf(post, place, marked),
+  ];
+  const inGround = (post: SectionPost): [number, number] => [post.ground_m, post.ground_m - post.embedment_m];
+  const fixed = places.filter(isFixed);
+  brush.strokeStyle = inks.ink;
+  if (!shown.isDense) {
+    brush.lineWidth = 1.5;
+    strokes(
+      places.filter((place) => !isFixed(place)),
+      standing,
+    );
+  }
+  brush.lineWidth = 3;
+  strokes(fixed, standing);
+  brush.setLineDash([3, 3]);
+  brush.lineWidth = 1;
+  strokes(shown.isDense ? fixed : places, inGround);
+  brush.strokeStyle = inks.accent;
+  strokes(places.filter(isMarked), inGround);
+  brush.setLineDash([]);
+  for (const place of places.filter(isMarked)) {
+    brush.lineWidth = (isFixed(place) ? 3 : 1.5) + (place === marked.selected ? 1.5 : 0);
+    strokes([place], standing);
+  }
+  for (const place of places) {
+    const post = line.posts[place];
+    if (!post) continue;
     const x = scale.across(post.station_m);
-    const isFixed = post.role !== "line";
-    const isMarked = place === marked.selected || place === marked.hovered;
-    brush.strokeStyle = isMarked ? inks.accent : inks.ink;
-    brush.lineWidth = (isFixed ? 3 : 1.5) + (place === marked.selected ? 1.5 : 0);
-    rule(brush, x, scale.up(post.ground_m), x, scale.up(topOf(post, place, marked)));
-    brush.setLineDash([3, 3]);
-    brush.lineWidth = 1;
-    rule(brush, x, scale.up(post.ground_m), x, scale.up(post.ground_m - post.embedment_m));
-    brush.setLineDash([]);
     if (post.uplift_n > 0 && scale.across_per_m > ARROWS_FROM)
       arrow(brush, x, scale.up(post.ground_m) - 2, inks.accent);
     if (post.isPinned) pin(brush, x, scale.up(topOf(post, place, marked)), inks);
-  });
+  }
 }
 
 function topOf(post: SectionPost, place: number, marked: Marked): number {
   return marked.dragged?.place === place ? marked.dragged.top_m : post.top_m;
 }
 
-function drawTopLine(brush: Brush, line: SectionLine, scale: SectionScale, inks: Inks, marked: Marked): void {
+function drawTopLine(
+  brush: Brush,
+  line: SectionLine,
+  scale: SectionScale,
+  inks: Inks,
+  marked: Marked,
+  shown: Shown,
+): void {
   brush.strokeStyle = inks.accent;
   brush.lineWidth = 1.75;
   brush.beginPath();
-  line.posts.forEach((post, place) => {
+  for (let place = shown.first; place < shown.end; place++) {
+    const post = line.posts[place];
+    if (!post) continue;
     const [x, y] = [scale.across(post.station_m), scale.up(topOf(post, place, marked))];
-    if (place === 0 || line.openings.has(place - 1)) brush.moveTo(x, y);
+    if (place === shown.first || line.openings.has(place - 1)) brush.moveTo(x, y);
     else brush.lineTo(x, y);
-  });
+  }
   brush.stroke();
 }
 
@@ -217,9 +314,10 @@ function drawNames(
   let free = Number.NEGATIVE_INFINITY;
   line.posts.forEach((post) => {
     const x = scale.across(post.station_m);
+    if (post.role === "line" || x < Math.max(free, frame.left) || x > frame.left + frame.width) return;
     const half = brush.measureText(post.id).width / 2 + 4;
     const isInside = x - half >= frame.left && x + half <= frame.left + frame.width;
-    if (post.role === "line" || !isInside || x - half < free) return;
+    if (!isInside || x - half < free) return;
     brush.fillText(post.id, x, frame.top - 6);
     free = x + half;
   });

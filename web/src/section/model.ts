@@ -69,3 +69,15 @@ export function heldToBand(post: SectionPost, top_m: number): number {
     Math.max(post.low_m ?? Number.NEGATIVE_INFINITY, top_m),
   );
 }
+
+/** First place whose station is at least so far on, in something that rises in station. */
+export function placeFrom<Each>(all: readonly Each[], station_m: number, of: (each: Each) => number): number {
+  let low = 0;
+  let high = all.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (of(all[middle] as Each) < station_m) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}

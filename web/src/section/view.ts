@@ -9,15 +9,21 @@ import { elevations, heldToBand, nearestPost, type SectionLine } from "./model.t
 import { type Frame, type SectionScale, sectionScale } from "./scale.ts";
 
 const REACH_PX = 22;
-const MARGIN = { left: 52, right: 14, top: 26, bottom: 24 };
+const MARGIN = { left: 52, right: 30, top: 26, bottom: 24 };
 
 @customElement("fence-section")
 export class FenceSection extends LitElement {
   static override styles = css`
-    :host { display: block; position: relative; min-height: 12rem; }
-    canvas { width: 100%; height: 100%; display: block; touch-action: pan-y; }
+    :host { display: grid; grid-template-rows: auto minmax(0, 1fr); min-height: 12rem; }
+    .strip { display: flex; gap: 0.3rem; align-items: center; padding: 0.2rem 0.4rem; border-bottom: 1px solid var(--line); }
+    .strip ::slotted(*) { min-width: 0; }
+    button { font: inherit; color: var(--ink); background: var(--paper); border: 1px solid var(--soft); border-radius: 4px; min-height: 2.75rem; min-width: 2.75rem; cursor: pointer; }
+    button:hover { border-color: var(--accent); }
+    button:focus-visible { outline: 3px solid var(--accent); outline-offset: 1px; }
+    .board { position: relative; min-height: 0; }
+    canvas { position: absolute; inset: 0; width: 100%; height: 100%; display: block; touch-action: pan-y; }
     canvas:focus-visible { outline: 3px solid var(--accent); outline-offset: -3px; }
-    p { position: absolute; right: 0.6rem; top: 0.1rem; margin: 0; font-size: 0.8rem; color: var(--soft); background: var(--paper); }
+    p { margin: 0 0.3rem 0 auto; font-size: 0.85rem; color: var(--soft); white-space: nowrap; }
   `;
 
   @property({ attribute: false }) line: SectionLine | null = null;
@@ -29,21 +35,29 @@ export class FenceSection extends LitElement {
   @state() private exaggeration = 1;
   @state() private window: { low: number; high: number } | null = null;
   @query("canvas") private canvas!: HTMLCanvasElement;
+  @query(".board") private board!: HTMLElement;
 
   private dragged: Marked["dragged"] = null;
   /** The hand is still down: answers that come meanwhile do not take the top out of it. */
   private isHeld = false;
   /** Elevation of the top as it was taken. [m] */
   private taken_m = 0;
+  /** A post held by its foot, to be moved along the line. */
+  private shifted: { id: string; from: number; by_m: number } | null = null;
   private panned: { x: number; low: number; high: number } | null = null;
   private frame: Frame = { left: 0, top: 0, width: 1, height: 1 };
   private scale: SectionScale | null = null;
   private asked = 0;
-  private readonly watcher = new ResizeObserver(() => this.redraw());
+  private size = { width: 0, height: 0 };
+  private kept: Inks | null = null;
+  private readonly watcher = new ResizeObserver(([entry]) => {
+    if (entry) this.size = entry.contentRect;
+    this.redraw();
+  });
 
   override firstUpdated(): void {
-    this.watcher.observe(this);
-    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.redraw());
+    this.watcher.observe(this.board);
+    matchMedia("(prefers-color-scheme: dark)").addEventListener("change", () => this.restyle());
     this.canvas.addEventListener("wheel", this.wheeled, { passive: false });
   }
 
@@ -62,6 +76,12 @@ export class FenceSection extends LitElement {
     this.redraw();
   }
 
+  /** Read the inks again after the shade has changed. */
+  restyle(): void {
+    this.kept = null;
+    this.redraw();
+  }
+
   /** Draw in the next frame, once however often it is asked. */
   redraw(): void {
     if (this.asked) return;
@@ -72,12 +92,13 @@ export class FenceSection extends LitElement {
   }
 
   private draw(): void {
-    const box = this.getBoundingClientRect();
+    const box = this.size;
     const brush = this.canvas.getContext("2d");
     if (!brush || box.width < 40 || box.height < 40) return;
     const sharp = window.devicePixelRatio || 1;
-    this.canvas.width = Math.round(box.width * sharp);
-    this.canvas.height = Math.round(box.height * sharp);
+    const [width, height] = [Math.round(box.width * sharp), Math.round(box.height * sharp)];
+    if (this.canvas.width !== width) this.canvas.width = width;
+    if (this.canvas.height !== height) this.canvas.height = height;
     brush.setTransform(sharp, 0, 0, sharp, 0, 0);
     brush.clearRect(0, 0, box.width, box.height);
     if (!this.line) return;
@@ -101,6 +122,11 @@ export class FenceSection extends LitElement {
   }
 
   private inks(): Inks {
+    this.kept ??= this.readInks();
+    return this.kept;
+  }
+
+  private readInks(): Inks {
     const style = getComputedStyle(this);
     const ink = (name: string) => style.getPropertyValue(name).trim() || "#000";
     return {
@@ -138,6 +164,9 @@ export class FenceSection extends LitElement {
     if (post && this.scale) {
       this.tell("post-chosen", post.id);
       const nearTop = Math.abs(event.offsetY - this.scale.up(post.top_m)) < REACH_PX;
+      const isInGround = event.offsetY > this.scale.up(post.ground_m);
+      if (!nearTop && isInGround && !this.locked)
+        this.shifted = { id: post.id, from: event.offsetX, by_m: 0 };
       if (nearTop && !this.locked) {
         this.dragged = { place, top_m: post.top_m };
         this.isHeld = true;
@@ -158,6 +187,9 @@ export class FenceSection extends LitElement {
       this.dragged = { place: this.dragged.place, top_m };
       this.tell("top-dragged", { post: post.id, top_m, height_m: top_m - post.ground_m });
       this.redraw();
+    } else if (this.shifted) {
+      this.shifted.by_m = (event.offsetX - this.shifted.from) / this.scale.across_per_m;
+      this.canvas.style.cursor = "ew-resize";
     } else if (this.panned) {
       const shift = (this.panned.x - event.offsetX) / this.scale.across_per_m;
       this.show(this.panned.low + shift, this.panned.high + shift);
@@ -169,6 +201,11 @@ export class FenceSection extends LitElement {
   private released = (): void => {
     const post = this.dragged && this.line?.posts[this.dragged.place];
     this.isHeld = false;
+    const { shifted } = this;
+    this.shifted = null;
+    this.canvas.style.cursor = "";
+    if (shifted && Math.abs(shifted.by_m) * (this.scale?.across_per_m ?? 0) > 6)
+      this.tell("post-shifted", { post: shifted.id, by_m: shifted.by_m });
     if (post && this.dragged && Math.abs(this.dragged.top_m - this.taken_m) > 5e-4) {
       this.tell("top-set", {
         post: post.id,
@@ -201,7 +238,8 @@ export class FenceSection extends LitElement {
 
   private zoom(factor: number): void {
     const { low, high } = this.window ?? { low: 0, high: this.line?.length_m ?? 1 };
-    const middle = (low + high) / 2;
+    const chosen = this.line?.posts[this.placeOf(this.selected)]?.station_m;
+    const middle = chosen !== undefined && chosen >= low && chosen <= high ? chosen : (low + high) / 2;
     this.show(middle - ((high - low) / 2) * factor, middle + ((high - low) / 2) * factor);
   }
 
@@ -209,6 +247,8 @@ export class FenceSection extends LitElement {
     if (!this.line) return;
     if (event.key === "+" || event.key === "=") this.zoom(0.5);
     else if (event.key === "-") this.zoom(2);
+    else if (event.altKey && (event.key === "ArrowLeft" || event.key === "ArrowRight"))
+      this.shift(event.key === "ArrowRight" ? 1 : -1);
     else if (event.key === "ArrowLeft" || event.key === "ArrowRight")
       this.step(event.key === "ArrowRight" ? 1 : -1);
     else if (event.key === "ArrowUp" || event.key === "ArrowDown")
@@ -222,6 +262,12 @@ export class FenceSection extends LitElement {
     const place = this.placeOf(this.selected);
     const next = posts[Math.min(posts.length - 1, Math.max(0, place + by))];
     if (next) this.tell("post-chosen", next.id);
+  }
+
+  /** Move the chosen post along the line by an inch or two centimetres. */
+  private shift(by: number): void {
+    if (this.selected && !this.locked)
+      this.tell("post-shifted", { post: this.selected, by_m: by * (this.system === "us" ? 0.0254 : 0.02) });
   }
 
   /** Move the chosen top by a quarter inch or five millimetres, in its band. */
@@ -241,11 +287,14 @@ export class FenceSection extends LitElement {
           height: showSmall(post.top_m - post.ground_m, this.system),
         })
       : say("section_hint");
-    return html`<canvas tabindex="0" role="application" aria-roledescription=${say("section")}
+    return html`<div class="strip"><slot></slot>
+        <button aria-label=${say("section_nearer")} @click=${() => this.zoom(0.5)}>+</button>
+        <button aria-label=${say("section_farther")} @click=${() => this.zoom(2)}>−</button>
+        <p>${say("exaggerated", { times: this.exaggeration.toFixed(this.exaggeration < 10 ? 1 : 0) })}</p></div>
+      <div class="board"><canvas tabindex="0" role="application" aria-roledescription=${say("section")}
         aria-label=${`${say("section_of", { line: this.line?.name ?? "" })}. ${said}`}
         @pointerdown=${this.pressed} @pointermove=${this.moved} @pointerup=${this.released}
-        @pointercancel=${this.released} @pointerleave=${() => this.tell("post-hovered", "")} @keydown=${this.keyed}></canvas>
-      <p>${say("exaggerated", { times: this.exaggeration.toFixed(this.exaggeration < 10 ? 1 : 0) })}</p>`;
+        @pointercancel=${this.released} @pointerleave=${() => this.tell("post-hovered", "")} @keydown=${this.keyed}></canvas></div>`;
   }
 }
 

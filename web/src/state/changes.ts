@@ -4,6 +4,19 @@ import type { OrderRow, PostRow, Summary } from "../api/records.ts";
 import type { Point } from "../flat/bearing.ts";
 import { rowsOf, type Tables } from "./tables.ts";
 
+/** Columns of the posts that are compared. */
+const COMPARED = [
+  "id",
+  "line",
+  "station_m",
+  "x_m",
+  "y_m",
+  "above_ground_m",
+  "cut_m",
+  "stock_length_m",
+  "hole_depth_m",
+  "set",
+];
 const SAME_M = 0.0015; // about a sixteenth of an inch: less is no change to a person with a tape
 
 export interface Whole {
@@ -40,7 +53,8 @@ export interface Changes {
 
 /** Compare two whole designs of one job. */
 export function changesOf(before: Whole, after: Whole): Changes {
-  const posts = comparePosts(rowsOf<PostRow>(before.tables, "posts"), rowsOf<PostRow>(after.tables, "posts"));
+  const [was, is] = [before, after].map((each) => rowsOf<PostRow>(each.tables, "posts", COMPARED));
+  const posts = comparePosts(was ?? [], is ?? []);
   return {
     ...posts,
     sums: compareSums(before.summary, after.summary),
@@ -105,7 +119,11 @@ function comparePosts(
     were: [],
   };
   const lines = new Map<string, PostRow[]>();
-  for (const post of before) lines.set(post.line, [...(lines.get(post.line) ?? []), post]);
+  for (const post of before) {
+    const line = lines.get(post.line);
+    if (line) line.push(post);
+    else lines.set(post.line, [post]);
+  }
   const taken = new Set<string>();
   const pairs = new Map<string, PostRow>();
   // Those that stand where they stood come first, so that a new post between them takes none of theirs.

@@ -26,7 +26,29 @@ const SHAPES: Record<string, PlanObstacle["shape"]> = { point: "point", line: "l
 
 const pointOf = (pair: readonly number[]): Point => [pair[0] ?? 0, pair[1] ?? 0];
 
-/** The plan of the tables as far as they have come; parts whose table is the same object are kept from before. */
+/** Columns that the plan draws, and those that the long section draws, by table. */
+const PLAN_POSTS = ["id", "role", "x_m", "y_m", "line", "station_m", "utilisation"];
+const SECTION_POSTS = [
+  "id",
+  "role",
+  "ground_m",
+  "above_ground_m",
+  "rail_marks_m",
+  "embedment_m",
+  "cut_m",
+  "uplift_n",
+  "is_pinned",
+];
+const SECTION_SPANS = ["line", "kind", "from_post", "to_post", "from_station_m", "to_station_m"];
+const GROUND = ["span", "station_m", "ground_m"];
+
+/** Whether columns of a table are the same objects in two answers: an answer leaves alone what it does not change. */
+export function unchanged(before: Tables, now: Tables, table: string, keys: readonly string[]): boolean {
+  const [was, is] = [before[table], now[table]];
+  return was?.rows === is?.rows && keys.every((key) => was?.columns[key] === is?.columns[key]);
+}
+
+/** The plan of the tables as far as they have come; parts whose columns are the same objects are kept from before. */
 export function planOf(
   tables: Tables,
   before: { tables: Tables; plan: PlanModel } | null,
@@ -34,14 +56,20 @@ export function planOf(
 ): PlanModel {
   const same = (...names: string[]) =>
     before !== null && names.every((name) => before.tables[name] === tables[name]);
-  const places = postPlaces(tables);
+  const kept = before !== null && unchanged(before.tables, tables, "posts", PLAN_POSTS.slice(0, 4));
+  let places: Map<string, Point> | null = null;
+  const placesOnce = () => {
+    places ??= postPlaces(tables);
+    return places;
+  };
   return {
     were,
     lines: before && same("drawn") ? before.plan.lines : drawnLines(tables),
     obstacles: before && same("obstacles") ? before.plan.obstacles : obstaclesOf(tables),
-    posts: before && same("posts") ? before.plan.posts : postsOf(tables),
-    braces: before && same("braces", "posts") ? before.plan.braces : bracesOf(tables, places),
-    gates: before && same("gates", "posts") ? before.plan.gates : gatesOf(tables, places),
+    posts:
+      before && unchanged(before.tables, tables, "posts", PLAN_POSTS) ? before.plan.posts : postsOf(tables),
+    braces: before && kept && same("braces") ? before.plan.braces : bracesOf(tables, placesOnce()),
+    gates: before && kept && same("gates") ? before.plan.gates : gatesOf(tables, placesOnce()),
   };
 }
 
@@ -138,8 +166,30 @@ export function sectionNames(tables: Tables): string[] {
   return [...new Set(texts(tables, "spans", "line"))].filter(Boolean);
 }
 
-/** The long section of one line; null where its tables have not come. Past a closed line's end stations run on. */
-export function sectionOf(tables: Tables, line: string, bands: Bands | null): SectionLine | null {
+export interface DrawnSection {
+  tables: Tables;
+  bands: Bands | null;
+  line: SectionLine;
+}
+
+/**
+ * The long section of one line; null where its tables have not come. Past a closed line's end stations run on. It is
+ * the one from before where nothing that it draws has changed; its ground is where that has not.
+ */
+export function sectionOf(
+  tables: Tables,
+  line: string,
+  bands: Bands | null,
+  before: DrawnSection | null = null,
+): SectionLine | null {
+  const same = (table: string, keys: readonly string[]) =>
+    before?.line.name === line && unchanged(before.tables, tables, table, keys);
+  const isGroundSame =
+    same("ground", GROUND) && same("spans", SECTION_SPANS) && same("posts", ["id", "ground_m"]);
+  const isBandSame =
+    before?.bands?.lowest_top_m === bands?.lowest_top_m &&
+    before?.bands?.highest_top_m === bands?.highest_top_m;
+  if (before && isGroundSame && isBandSame && same("posts", SECTION_POSTS)) return before.line;
   const lines = texts(tables, "spans", "line");
   const kinds = texts(tables, "spans", "kind");
   const [froms, tos] = [texts(tables, "spans", "from_post"), texts(tables, "spans", "to_post")];
@@ -171,7 +221,7 @@ export function sectionOf(tables: Tables, line: string, bands: Bands | null): Se
     start_m: start,
     length_m: at,
     posts,
-    ground: groundOf(tables, shifts, posts),
+    ground: before && isGroundSame ? before.line.ground : groundOf(tables, shifts, posts),
     openings,
   };
 }
@@ -220,10 +270,10 @@ function groundOf(
   const spans = numbers(tables, "ground", "span");
   const stations = numbers(tables, "ground", "station_m");
   const heights = numbers(tables, "ground", "ground_m");
-  const between = spans.flatMap((span, row): [number, number][] => {
+  const all = posts.map((post): [number, number] => [post.station_m, post.ground_m]);
+  spans.forEach((span, row) => {
     const shift = shifts.get(span);
-    return shift === undefined ? [] : [[(stations[row] ?? 0) + shift, heights[row] ?? 0]];
+    if (shift !== undefined) all.push([(stations[row] ?? 0) + shift, heights[row] ?? 0]);
   });
-  const all = [...posts.map((post): [number, number] => [post.station_m, post.ground_m]), ...between];
   return all.sort((a, b) => a[0] - b[0]);
 }

@@ -134,9 +134,11 @@ export class Session extends EventTarget {
     }
     this.refused = "";
     const { values } = said;
+    // Findings grow from stage to stage: the list of the design before stands until the checks are made.
+    const isToldAll = said.stage === "pulls" || said.stage === "design" || this.answer.digest === "";
     this.answer = {
       tables,
-      findings: (values.findings as FindingRow[] | undefined) ?? this.answer.findings,
+      findings: (isToldAll && (values.findings as FindingRow[] | undefined)) || this.answer.findings,
       summary: (values.summary as Summary | undefined) ?? this.answer.summary,
       digest: (values.digest as string | undefined) ?? this.answer.digest,
       sheets: (values.sheets as System | undefined) ?? this.answer.sheets,

@@ -57,14 +57,18 @@ export function texts(tables: Tables, table: string, key: string): readonly stri
   return column<string>(tables, table, key) ?? new Array(tables[table]?.rows ?? 0).fill("");
 }
 
-/** The rows of a table with every column that is not stale. */
-export function rowsOf<Row>(tables: Tables, table: string): Row[] {
+/** The rows of a table with every column that is not stale, or with those of some columns. */
+export function rowsOf<Row>(tables: Tables, table: string, keys: readonly string[] | null = null): Row[] {
   const found = tables[table];
   if (!found) return [];
-  const fresh = Object.entries(found.columns).filter(([, values]) => values.length === found.rows);
-  return Array.from({ length: found.rows }, (_, row) =>
-    Object.fromEntries(fresh.map(([key, values]) => [key, values[row]])),
-  ) as Row[];
+  const fresh = Object.entries(found.columns).filter(
+    ([key, values]) => values.length === found.rows && (keys === null || keys.includes(key)),
+  );
+  return Array.from({ length: found.rows }, (_, place) => {
+    const row: Record<string, unknown> = {};
+    for (const [key, values] of fresh) row[key] = values[place];
+    return row;
+  }) as Row[];
 }
 
 /** One row of a table by the value of a column; null where there is none. */
