@@ -126,7 +126,9 @@ def test_every_module_has_a_docstring() -> None:
 
 def test_every_package_holds_code() -> None:
     folders = [
-        path for path in SOURCE.iterdir() if path.is_dir() and path.name not in ("data", "page", "__pycache__")
+        path
+        for path in SOURCE.iterdir()
+        if path.is_dir() and path.name not in ("data", "page", "__pycache__")
     ]
     assert not [path.name for path in folders if not (path / "__init__.py").is_file()]
 

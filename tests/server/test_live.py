@@ -205,3 +205,25 @@ def test_a_splice_turns_the_old_column_into_the_new(before: list[Any], after: li
     made = list(before)
     made[splice["start"] : splice["start"] + splice["remove"]] = splice["values"]
     assert made == after
+
+
+@given(st.integers(0, 1600), st.lists(st.tuples(st.integers(0, 1599), st.integers(0, 2)), max_size=3))
+def test_a_splice_of_a_long_column_is_no_longer_than_what_changed(
+    rows: int, marks: list[tuple[int, int]]
+) -> None:
+    before = [row % 7 for row in range(rows)]
+    after = list(before)
+    for row, what in marks:
+        if what == 0:
+            after.insert(min(row, len(after)), -1)
+        elif row < len(after):
+            after[row : row + 1] = [-2] if what == 1 else []
+    splice = splice_of(before, after)
+    if splice is None:
+        assert before == after
+        return
+    start, end = splice["start"], splice["start"] + splice["remove"]
+    assert before[:start] + splice["values"] + before[end:] == after
+    for one, other in ((0, 0), (-1, -1)):  # neither its first nor its last row stands there already
+        if splice["remove"] and splice["values"]:
+            assert before[start:end][one] != splice["values"][other]

@@ -1,5 +1,6 @@
 """The command serve: the page and its API on this machine, or with a token beyond it."""
 
+import gc
 import secrets
 import signal
 import socket
@@ -57,6 +58,9 @@ def _run(service: "Service", listening: socket.socket, host: str, token: str | N
         service.board.close_soon()  # an open page would otherwise keep the server waiting
         ended(sig, frame)
 
+    gc.collect()
+    gc.freeze()  # what is loaded by now stays: collections look at what requests make alone, and less often
+    gc.set_threshold(50_000, 20, 50)
     setattr(server, "handle_exit", end)  # noqa: B010  # one method of one server
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))  # uvicorn raises it again once it is done
     server.run(sockets=[listening])

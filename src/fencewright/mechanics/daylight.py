@@ -28,7 +28,8 @@ def declination_rad(day_of_year: Floats | float) -> Floats:
     .. [1] cooper-1969, declination
     """
     turned = np.radians(360.0 * (DAYS_TO_EQUINOX + np.asarray(day_of_year, dtype=np.float64)) / DAYS_IN_YEAR)
-    return np.radians(GREATEST_DECLINATION_DEG) * np.sin(turned)
+    tilt_rad: Floats = np.radians(GREATEST_DECLINATION_DEG) * np.sin(turned)
+    return tilt_rad
 
 
 def day_length_h(latitude_deg: float, day_of_year: Floats | float) -> Floats:

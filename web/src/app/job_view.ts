@@ -20,6 +20,7 @@ import { Session } from "../state/session.ts";
 import { rowBy, type Tables } from "../state/tables.ts";
 import { type Key, say } from "../texts/say.ts";
 import type { System } from "../units/show.ts";
+import { type RemedyChange, remedyEdit, shiftEdit } from "./asked_edits.ts";
 import { jobViewStyles } from "./job_view_styles.ts";
 import { NARROW_VIEWS, PANELS, titleOf, type ViewName } from "./panels.ts";
 import "./side.ts";
@@ -27,7 +28,7 @@ import "../panels/draw_form.ts";
 import "../plan/view.ts";
 import "../section/view.ts";
 
-const TOOLS: readonly Tool[] = ["choose", "draw", "obstacle", "measure"];
+const TOOLS: readonly Tool[] = ["choose", "draw", "obstacle", "measure", "box"];
 const TOLD_MS = 8000;
 /** Stages after which the top line follows, and how long it is waited for. */
 const FOLLOWED: ReadonlySet<string> = new Set(["site", "layout"]);
@@ -53,7 +54,11 @@ export class JobView extends LitElement {
   @state() private drawing = {
     points: 0,
     leg: null as { length_m: number; bearing_deg: number; turn_deg: number } | null,
+    total_m: 0,
   };
+  @state() private several: ReadonlySet<string> = new Set();
+  @state() private showsUse = false;
+  @state() private about = "";
   @state() private kind = "tree";
   @state() private tick = 0;
   @query("fence-plan") private plan!: FencePlan;
@@ -298,12 +303,22 @@ export class JobView extends LitElement {
   }
 
   private mend(finding: FindingRow): void {
-    const edits = finding.edits.map((edit) => ({ kind: "set", path: edit.path, value: edit.value }));
-    void this.edit(
-      edits.length === 1 && edits[0]
-        ? edits[0]
-        : { kind: "many", label: finding.remedy.slice(0, 200), edits },
-    );
+    const edit = remedyEdit(finding.edits as readonly RemedyChange[], finding.remedy);
+    if (edit) void this.edit(edit);
+  }
+
+  private box(ids: readonly string[]): void {
+    this.several = new Set(ids);
+    this.tool = "choose";
+    if (ids.length && !this.isNarrow && this.view !== "posts") this.view = "chosen";
+  }
+
+  private shiftPost(detail: { post: string; by_m: number }): void {
+    const post = rowBy<PostRow>(this.session?.answer.tables ?? {}, "posts", "id", detail.post);
+    const edit =
+      post && shiftEdit(this.session?.state.asked ?? {}, post, detail.by_m, (value) => this.typed(value));
+    if (edit) void this.edit(edit);
+    else if (post) this.tellPerson({ key: "held_by_line", values: { post: post.id } });
   }
 
   override render(): TemplateResult {
@@ -320,19 +335,25 @@ export class JobView extends LitElement {
           this.hovered = event.detail;
         }}
         @thing-chosen=${(event: CustomEvent<Held | null>) => this.choose(event.detail)}
-        @why-asked=${(event: CustomEvent<string>) => {
-          this.thing = event.detail;
+        @why-asked=${(event: CustomEvent<{ thing: string; about: string }>) => {
+          this.thing = event.detail.thing;
+          this.about = event.detail.about;
           this.view = "why";
         }}
+        @posts-boxed=${(event: CustomEvent<string[]>) => this.box(event.detail)}
+        @posts-ticked=${(event: CustomEvent<string[]>) => {
+          this.several = new Set(event.detail);
+        }}
+        @post-shifted=${(event: CustomEvent<{ post: string; by_m: number }>) => this.shiftPost(event.detail)}
         @picture-given=${(event: CustomEvent<{ url: string; extent: number[] }>) => this.plan.showPicture(event.detail.url, event.detail.extent)}
         @finding-place=${(event: CustomEvent<FindingRow>) => this.showFinding(event.detail)}
         @finding-mend=${(event: CustomEvent<FindingRow>) => this.mend(event.detail)}
         @job-adopted=${(event: CustomEvent<JobState>) => session.adopt(event.detail)}>
-        <section class="plan" aria-label=${say("panel_plan")}>${this.tools()}${this.planView()}</section>
+        <section class="plan" aria-label=${say("panel_plan")}>${this.tools()}<div class="sheet">${this.planView()}${this.glass()}</div>${this.picked()}</section>
         <section class="section" aria-label=${say("panel_section")}>${this.sectionView()}</section>
         <div class="side">${this.tabs()}<div class="panel" role="tabpanel" aria-label=${say(titleOf(this.view))} tabindex="0">
           <job-side .session=${session} .tick=${this.tick} .view=${this.view} .held=${this.held} .model=${this.model}
-            .post=${this.post()} .thing=${this.thing} .schema=${this.schema} .locked=${this.locked} .chosen=${this.chosen} .cautions=${this.cautions}></job-side></div></div>
+            .post=${this.post()} .thing=${this.thing} .about=${this.about} .several=${this.several} .schema=${this.schema} .locked=${this.locked} .chosen=${this.chosen} .cautions=${this.cautions}></job-side></div></div>
       </div>
       <p class="told" role="status" ?hidden=${!this.told}>${this.told}</p>`;
   }
@@ -364,15 +385,14 @@ export class JobView extends LitElement {
           (tool) =>
             html`<button aria-pressed=${this.tool === tool} ?disabled=${this.locked && tool !== "choose" && tool !== "measure"} @click=${() => {
               this.tool = tool;
-            }}>${say(`tool_${tool}` as Key)}</button>`,
+            }} aria-label=${say(`tool_${tool}`)}><span class="long">${say(`tool_${tool}`)}</span><span class="short">${say(`tool_${tool}_short`)}</span></button>`,
         )}
-        <button @click=${() => this.plan.fit(this.jobId, true)}>${say("show_all")}</button>
-        <button aria-label=${say("nearer")} @click=${() => this.plan.zoomBy(0.7)}>+</button>
-        <button aria-label=${say("farther")} @click=${() => this.plan.zoomBy(-0.7)}>−</button>
       </div>
       ${
-        draws
-          ? html`<div class="drawing"><draw-form .tool=${this.tool} .drawn=${this.plan?.drawn.points ?? []} .leg=${this.drawing.leg} .system=${this.system}
+        this.tool === "box"
+          ? html`<div class="drawing"><p class="quiet">${say("box_hint")}</p></div>`
+          : draws
+            ? html`<div class="drawing"><draw-form .tool=${this.tool} .drawn=${this.plan?.drawn.points ?? []} .leg=${this.drawing.leg} .total_m=${this.drawing.total_m} .system=${this.system}
         .kinds=${this.catalogue?.obstacles ?? []} .kind=${this.kind}
         @kind-picked=${(event: CustomEvent<string>) => {
           this.kind = event.detail;
@@ -384,8 +404,35 @@ export class JobView extends LitElement {
       }`;
   }
 
+  /** Controls that lie on the plan: they stay in reach on a phone. */
+  private glass(): TemplateResult {
+    return html`<div class="glass">
+      <button aria-pressed=${this.showsUse} @click=${() => {
+        this.showsUse = !this.showsUse;
+      }}>${say("utilisation")}</button>
+      <button @click=${() => this.plan.fit(this.jobId, true)}>${say("show_all")}</button>
+      <button aria-label=${say("nearer")} @click=${() => this.plan.zoomBy(0.7)}>+</button>
+      <button aria-label=${say("farther")} @click=${() => this.plan.zoomBy(-0.7)}>−</button></div>`;
+  }
+
+  /** On a narrow screen: what is chosen, with the way to its numbers. */
+  private picked(): TemplateResult | typeof nothing {
+    const name = this.several.size
+      ? say("several_chosen", { count: this.several.size })
+      : this.held?.kind === "corner"
+        ? say("corner_of", { number: (this.held.corner ?? 0) + 1, line: this.held.line ?? "" })
+        : this.held?.kind === "obstacle"
+          ? (this.model.obstacles[this.held.row ?? -1]?.name ?? "")
+          : this.chosen;
+    if (!name) return nothing;
+    return html`<div class="picked"><strong>${name}</strong><button class="main" @click=${() => {
+      this.view = "chosen";
+    }}>${say("its_numbers")}</button></div>`;
+  }
+
   private planView(): TemplateResult {
     return html`<fence-plan .model=${this.model} .system=${this.system} .tool=${this.tool} .chosen=${this.chosen} .hovered=${this.hovered} .locked=${this.locked}
+      .several=${this.several} .showsUse=${this.showsUse}
       @thing-dragged=${(event: CustomEvent<Moved>) => {
         const edit = this.editOf(event.detail);
         if (edit) this.session?.try(edit);
@@ -402,17 +449,16 @@ export class JobView extends LitElement {
 
   private sectionView(): TemplateResult {
     const names = sectionNames(this.session?.answer.tables ?? {});
-    return html`${
+    const choice =
       names.length > 1
-        ? html`<label class="of" for="section-line"><span class="only-heard">${say("line")}</span><select id="section-line" @change=${(
+        ? html`<label for="section-line"><span class="only-heard">${say("line")}</span><select id="section-line" @change=${(
             event: Event,
           ) => {
             this.sectionLine = (event.target as HTMLSelectElement).value;
           }}>
       ${names.map((name) => html`<option value=${name} ?selected=${name === this.sectionLine}>${name}</option>`)}</select></label>`
-        : nothing
-    }
-      <fence-section .line=${this.section} .system=${this.system} .selected=${this.chosen} .hovered=${this.hovered} .locked=${this.locked}
+        : nothing;
+    return html`      <fence-section .line=${this.section} .system=${this.system} .selected=${this.chosen} .hovered=${this.hovered} .locked=${this.locked}
         @top-dragged=${(event: CustomEvent<{ post: string; height_m: number }>) => {
           const edit = this.topEdit(event.detail);
           if (edit) this.session?.try(edit);
@@ -420,7 +466,7 @@ export class JobView extends LitElement {
         @top-set=${(event: CustomEvent<{ post: string; height_m: number }>) => {
           const edit = this.topEdit(event.detail);
           if (edit) void this.edit(edit);
-        }}></fence-section>`;
+        }}>${choice}</fence-section>`;
   }
 
   private tabs(): TemplateResult {

@@ -11,10 +11,13 @@ export const jobViewStyles = css`
   .body { display: grid; min-height: 0; grid-template: minmax(0, 3fr) minmax(11rem, 2fr) / minmax(0, 1fr) minmax(22rem, 34rem); grid-template-areas: "plan side" "section side"; }
   .plan, .section, .panel { contain: layout; }
   .plan { grid-area: plan; position: relative; min-height: 0; display: grid; grid-template-rows: auto auto minmax(0, 1fr); }
-  .plan fence-plan { grid-row: 3; height: 100%; }
+  .sheet { grid-row: 3; position: relative; min-height: 0; }
+  .plan fence-plan { height: 100%; }
+  .glass { position: absolute; right: 0.5rem; bottom: 0.5rem; display: flex; gap: 0.3rem; z-index: 2; }
+  .picked { display: none; }
+  .short { display: none; }
   .section { grid-area: section; position: relative; min-height: 0; border-top: 1px solid var(--line); }
   .section fence-section { height: 100%; }
-  .section .of { position: absolute; left: 3.4rem; top: 0.3rem; z-index: 2; }
   .side { grid-area: side; border-left: 1px solid var(--line); min-height: 0; display: grid; grid-template-rows: auto minmax(0, 1fr); }
   .tools { display: flex; gap: 0.3rem; flex-wrap: wrap; padding: 0.3rem; border-bottom: 1px solid var(--line); }
   .drawing { padding: 0.5rem; border-bottom: 1px solid var(--line); background: var(--raised); }
@@ -37,11 +40,19 @@ export const jobViewStyles = css`
     .tabs { grid-area: tabs; flex-wrap: nowrap; overflow-x: auto; border-top: 1px solid var(--line); border-bottom: 0; }
     .tabs button { flex: none; }
     .tabs .narrow { display: inline-flex; }
-    .tools { flex-wrap: nowrap; overflow-x: auto; }
-    .tools button { flex: none; }
-    .head { flex-wrap: nowrap; overflow-x: auto; }
-    .head h1, .head button { flex: none; }
-    .head h1 { max-width: 11rem; overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }
-    .state { white-space: nowrap; }
+    .head { display: grid; grid-template-columns: minmax(0, 1fr) auto auto; gap: 0.1rem 0.4rem; }
+    .head h1 { overflow: hidden; text-overflow: ellipsis; white-space: nowrap; }
+    .state { grid-column: 1 / -1; }
+    .plan { grid-template-rows: auto auto minmax(0, 1fr) auto; }
+    .picked { grid-row: 4; display: flex; gap: 0.6rem; align-items: center; justify-content: space-between; padding: 0.3rem 0.6rem; border-top: 1px solid var(--line); background: var(--raised); }
+    .picked strong { overflow-wrap: anywhere; }
+  }
+  @media (max-width: 36rem) {
+    .long { display: none; }
+    .short { display: inline; }
+    .tools { gap: 0.2rem; }
+    .tools button { flex: 1 1 auto; padding: 0 0.4rem; }
+    .drawing { max-height: 45vh; overflow: auto; }
+    .glass button { padding: 0 0.5rem; }
   }
 `;

@@ -35,6 +35,8 @@ export class DrawForm extends LitElement {
   @property({ attribute: false }) drawn: readonly Point[] = [];
   @property({ attribute: false }) leg: { length_m: number; bearing_deg: number; turn_deg: number } | null =
     null;
+  /** Length of all that is drawn, to the hand. */
+  @property({ type: Number }) total_m = 0;
   @property() system: System = "us";
   @property() tool = "draw";
   /** Kinds of obstacle to pick from. */
@@ -87,7 +89,7 @@ export class DrawForm extends LitElement {
           <button type="button" ?disabled=${count < 3} @click=${() => this.tell("drawing-ended", true)}>${say("close_and_keep")}</button>
           <button type="button" class="main" ?disabled=${count < (this.tool === "obstacle" ? 1 : 2)} @click=${() => this.tell("drawing-ended", false)}>${say("keep_open")}</button>`
         }
-        <span class="quiet" role="status">${say("points_drawn", { count })}${this.leg ? ` · ${showLong(this.leg.length_m, this.system)} · ${this.leg.bearing_deg.toFixed(1)}°` : ""}</span>
+        <span class="quiet" role="status">${say("points_drawn", { count })}${this.leg ? ` · ${showLong(this.leg.length_m, this.system)} · ${this.leg.bearing_deg.toFixed(1)}°` : ""}${this.total_m ? ` · ${say("in_all", { length: showLong(this.total_m, this.system) })}` : ""}</span>
       </div>
     </form>`;
   }

@@ -21,6 +21,7 @@ export class JobHistory extends LitElement {
 
   @property() jobId = "";
   @property({ type: Number }) head = 0;
+  @property({ type: Boolean }) locked = false;
   @state() private revisions: RevisionInfo[] = [];
   @state() private changes: { of: number; rows: ChangeInfo[] } | null = null;
   @state() private refused = "";
@@ -50,7 +51,7 @@ export class JobHistory extends LitElement {
   }
 
   override render(): TemplateResult {
-    return html`${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
+    return html`<h2>${say("panel_history")}</h2>${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
       <ol>${[...this.revisions].reverse().map((revision) => this.one(revision))}</ol>`;
   }
 
@@ -71,6 +72,13 @@ export class JobHistory extends LitElement {
               rows: await api.changes(this.jobId, revision.number, this.head),
             };
           })} ?disabled=${revision.present}>${say("changes_since")}</button>
+        <button ?disabled=${revision.present || this.locked} @click=${() =>
+          void this.doing(async () => {
+            const state = await api.returnTo(this.jobId, this.head, revision.number);
+            this.dispatchEvent(
+              new CustomEvent("job-adopted", { detail: state, bubbles: true, composed: true }),
+            );
+          })} aria-label=${`${say("return_to")}: ${revision.number}`}>${say("return_to")}</button>
       </div>
       ${open ? html`<ul class="changes">${open.length === 0 ? html`<li>${say("no_changes")}</li>` : open.map((change) => html`<li>${[change.table, change.item, change.key].filter(Boolean).join(", ")}: ${brief(change.before)} → ${brief(change.after)}</li>`)}</ul>` : nothing}
     </li>`;

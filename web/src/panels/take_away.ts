@@ -46,7 +46,7 @@ export class TakeAway extends LitElement {
   }
 
   override render(): TemplateResult {
-    return html`
+    return html`<h2>${say("panel_take_away")}</h2>
       <div class="row"><a class="button" href=${api.archiveAddress(this.jobId)} download>${say("archive")}</a></div>
       ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
       ${this.isBusy ? html`<p class="quiet" role="status">${say("files_follow")}</p>` : nothing}

@@ -1,0 +1,68 @@
+/** Posts chosen together, and what can be done to all of them at once. */
+
+import { css, html, LitElement, nothing, type TemplateResult } from "lit";
+import { customElement, property, state } from "lit/decorators.js";
+import { severalEdit, type Standing } from "../app/asked_edits.ts";
+import { controls } from "../look/controls.ts";
+import { say } from "../texts/say.ts";
+import type { EditAsked } from "./chosen.ts";
+
+const MOST = 1000; // as many edits as the program takes at once
+const NAMED = 16;
+
+@customElement("several-posts")
+export class SeveralPosts extends LitElement {
+  static override styles = [
+    controls,
+    css`:host { display: block; border: 1px solid var(--accent); border-radius: 4px; padding: 0.6rem; margin-bottom: 0.8rem; } h3 { margin-top: 0; } form { margin-bottom: 0.6rem; }`,
+  ];
+
+  @property({ attribute: false }) posts: readonly Standing[] = [];
+  @property({ attribute: false }) asked: Record<string, unknown> = {};
+  @property() usual = "";
+  @property({ type: Boolean }) locked = false;
+  @state() private refused = "";
+
+  private act(what: "pin" | "unpin" | "built", height = ""): void {
+    const label = say(`several_${what}`, { count: this.posts.length });
+    const edit = severalEdit(what, this.posts, this.asked, height, label);
+    this.refused = edit ? "" : say("several_nothing");
+    if (!edit) return;
+    const detail: EditAsked = {
+      edit,
+      answered: (refused) => {
+        this.refused = refused;
+      },
+    };
+    this.dispatchEvent(new CustomEvent("edit-asked", { detail, bubbles: true, composed: true }));
+  }
+
+  private pin = (event: Event): void => {
+    event.preventDefault();
+    this.act("pin", String(new FormData(event.target as HTMLFormElement).get("height") ?? "").trim());
+  };
+
+  override render(): TemplateResult | typeof nothing {
+    const count = this.posts.length;
+    if (count === 0) return nothing;
+    const names = this.posts.slice(0, NAMED).map((post) => post.id).join(", ");
+    const off = this.locked || count > MOST;
+    return html`<h3>${say("several_chosen", { count })}</h3><p class="quiet">${names}${count > NAMED ? ", …" : ""}</p>
+      ${count > MOST ? html`<p class="refused">${say("several_most", { count: MOST })}</p>` : nothing}
+      <form @submit=${this.pin} aria-label=${say("several_pin", { count })}><div class="row">
+        <label for="several-height"><span>${say("above_ground")}</span><input id="several-height" name="height" .value=${this.usual} ?disabled=${off} autocomplete="off" /></label>
+        <button class="main" ?disabled=${off}>${say("pin_tops")}</button></div></form>
+      <div class="row">
+        <button ?disabled=${off} @click=${() => this.act("unpin")}>${say("unpin_tops")}</button>
+        <button ?disabled=${off} @click=${() => this.act("built")}>${say("are_set")}</button>
+        <button @click=${() => this.dispatchEvent(new CustomEvent("posts-boxed", { detail: [], bubbles: true, composed: true }))}>${say("choose_none")}</button>
+      </div>
+      ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}`;
+  }
+}
+
+declare global {
+  interface HTMLElementTagNameMap {
+    "several-posts": SeveralPosts;
+  }
+}

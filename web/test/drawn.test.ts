@@ -1,0 +1,142 @@
+/** What plan and section keep from one answer to the next, and that they draw anew what has changed. */
+
+import type Feature from "ol/Feature.js";
+import VectorSource from "ol/source/Vector.js";
+import { expect, test } from "vitest";
+import { FenceMarks } from "../src/plan/marks.ts";
+import { planOf, sectionOf } from "../src/state/drawn.ts";
+import { changed, type TableChange, type Tables } from "../src/state/tables.ts";
+
+const BANDS = { lowest_top_m: 1.1, highest_top_m: 1.5 };
+
+function whole(columns: Record<string, unknown[]>): TableChange {
+  const rows = Object.values(columns)[0]?.length ?? 0;
+  return {
+    rows,
+    columns: Object.fromEntries(
+      Object.entries(columns).map(([key, values]) => [key, { start: 0, remove: 0, values }]),
+    ),
+  };
+}
+
+/** A straight line of posts every two metres. */
+function fence(posts: number): Tables {
+  const places = Array.from({ length: posts }, (_, place) => place);
+  const spans = places.slice(1);
+  return changed(
+    {},
+    {
+      drawn: whole({
+        name: ["line 1"],
+        closed: [false],
+        points_m: [
+          [
+            [0, 0],
+            [2 * (posts - 1), 0],
+          ],
+        ],
+      }),
+      lines: whole({ name: ["line 1"], length_m: [2 * (posts - 1)] }),
+      posts: whole({
+        id: places.map((place) => `P${place + 1}`),
+        line: places.map(() => "line 1"),
+        role: places.map((place) => (place % (posts - 1) ? "line" : "end")),
+        x_m: places.map((place) => 2 * place),
+        y_m: places.map(() => 0),
+        station_m: places.map((place) => 2 * place),
+        ground_m: places.map((place) => 10 + 0.1 * place),
+        above_ground_m: places.map(() => 1.3),
+      }),
+      spans: whole({
+        line: spans.map(() => "line 1"),
+        kind: spans.map(() => "fence"),
+        from_post: spans.map((place) => `P${place}`),
+        to_post: spans.map((place) => `P${place + 1}`),
+        from_station_m: spans.map((place) => 2 * (place - 1)),
+        to_station_m: spans.map((place) => 2 * place),
+      }),
+      ground: whole({
+        span: spans.map((place) => place - 1),
+        station_m: spans.map((place) => 2 * place - 1),
+        ground_m: spans.map((place) => 10 + 0.1 * place - 0.05),
+      }),
+    },
+  );
+}
+
+const set = (tables: Tables, column: string, row: number, value: unknown) =>
+  changed(tables, {
+    posts: {
+      rows: tables.posts?.rows ?? 0,
+      columns: { [column]: { start: row, remove: 1, values: [value] } },
+    },
+  });
+
+test("a top that moves leaves the plan alone and keeps the section's ground", () => {
+  const tables = fence(6);
+  const plan = planOf(tables, null);
+  const line = sectionOf(tables, "line 1", BANDS);
+  const next = set(tables, "above_ground_m", 2, 1.4);
+  const again = planOf(next, { tables, plan });
+  expect(again.posts).toBe(plan.posts);
+  expect(again.braces).toBe(plan.braces);
+  if (!line) throw new Error("no section");
+  const moved = sectionOf(next, "line 1", BANDS, { tables, bands: BANDS, line });
+  expect(moved).not.toBe(line);
+  expect(moved?.ground).toBe(line.ground);
+  expect(moved?.posts[2]?.top_m).toBeCloseTo(10.2 + 1.4, 12);
+});
+
+test("a section of which nothing has changed is the one before; another band is another section", () => {
+  const tables = fence(6);
+  const line = sectionOf(tables, "line 1", BANDS);
+  if (!line) throw new Error("no section");
+  const before = { tables, bands: BANDS, line };
+  const drawn = changed(tables, { drawn: whole({ name: ["line 1"], closed: [true], points_m: [[]] }) });
+  expect(sectionOf(drawn, "line 1", { ...BANDS }, before)).toBe(line);
+  const wider = sectionOf(drawn, "line 1", { ...BANDS, highest_top_m: 1.7 }, before);
+  expect(wider?.posts[0]?.high_m).toBeCloseTo(11.7, 12);
+  const lower = sectionOf(set(tables, "ground_m", 1, 9), "line 1", BANDS, before);
+  expect(lower?.ground.find(([station]) => station === 2)?.[1]).toBe(9);
+});
+
+test("a post that moves gets another mark, the rest keep theirs, also where their names have changed", () => {
+  const source = new VectorSource<Feature>();
+  const marks = new FenceMarks(source);
+  const tables = fence(8);
+  marks.show(planOf(tables, null));
+  const before = new Map(source.getFeatures().map((mark) => [mark.get("id"), mark]));
+  expect(before.size).toBe(8);
+  marks.show(planOf(set(tables, "x_m", 3, 6.5), null));
+  const after = new Map(source.getFeatures().map((mark) => [mark.get("id"), mark]));
+  expect(after.get("P4")).not.toBe(before.get("P4"));
+  expect([...after.keys()].filter((id) => after.get(id) === before.get(id))).toHaveLength(7);
+  const ids = Array.from({ length: 8 }, (_, place) => `P${place + 11}`);
+  marks.show(
+    planOf(
+      changed(tables, { posts: { rows: 8, columns: { id: { start: 0, remove: 8, values: ids } } } }),
+      null,
+    ),
+  );
+  expect(
+    source
+      .getFeatures()
+      .map((mark) => mark.get("id"))
+      .sort(),
+  ).toEqual(ids.sort());
+  expect(source.getFeatures()).toContain(before.get("P8"));
+});
+
+test("posts in one place each have a mark, and another fence takes all the marks of the one before", () => {
+  const source = new VectorSource<Feature>();
+  const marks = new FenceMarks(source);
+  const tables = fence(4);
+  marks.show(planOf(set(tables, "x_m", 2, 2), null));
+  expect(source.getFeatures()).toHaveLength(4);
+  const moved = changed(tables, {
+    posts: { rows: 4, columns: { y_m: { start: 0, remove: 4, values: [5, 5, 5, 5] } } },
+  });
+  marks.show(planOf(moved, null));
+  const ys = source.getFeatures().map((mark) => mark.getGeometry()?.getExtent()[1]);
+  expect(ys).toEqual([5, 5, 5, 5]);
+});

@@ -1,0 +1,93 @@
+/** The long section draws what its frame shows, and of posts that stand close no marks that would run together. */
+
+import { expect, test } from "vitest";
+import { drawSection, type Inks } from "../src/section/drawing.ts";
+import { placeFrom, type SectionLine } from "../src/section/model.ts";
+import { sectionScale } from "../src/section/scale.ts";
+
+const INKS = Object.fromEntries(
+  ["ink", "soft", "line", "faint", "paper", "accent", "ground", "ground_ink", "band", "rail"].map((name) => [
+    name,
+    name,
+  ]),
+) as unknown as Inks;
+const FRAME = { left: 50, top: 20, width: 800, height: 200 };
+const UNMARKED = { hovered: -1, selected: -1, dragged: null };
+
+/** A brush that notes how often each of its ways is used, and where lines go. */
+function brush() {
+  const calls: Record<string, number> = {};
+  const xs: number[] = [];
+  const noted = new Proxy({} as Record<string, unknown>, {
+    get: (kept, name: string) =>
+      name in kept
+        ? kept[name]
+        : (...given: number[]) => {
+            calls[name] = (calls[name] ?? 0) + 1;
+            if (name === "lineTo") xs.push(given[0] ?? 0);
+            return { width: 20 };
+          },
+    set: (kept, name: string, value) => {
+      kept[name] = value;
+      return true;
+    },
+  });
+  return { brush: noted as unknown as CanvasRenderingContext2D, calls, xs };
+}
+
+function line(posts: number): SectionLine {
+  const places = Array.from({ length: posts }, (_, place) => place);
+  return {
+    name: "line 1",
+    start_m: 0,
+    length_m: 2 * (posts - 1),
+    posts: places.map((place) => ({
+      index: place,
+      id: `P${place + 1}`,
+      role: place % 50 ? "line" : "strain",
+      station_m: 2 * place,
+      ground_m: 10,
+      top_m: 11.3,
+      low_m: 11.1,
+      high_m: 11.5,
+      rail_marks_m: [0.4, 0.8],
+      embedment_m: 0.7,
+      cut_m: null,
+      uplift_n: 0,
+      isPinned: false,
+    })),
+    ground: places.map((place): [number, number] => [2 * place, 10]),
+    openings: new Set([10]),
+  };
+}
+
+function drawn(posts: number, low: number, high: number) {
+  const noted = brush();
+  const scale = sectionScale({ low, high }, { low: 9, high: 12 }, FRAME);
+  drawSection(noted.brush, line(posts), scale, FRAME, INKS, UNMARKED, "metric");
+  return noted;
+}
+
+test("what lies outside the frame is not drawn, but lines run out of it", () => {
+  const near = drawn(2001, 1000, 1040);
+  expect(Math.min(...near.xs.filter((x) => x < FRAME.left - 1))).toBeGreaterThan(FRAME.left - 60);
+  expect(Math.max(...near.xs)).toBeLessThan(FRAME.left + FRAME.width + 60);
+  expect(near.calls.lineTo).toBeLessThan(400);
+});
+
+test("posts that would run together are drawn as one band and by their fixed posts", () => {
+  const [far, near] = [drawn(2001, 0, 4000), drawn(2001, 0, 100)];
+  expect(far.calls.rect).toBe(1); // the clip
+  expect(near.calls.rect).toBe(1 + 51); // and a band for each post
+  expect(far.calls.measureText ?? 0).toBeLessThanOrEqual(41);
+});
+
+test.each([
+  [-1, 0],
+  [0, 0],
+  [1.5, 2],
+  [2, 2],
+  [9, 4],
+])("the first place at or past %f", (station, place) => {
+  expect(placeFrom([0, 1, 2, 3], station, (each) => each)).toBe(place);
+});
