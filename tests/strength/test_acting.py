@@ -76,13 +76,13 @@ def test_the_first_of_the_worst_cases_is_kept() -> None:
     demand = np.array([[1.0, 3.0, 0.0], [2.0, 3.0, 0.0], [2.0, 1.0, 0.0]])
     together, parts = Ledger(), Ledger()
     together.note(Check.BENDING, np.array([4, 5, 6]), demand, np.array([4.0, 4.0, 4.0]))
-    for row in range(3):
-        parts.note(Check.BENDING, np.array([4 + row]), demand[row : row + 1], np.array([4.0, 4.0, 4.0]))
+    for case in range(3):
+        parts.note(Check.BENDING, np.array([4 + case]), demand[case : case + 1], np.array([4.0, 4.0, 4.0]))
     for ledger in (together, parts):
-        row = ledger.posts[Check.BENDING]
-        assert row.case.tolist() == [5, 4, 4]
-        assert row.demand.tolist() == [2.0, 3.0, 0.0]
-        assert row.utilisation.tolist() == [0.5, 0.75, 0.0]
+        worst = ledger.posts[Check.BENDING]
+        assert worst.case.tolist() == [5, 4, 4]
+        assert worst.demand.tolist() == [2.0, 3.0, 0.0]
+        assert worst.utilisation.tolist() == [0.5, 0.75, 0.0]
 
 
 def test_a_capacity_of_each_case_counts_for_its_own() -> None:

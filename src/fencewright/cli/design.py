@@ -69,6 +69,20 @@ def design_whole(path: Path, out: Path) -> int:
     return exit_code(made.findings)
 
 
+def design_demo(out: Path) -> int:
+    """Design the demo's job, and say how to go on from there; exit code as of `design_job`."""
+    job = demo_job()
+    code = design_job(job, out)
+    print(f"Price, programme and papers as well: fencewright design {_near(job)} --all --out {out}")
+    print(f"The same job on the page, to draw and adjust: fencewright serve {_near(job)}")
+    return code
+
+
+def _near(path: Path) -> Path:
+    """A path as typed from here, where that is shorter."""
+    return path.relative_to(Path.cwd()) if path.is_relative_to(Path.cwd()) else path
+
+
 def exit_code(findings: Iterable[Finding]) -> int:
     """Exit code of a design: 1 where a finding stops it."""
     return 1 if has_stop(findings) else 0

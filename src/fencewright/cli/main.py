@@ -228,9 +228,9 @@ def demo(
     ),
 ) -> None:
     """Design the invented rolling pasture: two paddocks, a lane, a stream, a swale, a crest, a water line."""
-    from fencewright.cli.design import demo_job, design_job
+    from fencewright.cli.design import design_demo
 
-    raise typer.Exit(design_job(demo_job(), out))
+    raise typer.Exit(design_demo(out))
 
 
 @app.command()

@@ -51,7 +51,12 @@ export function stationOf(text: unknown): number {
  * A post moved along its line: the mark that holds it slides, and a line post gets one that holds it there.
  * Null for a post that a corner, an end or a crossing line holds: its place is a point of the line.
  */
-export function shiftEdit(asked: Row, post: Standing, by_m: number, typed: (metres: number) => string): Edit | null {
+export function shiftEdit(
+  asked: Row,
+  post: Standing,
+  by_m: number,
+  typed: (metres: number) => string,
+): Edit | null {
   const at_m = post.station_m ?? Number.NaN;
   const to_m = Math.max(0, at_m + by_m);
   for (const table of SLIDING) {

@@ -22,7 +22,7 @@ import { type Key, say } from "../texts/say.ts";
 import type { System } from "../units/show.ts";
 import { type RemedyChange, remedyEdit, shiftEdit } from "./asked_edits.ts";
 import { jobViewStyles } from "./job_view_styles.ts";
-import { NARROW_VIEWS, PANELS, titleOf, type ViewName } from "./panels.ts";
+import { NARROW_VIEWS, PANELS, stageNames, titleOf, type ViewName } from "./panels.ts";
 import "./side.ts";
 import "../panels/draw_form.ts";
 import "../plan/view.ts";
@@ -353,7 +353,7 @@ export class JobView extends LitElement {
         <section class="section" aria-label=${say("panel_section")}>${this.sectionView()}</section>
         <div class="side">${this.tabs()}<div class="panel" role="tabpanel" aria-label=${say(titleOf(this.view))} tabindex="0">
           <job-side .session=${session} .tick=${this.tick} .view=${this.view} .held=${this.held} .model=${this.model}
-            .post=${this.post()} .thing=${this.thing} .about=${this.about} .several=${this.several} .schema=${this.schema} .locked=${this.locked} .chosen=${this.chosen} .cautions=${this.cautions}></job-side></div></div>
+            .post=${this.post()} .thing=${this.thing} .about=${this.about} .kinds=${this.catalogue?.obstacles ?? []} .several=${this.several} .schema=${this.schema} .locked=${this.locked} .chosen=${this.chosen} .cautions=${this.cautions}></job-side></div></div>
       </div>
       <p class="told" role="status" ?hidden=${!this.told}>${this.told}</p>`;
   }
@@ -364,7 +364,7 @@ export class JobView extends LitElement {
     const said = session.refused
       ? html`<span class="refused">${session.refused}</span>`
       : follows
-        ? say("following", { stages: answer.pending.join(", ") })
+        ? say("following", { stages: stageNames(answer.pending) })
         : answer.mayBeBuilt === false
           ? html`<span class="refused">${say("not_to_be_built")}</span>`
           : answer.mayBeBuilt
@@ -400,7 +400,7 @@ export class JobView extends LitElement {
         @leg-typed=${(event: CustomEvent<LegTyped>) => this.plan.addLeg(event.detail.length_m, event.detail.bearing_deg)}
         @leg-back=${() => this.plan.back()}
         @drawing-ended=${(event: CustomEvent<boolean>) => this.plan.finish(event.detail)}></draw-form></div>`
-          : nothing
+            : nothing
       }`;
   }
 

@@ -1,6 +1,6 @@
 /** The panels beside the drawing, by name: what each is called. */
 
-import type { Key } from "../texts/say.ts";
+import { type Key, wordOr } from "../texts/say.ts";
 
 export const PANELS = [
   "findings",
@@ -27,4 +27,9 @@ export type ViewName = PanelName | (typeof NARROW_VIEWS)[number];
 
 export function titleOf(view: ViewName): Key {
   return `panel_${view}`;
+}
+
+/** Stages still to come, in the person's words. */
+export function stageNames(stages: readonly string[]): string {
+  return stages.map((stage) => wordOr(`stage_${stage.replace(/\W/g, "_")}`, stage)).join(", ");
 }

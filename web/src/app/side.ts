@@ -27,14 +27,15 @@ import type { PlanModel } from "../plan/model.ts";
 import { isNothing } from "../state/changes.ts";
 import type { Session } from "../state/session.ts";
 import { rowsOf } from "../state/tables.ts";
-import { type Key, say } from "../texts/say.ts";
-import { showLong, showNumber } from "../units/show.ts";
-import type { ViewName } from "./panels.ts";
+import { type Key, say, wordOr } from "../texts/say.ts";
+import { showLong, showNumber, showSmall } from "../units/show.ts";
+import { stageNames, type ViewName } from "./panels.ts";
 import "../panels/chosen.ts";
 import "../panels/findings.ts";
 import "../panels/history.ts";
 import "../panels/job_form.ts";
 import "../panels/parts.ts";
+import "../panels/several.ts";
 import "../panels/site_files.ts";
 import "../panels/table.ts";
 import "../panels/take_away.ts";
@@ -53,7 +54,12 @@ const TABLES = [
   "rolls",
   "tension",
   "strength",
+  "stake_out",
   "stock",
+  "price",
+  "risk",
+  "programme",
+  "paper",
 ] as const;
 
 @customElement("job-side")
@@ -85,7 +91,14 @@ export class JobSide extends LitElement {
   @property({ attribute: false }) schema: SchemaNode | null = null;
   @property({ type: Boolean }) locked = false;
   @property() chosen = "";
+  /** Number that the person asked about. */
+  @property() about = "";
+  /** Posts chosen together. */
+  @property({ attribute: false }) several: ReadonlySet<string> = new Set();
+  /** Kinds of things in the way. */
+  @property({ attribute: false }) kinds: readonly string[] = [];
   @property({ attribute: false }) cautions: readonly string[] = [];
+  @state() private ticks = false;
   @state() private pull = "";
   @state() private textRefused = "";
 
@@ -116,15 +129,15 @@ export class JobSide extends LitElement {
       case "strength":
         return this.strengthView(session);
       case "price":
-        return html`<job-part kind="price" .jobId=${session.state.id} .head=${session.state.head}></job-part>`;
+        return html`<job-part kind="price" .system=${session.answer.sheets} .jobId=${session.state.id} .head=${session.state.head}></job-part>`;
       case "programme":
         return html`<job-part kind="programme" .jobId=${session.state.id} .head=${session.state.head}></job-part>`;
       case "why":
-        return html`<why-panel .jobId=${session.state.id} .thing=${this.thing || this.chosen} .revision=${session.state.head}></why-panel>`;
+        return html`<why-panel .jobId=${session.state.id} .thing=${this.thing || this.chosen} .about=${this.about} .system=${session.answer.sheets} .revision=${session.state.head}></why-panel>`;
       case "history":
-        return html`<job-history .jobId=${session.state.id} .head=${session.state.head}></job-history>`;
+        return html`<job-history .jobId=${session.state.id} .head=${session.state.head} .locked=${this.locked}></job-history>`;
       case "take_away":
-        return html`${this.cautionBox()}<take-away .jobId=${session.state.id} .head=${session.state.head}></take-away>`;
+        return html`<take-away .jobId=${session.state.id} .head=${session.state.head}></take-away>${this.cautionBox()}`;
       default:
         return this.findingsView(session);
     }
@@ -132,7 +145,7 @@ export class JobSide extends LitElement {
 
   private later(session: Session): TemplateResult | typeof nothing {
     return session.answer.pending.length
-      ? html`<p class="quiet" role="status">${say("following", { stages: session.answer.pending.join(", ") })}</p>`
+      ? html`<p class="quiet" role="status">${say("following", { stages: stageNames(session.answer.pending) })}</p>`
       : nothing;
   }
 
@@ -148,7 +161,10 @@ export class JobSide extends LitElement {
     rows: readonly Row[],
     idOf: ((row: Row) => string) | null = null,
   ): TemplateResult {
-    return html`<fence-table .name=${name} .columns=${columns} .rows=${rows} .idOf=${idOf} .selected=${this.chosen}
+    return html`<fence-table .name=${name} .heading=${wordOr(`panel_${name}`, wordOr(name.replace("-", "_"), name))} .columns=${columns} .rows=${rows} .idOf=${idOf} .selected=${this.chosen}
+      .ticked=${name === "posts" && this.ticks ? this.several : null}
+      @rows-ticked=${(event: CustomEvent<string[]>) => this.tell("posts-ticked", event.detail)}
+      @row-why=${(event: CustomEvent<string>) => this.tell("why-asked", { thing: event.detail, about: "" })}
       @row-chosen=${(event: CustomEvent<string>) => this.tell("post-chosen", event.detail)}></fence-table>`;
   }
 
@@ -185,7 +201,7 @@ export class JobSide extends LitElement {
       ["cuts_changed", changes.cuts],
       ["holes_changed", changes.holes],
     ];
-    return html`<details class="changes"><summary>${say("changed")}</summary>${
+    return html`<details class="changes" ?open=${!isNothing(changes)}><summary>${say("changed")}</summary>${
       isNothing(changes)
         ? html`<p>${say("no_changes")}</p>`
         : html`<dl>
@@ -198,14 +214,21 @@ export class JobSide extends LitElement {
   }
 
   private chosenView(session: Session): TemplateResult {
-    return html`<chosen-thing .held=${this.held} .model=${this.model} .post=${this.post} .asked=${session.state.asked} .system=${session.answer.sheets}
-      .locked=${this.locked} .pinned=${Boolean((this.post as { is_pinned?: boolean } | null)?.is_pinned)}></chosen-thing>`;
+    return html`<h2>${say("panel_chosen")}</h2>${this.together(session)}<chosen-thing .kinds=${this.kinds} .held=${this.held} .model=${this.model} .post=${this.post} .asked=${session.state.asked} .system=${session.answer.sheets}
+      .locked=${this.locked} .pinned=${Boolean((this.post as { is_pinned?: boolean } | null)?.is_pinned)}></chosen-thing>${this.held ? this.changed(session) : nothing}`;
+  }
+
+  /** What can be done to the posts chosen together. */
+  private together(session: Session): TemplateResult | typeof nothing {
+    if (this.several.size === 0) return nothing;
+    const posts = this.rows<PostRow>("posts").filter((post) => this.several.has(post.id));
+    return html`<several-posts .posts=${posts} .asked=${session.state.asked} .usual=${showSmall(posts[0]?.above_ground_m, session.answer.sheets)} .locked=${this.locked}></several-posts>`;
   }
 
   private jobView(session: Session): TemplateResult {
     const asked = session.state.asked as Record<string, Record<string, unknown> | undefined>;
     return html`<h2>${say("panel_job")}</h2>
-      <site-files .unit_m=${session.answer.unit_m} .jobId=${session.state.id} .state=${session.state} .locked=${this.locked}></site-files>
+      <site-files .unit_m=${session.answer.unit_m} .jobId=${session.state.id} .state=${session.state} .locked=${this.locked} .kinds=${this.kinds}></site-files>
       ${TABLES.map(
         (table) => html`<details ?open=${table === "job"}><summary>${say(`table_${table}`)}</summary>
         <job-form .schema=${this.schema} .table=${table} .values=${asked[table] ?? {}} .locked=${this.locked}></job-form></details>`,
@@ -230,7 +253,11 @@ export class JobSide extends LitElement {
   }
 
   private postsView(session: Session): TemplateResult {
-    return html`<h2>${say("posts")}</h2>${this.table("posts", postColumns(session.answer.sheets), this.rows<PostRow>("posts"), (row: PostRow) => row.id)}${this.later(session)}`;
+    return html`<h2>${say("posts")}</h2>
+      <div class="row"><button aria-pressed=${this.ticks} @click=${() => {
+        this.ticks = !this.ticks;
+        if (!this.ticks) this.tell("posts-ticked", []);
+      }}>${say("choose_several")}</button></div>${this.together(session)}${this.table("posts", postColumns(session.answer.sheets), this.rows<PostRow>("posts"), (row: PostRow) => row.id)}${this.later(session)}`;
   }
 
   private rollsView(session: Session): TemplateResult {
@@ -258,7 +285,10 @@ export class JobSide extends LitElement {
   }
 
   private strengthView(session: Session): TemplateResult {
-    const rows = this.rows<CheckRow>("checks").sort((a, b) => (b.utilisation ?? 9) - (a.utilisation ?? 9));
+    // what is counted comes first: a check that is only for comparison is no alarm
+    const rows = this.rows<CheckRow>("checks").sort(
+      (a, b) => Number(b.counted) - Number(a.counted) || (b.utilisation ?? 9) - (a.utilisation ?? 9),
+    );
     return html`<h2>${say("panel_strength")}</h2>${this.cautionBox()}
       ${this.table("checks", checkColumns(session.answer.sheets), rows, (row: CheckRow) => row.post)}${this.later(session)}`;
   }

@@ -107,3 +107,15 @@ function mitre(before: Point | null, after: Point | null): Point {
   // A line that folds back on itself has no mitre: its corner moves with the leg before it.
   return square < 1e-12 ? before : [(2 * x) / square, (2 * y) / square];
 }
+
+/** Number of the corner after which a station lies, on corners not closed by their first; the last leg past the end. */
+export function legAt(corners: readonly Point[], station_m: number): number {
+  let along = 0;
+  for (let leg = 0; leg + 1 < corners.length; leg += 1) {
+    const [from, to] = [corners[leg], corners[leg + 1]];
+    if (!from || !to) break;
+    along += Math.hypot(to[0] - from[0], to[1] - from[1]);
+    if (station_m < along) return leg;
+  }
+  return corners.length - 1;
+}

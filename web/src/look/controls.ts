@@ -11,6 +11,9 @@ export const controls = css`
   input, select, textarea { font: inherit; color: inherit; min-height: 2.75rem; padding: 0 0.6rem; border: 1px solid var(--soft); border-radius: 4px; background: var(--paper); min-width: 0; }
   label { display: grid; gap: 0.15rem; }
   label > span { font-weight: 600; font-size: 0.9rem; }
+  label.button { display: inline-flex; position: relative; }
+  label.button:focus-within { outline: 3px solid var(--accent); outline-offset: 1px; }
+  label.button > span { font-weight: 400; font-size: 1rem; }
   h2 { font-size: 1.1rem; margin: 0 0 0.5rem; }
   h3 { font-size: 1rem; margin: 1rem 0 0.4rem; }
   p { margin: 0.3rem 0; }

@@ -4,11 +4,21 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import type { Edit } from "../api/client.ts";
 import type { PostRow } from "../api/records.ts";
+import { legAt } from "../flat/polyline.ts";
 import { controls } from "../look/controls.ts";
 import type { Held } from "../plan/hands.ts";
 import type { PlanModel } from "../plan/model.ts";
-import { say } from "../texts/say.ts";
-import { FOOT_M, type System, showForce, showLong, showShare, showSmall, showStock } from "../units/show.ts";
+import { say, wordOr } from "../texts/say.ts";
+import {
+  FOOT_M,
+  type System,
+  showForce,
+  showLong,
+  showShare,
+  showSmall,
+  showStock,
+  typedLength,
+} from "../units/show.ts";
 
 export interface EditAsked {
   edit: Edit;
@@ -20,6 +30,8 @@ export class ChosenThing extends LitElement {
   static override styles = [
     controls,
     css`
+      .number { border: 0; background: none; padding: 0; justify-content: start; text-align: left; text-decoration: underline dotted; text-underline-offset: 0.2em; font-variant-numeric: tabular-nums; }
+      dl { align-items: center; }
       form { display: grid; gap: 0.6rem; margin-bottom: 1rem; }
       details { margin: 0.5rem 0; }
       summary { min-height: 2.75rem; display: flex; align-items: center; cursor: pointer; font-weight: 600; }
@@ -35,18 +47,22 @@ export class ChosenThing extends LitElement {
   @property() system: System = "us";
   @property({ type: Boolean }) locked = false;
   @property({ type: Boolean }) pinned = false;
+  @property({ attribute: false }) kinds: readonly string[] = [];
   @state() private refused = "";
+  /** Form that was refused: the sentence stands in it, and what was typed stays. */
+  @state() private refusedIn = "";
 
   override willUpdate(changed: Map<string, unknown>): void {
     const before = changed.get("held") as Held | null | undefined;
     if (changed.has("held") && before?.id !== this.held?.id) this.refused = "";
   }
 
-  private ask(edit: Edit): void {
+  private ask(edit: Edit, form = ""): void {
     const detail: EditAsked = {
       edit,
       answered: (refused) => {
         this.refused = refused;
+        this.refusedIn = form;
       },
     };
     this.dispatchEvent(new CustomEvent("edit-asked", { detail, bubbles: true, composed: true }));
@@ -65,11 +81,12 @@ export class ChosenThing extends LitElement {
     const sent = (event: Event) => {
       event.preventDefault();
       const entries = [...new FormData(event.target as HTMLFormElement).entries()];
-      this.ask(make(Object.fromEntries(entries.map(([name, value]) => [name, String(value).trim()]))));
+      this.ask(make(Object.fromEntries(entries.map(([name, value]) => [name, String(value).trim()]))), title);
     };
     return html`<form @submit=${sent} aria-label=${title}>
       <div class="row">${fields.map(([name, words, value]) => html`<label for=${`c-${name}`}><span>${words}</span><input id=${`c-${name}`} name=${name} .value=${value} ?disabled=${this.locked} autocomplete="off" /></label>`)}
-      <button class="main" ?disabled=${this.locked}>${title}</button></div></form>`;
+      <button class="main" ?disabled=${this.locked}>${title}</button></div>
+      ${this.refused && this.refusedIn === title ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}</form>`;
   }
 
   private act(words: string, edit: Edit): TemplateResult {
@@ -79,7 +96,7 @@ export class ChosenThing extends LitElement {
   override render(): TemplateResult {
     const inside = this.inside();
     return html`${this.chooser()}${inside ?? html`<p class="quiet">${say("nothing_chosen")}</p>`}
-      ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}`;
+      ${this.refused && !this.refusedIn ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}`;
   }
 
   /** Everything that can be chosen, by name: the way without a pointer. */
@@ -134,6 +151,13 @@ export class ChosenThing extends LitElement {
     return this.post ? this.onPost(this.post) : null;
   }
 
+  /** Metres of a typed length that may be negative; what is no length counts as none. */
+  private metres(typed: string | undefined): number {
+    const text = (typed ?? "").trim();
+    const length = typedLength(text.replace(/^[-−]/, ""), this.system);
+    return Number.isNaN(length) ? 0 : /^[-−]/.test(text) ? -length : length;
+  }
+
   private plain(value_m: number): string {
     return this.system === "us"
       ? `${Number((value_m / FOOT_M).toFixed(3))} ft`
@@ -156,6 +180,19 @@ export class ChosenThing extends LitElement {
         ],
         (typed) => ({ kind: "move_corner", line: line.name, corner, to: [typed.x, typed.y] }),
       )}
+      ${this.form(
+        say("move_by"),
+        [
+          ["dx", say("by_east"), ""],
+          ["dy", say("by_north"), ""],
+        ],
+        (typed) => ({
+          kind: "move_corner",
+          line: line.name,
+          corner,
+          to: [point[0] + this.metres(typed.dx), point[1] + this.metres(typed.dy)],
+        }),
+      )}
       <div class="row">
         ${middle ? this.act(say("insert_corner"), { kind: "insert_corner", line: line.name, after: corner, at: middle }) : nothing}
         ${this.act(say("remove_corner"), { kind: "remove_corner", line: line.name, corner })}
@@ -167,12 +204,17 @@ export class ChosenThing extends LitElement {
     const line = this.model?.lines.find((each) => each.name === name);
     if (!line) return null;
     const others = (this.model?.lines ?? []).filter((each) => each.name !== name && !each.isClosed);
+    const pressed = this.held?.station_m;
+    const here = pressed === undefined ? this.plain(0) : this.plain(pressed);
+    const after = pressed === undefined ? -1 : legAt(line.points, pressed);
     return html`<h2>${name}</h2>
+      ${pressed === undefined ? nothing : html`<p class="quiet">${say("pressed_at", { station: showLong(pressed, this.system) })}</p>`}
+      ${after >= 0 && this.held?.at ? html`<div class="row">${this.act(say("corner_here"), { kind: "insert_corner", line: name, after, at: [...this.held.at] })}</div>` : nothing}
       ${this.form(say("rename"), [["name", say("name"), name]], (typed) => ({ kind: "rename_line", line: name, name: typed.name }))}
       ${this.form(
         say("add_gate"),
         [
-          ["at", say("station"), this.plain(0)],
+          ["at", say("station"), here],
           ["opening", say("opening"), this.system === "us" ? "12 ft" : "3.66 m"],
           ["gate_name", say("name"), ""],
         ],
@@ -187,7 +229,27 @@ export class ChosenThing extends LitElement {
           },
         }),
       )}
-      ${this.form(say("add_strain"), [["station", say("station"), ""]], (typed) => ({ kind: "strain_post", line: name, at: typed.station }))}
+      ${this.form(say("add_strain"), [["station", say("station"), pressed === undefined ? "" : here]], (typed) => ({ kind: "strain_post", line: name, at: typed.station }))}
+      ${this.form(
+        say("add_crossing"),
+        [
+          ["crossing_at", say("station"), pressed === undefined ? "" : here],
+          ["width", say("width"), ""],
+        ],
+        (typed) => ({
+          kind: "add",
+          table: "crossing",
+          values: { line: name, at: typed.crossing_at, width: typed.width },
+        }),
+      )}
+      ${this.form(
+        say("move_line"),
+        [
+          ["dx", say("by_east"), ""],
+          ["dy", say("by_north"), ""],
+        ],
+        (typed) => ({ kind: "move_line", line: name, by: [typed.dx || "0 m", typed.dy || "0 m"] }),
+      )}
       <div class="row">
         ${this.act(line.isClosed ? say("open_line") : say("close_line"), { kind: "close_line", line: name, closed: !line.isClosed })}
         ${others.map((other) => this.act(say("join_with", { line: other.name }), { kind: "join_lines", line: name, other: other.name }))}
@@ -220,7 +282,7 @@ export class ChosenThing extends LitElement {
     if (!thing) return null;
     const first = thing.points[0] ?? [0, 0];
     const rows = (this.asked.obstacle ?? []) as Record<string, unknown>[];
-    return html`<h2>${thing.name || thing.kind}</h2><p class="quiet">${thing.kind}</p>
+    return html`<h2>${thing.name || thing.kind}</h2>
       ${this.form(
         say("move"),
         [
@@ -229,31 +291,39 @@ export class ChosenThing extends LitElement {
         ],
         (typed) => ({ kind: "move_obstacle", item: row, point: 0, to: [typed.x, typed.y] }),
       )}
-      ${this.form(say("change"), [["clearance", say("clearance"), String(rows[row]?.clearance ?? "")]], (typed) => ({ kind: "set", path: ["obstacle", row, "clearance"], value: typed.clearance || null }))}
+      <label for="kind-of"><span>${say("obstacle_kind")}</span><select id="kind-of" ?disabled=${this.locked}
+        @change=${(event: Event) => this.ask({ kind: "set", path: ["obstacle", row, "kind"], value: (event.target as HTMLSelectElement).value })}>
+        ${this.kinds.map((kind) => html`<option value=${kind} ?selected=${kind === thing.kind}>${kind}</option>`)}</select></label><p></p>
+      ${this.form(say("rename"), [["name", say("name"), thing.name]], (typed) => ({ kind: "set", path: ["obstacle", row, "name"], value: typed.name || null }))}
+      ${thing.shape === "area" ? nothing : this.form(say("change_radius"), [["radius", say("radius"), String(rows[row]?.radius ?? "")]], (typed) => ({ kind: "set", path: ["obstacle", row, "radius"], value: typed.radius || null }))}
+      ${this.form(say("change_clearance"), [["clearance", say("clearance"), String(rows[row]?.clearance ?? "")]], (typed) => ({ kind: "set", path: ["obstacle", row, "clearance"], value: typed.clearance || null }))}
       ${this.act(say("remove"), { kind: "remove", table: "obstacle", item: row })}`;
   }
 
   private onPost(post: PostRow): TemplateResult {
     const at = { line: post.line, at: post.station_m ?? 0 };
     const { system } = this;
-    return html`<h2>${post.id} · ${post.role}</h2>
+    const why = (about: string, words: string) =>
+      html`<button class="number" title=${say("why")} @click=${() => this.tell("why-asked", { thing: post.id, about })}>${words}</button>`;
+    return html`<h2>${post.id} · ${wordOr(`role_${post.role}`, post.role)}</h2>
       <dl>
-        <dt>${say("station")}</dt><dd>${post.line}, ${showLong(post.station_m, system)}</dd>
-        <dt>${say("stock")}</dt><dd>${showSmall(post.diameter_m, system)} × ${showStock(post.stock_length_m, system)}</dd>
-        <dt>${say("above_ground")}</dt><dd>${showSmall(post.above_ground_m, system)}</dd>
-        <dt>${say("cut")}</dt><dd>${post.cut ? showSmall(post.cut_m, system) : say("to_string")}</dd>
-        <dt>${say("hole")}</dt><dd>${showSmall(post.hole_diameter_m, system)} × ${showSmall(post.hole_depth_m, system)}, ${post.set}</dd>
-        <dt>${say("utilisation")}</dt><dd>${showShare(post.utilisation)} ${post.governs}</dd>
-        <dt>${say("uplift")}</dt><dd>${showForce(post.uplift_n, system)}</dd>
+        <dt>${say("station")}</dt><dd>${why("station", `${post.line}, ${showLong(post.station_m, system)}`)}</dd>
+        <dt>${say("stock")}</dt><dd>${why("stock length", `${showSmall(post.diameter_m, system)} × ${showStock(post.stock_length_m, system)}`)}</dd>
+        <dt>${say("above_ground")}</dt><dd>${why("top above ground", showSmall(post.above_ground_m, system))}</dd>
+        <dt>${say("cut")}</dt><dd>${why("cut", post.cut ? showSmall(post.cut_m, system) : say("to_string"))}</dd>
+        <dt>${say("hole")}</dt><dd>${why("hole depth", `${showSmall(post.hole_diameter_m, system)} × ${showSmall(post.hole_depth_m, system)}, ${post.set}`)}</dd>
+        <dt>${say("utilisation")}</dt><dd>${why("utilisation", `${showShare(post.utilisation)} ${post.governs ?? ""}`)}</dd>
+        <dt>${say("uplift")}</dt><dd>${why("uplift", showForce(post.uplift_n, system))}</dd>
         <dt>${say("rail_marks")}</dt><dd>${[...post.rail_marks_m]
           .reverse()
           .map((mark) => showSmall(mark, system))
           .join(", ")}</dd>
       </dl>
-      <div class="row"><button @click=${() => this.tell("why-asked", post.id)}>${say("why")}</button></div>
+      <div class="row"><button @click=${() => this.tell("why-asked", { thing: post.id, about: "" })}>${say("why")}</button></div>
       <h3>${say("top")}</h3>
       ${this.form(say("pin_top"), [["height", say("above_ground"), showSmall(post.above_ground_m, system)]], (typed) => ({ kind: "pin_top", ...at, height: typed.height }))}
       ${this.pinned ? this.act(say("unpin"), { kind: "unpin", ...at }) : nothing}
+      ${post.role === "line" ? this.form(say("move_along"), [["along", say("by_along"), ""]], (typed) => ({ kind: "add", table: "pin", values: { line: post.line, at: this.plain((post.station_m ?? 0) + this.metres(typed.along)), post: true } })) : nothing}
       <h3>${say("on_the_ground")}</h3>
       <details><summary>${say("post_set")}</summary>${this.form(
         say("keep_it"),

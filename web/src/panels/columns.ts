@@ -289,7 +289,11 @@ export function checkColumns(system: System): Column<CheckRow>[] {
   return [
     { key: "post", title: say("post"), text: (row) => row.post },
     { key: "part", title: say("part"), text: (row) => (row.brace ? `${row.part} ${row.brace}` : row.part) },
-    { key: "check", title: say("check"), text: (row) => row.check },
+    {
+      key: "check",
+      title: say("check"),
+      text: (row) => (row.counted ? row.check : `${row.check} (${say("not_counted")})`),
+    },
     { key: "case", title: say("load_case"), text: (row) => row.case },
     {
       key: "demand",

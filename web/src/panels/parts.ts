@@ -5,7 +5,7 @@ import { customElement, property, state } from "lit/decorators.js";
 import { api } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { say } from "../texts/say.ts";
-import { showNumber } from "../units/show.ts";
+import { type System, showNumber } from "../units/show.ts";
 import type { Column } from "./rows.ts";
 import "./table.ts";
 
@@ -16,13 +16,24 @@ interface PriceLine {
   unit_price: number | string | null;
   amount: number | string | null;
   source: string;
+  name?: string;
+  size?: string;
 }
 
 interface PriceFile {
   lines: PriceLine[];
   total: number | string | null;
   currency: string;
-  missing: (string | { item?: string })[];
+  missing: (string | { item?: string; name?: string })[];
+  per_foot?: number | string | null;
+  per_metre?: number | string | null;
+  steps?: { name: string; rate: number | null; amount: number | string | null }[];
+  alternatives?: {
+    name: string;
+    change: string;
+    total: number | string | null;
+    difference: number | string | null;
+  }[];
   p50: number | string | null;
   p80: number | string | null;
   p95: number | string | null;
@@ -47,11 +58,13 @@ interface ProgrammeFile {
 export class JobPart extends LitElement {
   static override styles = [
     controls,
-    css`.total { font-size: 1.5rem; font-weight: 700; font-variant-numeric: tabular-nums; } img { width: 100%; height: auto; background: #fff; }`,
+    css`table { border-collapse: collapse; font-variant-numeric: tabular-nums; } th { text-align: left; font-weight: 400; padding: 0.3rem 1rem 0.3rem 0; } td { padding: 0.3rem 0 0.3rem 1rem; } .number { text-align: right; white-space: nowrap; } summary { min-height: 2.75rem; display: flex; align-items: center; cursor: pointer; font-weight: 600; } summary::before { content: "▸"; margin-right: 0.5rem; } details[open] > summary::before { content: "▾"; }
+    .total { font-size: 1.5rem; font-weight: 700; font-variant-numeric: tabular-nums; } img { width: 100%; height: auto; background: #fff; }`,
   ];
 
   @property() kind: "price" | "programme" = "price";
   @property() jobId = "";
+  @property() system: System = "us";
   @property({ type: Number }) head = 0;
   @state() private price: PriceFile | null = null;
   @state() private programme: ProgrammeFile | null = null;
@@ -91,7 +104,11 @@ export class JobPart extends LitElement {
         ? "–"
         : Number(value).toLocaleString("en-US", { minimumFractionDigits: 2, maximumFractionDigits: 2 });
     const columns: Column<PriceLine>[] = [
-      { key: "item", title: say("item"), text: (row) => row.item },
+      {
+        key: "item",
+        title: say("item"),
+        text: (row) => [row.name ?? row.item, row.size].filter(Boolean).join(", "),
+      },
       {
         key: "quantity",
         title: say("quantity"),
@@ -116,10 +133,24 @@ export class JobPart extends LitElement {
       },
       { key: "source", title: say("source"), text: (row) => row.source },
     ];
+    const per = this.system === "us" ? price.per_foot : price.per_metre;
+    const others = price.alternatives ?? [];
     return html`<p class="total">${price.currency} ${money(price.total)}</p>
-      ${price.missing.length ? html`<p class="refused">${say("total_leaves_out", { count: price.missing.length })}</p>` : nothing}
-      ${price.p50 === null || price.p50 === undefined ? nothing : html`<p>P50 ${money(price.p50)} · P80 ${money(price.p80)} · P95 ${money(price.p95)}</p>`}
-      <fence-table name="price" .columns=${columns} .rows=${price.lines}></fence-table>`;
+      ${per === null || per === undefined ? nothing : html`<p>${money(per)} ${say(this.system === "us" ? "per_foot" : "per_metre")}</p>`}
+      ${price.missing.length ? html`<p class="refused">${say("total_leaves_out", { count: price.missing.length })} ${price.missing.map((one) => (typeof one === "string" ? one : (one.name ?? one.item ?? ""))).join(", ")}</p>` : nothing}
+      ${price.p50 === null || price.p50 === undefined ? nothing : html`<p>${say("risk_of_price", { p50: money(price.p50), p80: money(price.p80), p95: money(price.p95) })}</p>`}
+      ${
+        others.length
+          ? html`<h3>${say("alternatives")}</h3><div class="wide"><table><tbody>${others.map((one) => html`<tr><th scope="row">${one.name}</th><td class="number">${money(one.total)}</td><td class="number">${Number(one.difference) > 0 ? "+" : ""}${money(one.difference)}</td></tr>`)}</tbody></table></div>`
+          : nothing
+      }
+      ${
+        price.steps?.length
+          ? html`<details><summary>${say("how_it_adds_up")}</summary><div class="wide"><table><tbody>${price.steps.map((step) => html`<tr><th scope="row">${step.name}</th><td class="number">${money(step.amount)}</td></tr>`)}</tbody></table></div></details>`
+          : nothing
+      }
+      <h3>${say("lines_of_price")}</h3>
+      <fence-table name="price" .heading=${say("panel_price")} .columns=${columns} .rows=${price.lines}></fence-table>`;
   }
 
   private planned(programme: ProgrammeFile | null): TemplateResult | typeof nothing {
@@ -138,7 +169,7 @@ export class JobPart extends LitElement {
     ];
     return html`<p class="total">${say("finish")}: ${programme.finish}</p>
       <img src=${api.lookAddress(this.jobId, "programme.svg", this.head)} alt=${say("panel_programme")} />
-      <fence-table name="programme" .columns=${columns} .rows=${programme.activities}></fence-table>`;
+      <fence-table name="programme" .heading=${say("panel_programme")} .columns=${columns} .rows=${programme.activities}></fence-table>`;
   }
 }
 

@@ -2,7 +2,7 @@
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
-import { severalEdit, type Standing } from "../app/asked_edits.ts";
+import { type Standing, severalEdit } from "../app/asked_edits.ts";
 import { controls } from "../look/controls.ts";
 import { say } from "../texts/say.ts";
 import type { EditAsked } from "./chosen.ts";
@@ -45,7 +45,10 @@ export class SeveralPosts extends LitElement {
   override render(): TemplateResult | typeof nothing {
     const count = this.posts.length;
     if (count === 0) return nothing;
-    const names = this.posts.slice(0, NAMED).map((post) => post.id).join(", ");
+    const names = this.posts
+      .slice(0, NAMED)
+      .map((post) => post.id)
+      .join(", ");
     const off = this.locked || count > MOST;
     return html`<h3>${say("several_chosen", { count })}</h3><p class="quiet">${names}${count > NAMED ? ", …" : ""}</p>
       ${count > MOST ? html`<p class="refused">${say("several_most", { count: MOST })}</p>` : nothing}

@@ -21,6 +21,8 @@ export class SiteFiles extends LitElement {
   @property({ type: Boolean }) locked = false;
   /** Metres in a unit of the plane, for a world file's numbers. */
   @property({ type: Number }) unit_m = 1;
+  @property({ attribute: false }) kinds: readonly string[] = [];
+  @state() private kind = "building";
   @state() private given: Given[] = [];
   @state() private refused = "";
   @state() private isOver = false;
@@ -89,7 +91,7 @@ export class SiteFiles extends LitElement {
           this.isOver = false;
           void this.take([...(event.dataTransfer?.files ?? [])]);
         }}>
-      <label for="site-file"><span>${say("site_files")}</span><input id="site-file" type="file" multiple ?disabled=${this.locked} @change=${(event: Event) => void this.take([...((event.target as HTMLInputElement).files ?? [])])} /></label>
+      <label class="button" for="site-file"><span>${say("site_files")}</span><input id="site-file" class="only-heard" type="file" multiple ?disabled=${this.locked} @change=${(event: Event) => void this.take([...((event.target as HTMLInputElement).files ?? [])])} /></label>
       ${this.state?.files.length ? html`<ul>${this.state.files.map((file) => html`<li>${file.path}</li>`)}</ul>` : nothing}
       ${this.given.map((file) => this.one(file))}
       ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
@@ -97,13 +99,22 @@ export class SiteFiles extends LitElement {
   }
 
   private one(file: Given): TemplateResult {
-    const kind = "building";
-    return html`<div><strong>${file.path}</strong><div class="row">
+    const things = file.layers.some((layer) => layer.polygons.length || layer.points.length);
+    return html`<div><strong>${file.path}</strong>
+      ${
+        things
+          ? html`<label for="given-kind"><span>${say("obstacle_kind")}</span><select id="given-kind" @change=${(
+              event: Event,
+            ) => {
+              this.kind = (event.target as HTMLSelectElement).value;
+            }}>${this.kinds.map((kind) => html`<option value=${kind} ?selected=${kind === this.kind}>${kind}</option>`)}</select></label>`
+          : nothing
+      }<div class="row">
       ${file.is_ground ? html`<button @click=${() => this.use({ file: file.path, use: "ground" })}>${say("use_as_ground")}</button>` : nothing}
       ${file.layers.map(
         (layer) => html`
         ${layer.lines.map((feature) => html`<button @click=${() => this.use({ file: file.path, use: "line", layer: layer.layer, feature })}>${say("use_as_line", { name: feature || layer.layer || file.path })}</button>`)}
-        ${[...layer.polygons, ...layer.points].map((feature) => html`<button @click=${() => this.use({ file: file.path, use: "obstacle", layer: layer.layer, feature, obstacle: kind })}>${say("use_as_obstacle", { name: feature || layer.layer || file.path })}</button>`)}`,
+        ${[...layer.polygons, ...layer.points].map((feature) => html`<button @click=${() => this.use({ file: file.path, use: "obstacle", layer: layer.layer, feature, obstacle: this.kind })}>${say("use_as_obstacle", { name: feature || layer.layer || file.path })}</button>`)}`,
       )}
     </div></div>`;
   }

@@ -18,11 +18,16 @@ export class FenceTable<Row extends object> extends LitElement {
     input { flex: 1 1 10rem; min-width: 6rem; padding: 0 0.6rem; border: 1px solid var(--soft); border-radius: 4px; background: var(--paper); }
     button { background: var(--paper); border: 1px solid var(--soft); border-radius: 4px; padding: 0 0.8rem; cursor: pointer; }
     .frame { overflow: auto; min-height: 8rem; max-height: var(--table-height, 60vh); border: 1px solid var(--line); }
-    table { border-collapse: collapse; width: 100%; font-variant-numeric: tabular-nums; }
+    table { border-collapse: collapse; width: 100%; font-size: 0.92rem; font-variant-numeric: tabular-nums; }
     th { position: sticky; top: 0; background: var(--raised); text-align: left; padding: 0; z-index: 1; box-shadow: inset 0 -1px var(--line); white-space: nowrap; }
-    th button { border: 0; background: none; width: 100%; text-align: inherit; padding: 0 0.6rem; font-weight: 600; }
-    td { height: ${ROW_PX}px; padding: 0 0.6rem; white-space: nowrap; border-bottom: 1px solid var(--faint); }
+    th button { border: 0; background: none; width: 100%; text-align: inherit; padding: 0 0.5rem; font-weight: 600; }
+    td { height: ${ROW_PX}px; padding: 0 0.5rem; background: var(--paper); white-space: nowrap; border-bottom: 1px solid var(--faint); }
     .number { text-align: right; }
+    .tick { color: var(--accent); font-size: 1.2rem; }
+    .none { margin: 0; color: var(--soft); }
+    .frame[hidden] { display: none; }
+    th:first-child, td:first-child { position: sticky; left: 0; }
+    th:first-child { z-index: 2; }
     tr[aria-selected="true"] td { background: color-mix(in srgb, var(--accent) 14%, var(--paper)); }
     tbody tr[tabindex] { cursor: pointer; }
     :focus-visible { outline: 3px solid var(--accent); outline-offset: -2px; }
@@ -36,6 +41,10 @@ export class FenceTable<Row extends object> extends LitElement {
   /** Identity of a row, for selection; left out: rows cannot be chosen. */
   @property({ attribute: false }) idOf: ((row: Row) => string) | null = null;
   @property() selected = "";
+  /** Rows chosen together, where several can be; null where one at a time is chosen. */
+  @property({ attribute: false }) ticked: ReadonlySet<string> | null = null;
+  /** What it holds, in the person's words. */
+  @property({ attribute: false }) heading = "";
   @state() private filter = "";
   @state() private order: Order | null = null;
   @state() private first = 0;
@@ -72,8 +81,22 @@ export class FenceTable<Row extends object> extends LitElement {
     else this.order = this.order.down ? null : { key, down: true };
   }
 
+  private get words(): string {
+    return this.heading || this.name;
+  }
+
+  private tick(ids: Iterable<string>): void {
+    this.dispatchEvent(new CustomEvent("rows-ticked", { detail: [...ids], bubbles: true, composed: true }));
+  }
+
   private choose(row: Row): void {
     if (!this.idOf) return;
+    if (this.ticked) {
+      const id = this.idOf(row);
+      const rest = [...this.ticked].filter((each) => each !== id);
+      this.tick(rest.length < this.ticked.size ? rest : [...rest, id]);
+      return;
+    }
     this.dispatchEvent(
       new CustomEvent("row-chosen", { detail: this.idOf(row), bubbles: true, composed: true }),
     );
@@ -99,17 +122,20 @@ export class FenceTable<Row extends object> extends LitElement {
     const below = this.shown.length - from - rows.length;
     return html`
       <div class="head">
-        <input type="search" aria-label=${say("table_filter", { name: this.name })} placeholder=${say("filter")}
+        <input type="search" aria-label=${say("table_filter", { name: this.words })} placeholder=${say("filter")}
           .value=${this.filter} @input=${(event: InputEvent) => {
             this.filter = (event.target as HTMLInputElement).value;
             this.first = 0;
           }} />
         <span role="status">${say("table_count", { shown: this.shown.length, all: this.rows.length })}</span>
         <button @click=${() => saveFile(`${this.name}.csv`, csvOf(this.shown, this.columns), "text/csv")}>CSV</button>
+        ${this.ticked && this.idOf ? html`<button @click=${() => this.tick(this.shown.map((row) => this.idOf?.(row) ?? ""))}>${say("choose_shown")}</button>` : nothing}
+        ${this.idOf && !this.ticked && this.selected ? html`<button @click=${() => this.dispatchEvent(new CustomEvent("row-why", { detail: this.selected, bubbles: true, composed: true }))}>${say("why_of_it", { name: this.selected })}</button>` : nothing}
       </div>
-      <div class="frame" @scroll=${this.scrolled} tabindex="0" role="region" aria-label=${this.name}>
+      ${this.rows.length === 0 ? html`<p class="none">${say("table_empty")}</p>` : nothing}
+      <div class="frame" ?hidden=${this.rows.length === 0} @scroll=${this.scrolled} tabindex="0" role="region" aria-label=${this.words}>
         <table aria-rowcount=${this.shown.length}>
-          <thead><tr>${this.columns.map((column) => this.heading(column))}</tr></thead>
+          <thead><tr>${this.columns.map((column) => this.head(column))}</tr></thead>
           <tbody>
             ${from ? spare(from, this.columns.length) : nothing}
             ${rows.map((row) => this.line(row))}
@@ -119,7 +145,7 @@ export class FenceTable<Row extends object> extends LitElement {
       </div>`;
   }
 
-  private heading(column: Column<Row>): TemplateResult {
+  private head(column: Column<Row>): TemplateResult {
     const sorted = this.order?.key === column.key ? (this.order.down ? "descending" : "ascending") : "none";
     const arrow = sorted === "none" ? "" : sorted === "ascending" ? " ▲" : " ▼";
     return html`<th scope="col" aria-sort=${sorted} class=${column.isNumber ? "number" : ""}>
@@ -128,9 +154,9 @@ export class FenceTable<Row extends object> extends LitElement {
 
   private line(row: Row): TemplateResult {
     const id = this.idOf?.(row);
-    return html`<tr tabindex=${id === undefined ? nothing : 0} aria-selected=${id !== undefined && id === this.selected}
+    return html`<tr tabindex=${id === undefined ? nothing : 0} aria-selected=${id !== undefined && (this.ticked ? this.ticked.has(id) : id === this.selected)}
       @click=${() => this.choose(row)} @keydown=${(event: KeyboardEvent) => this.keyed(event, row)}>
-      ${this.columns.map((column) => html`<td class=${column.isNumber ? "number" : ""}>${column.text(row)}</td>`)}</tr>`;
+      ${this.columns.map((column, place) => html`<td class=${column.isNumber ? "number" : ""}>${place === 0 && this.ticked ? html`<span class="tick" aria-hidden="true">${id !== undefined && this.ticked.has(id) ? "☑" : "☐"}</span> ` : nothing}${column.text(row)}</td>`)}</tr>`;
   }
 }
 

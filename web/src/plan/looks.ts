@@ -108,9 +108,7 @@ export class Looks {
     if (isLine && resolution > LINE_POSTS_UNDER_M && !isMarked) return undefined;
     const overloaded = Boolean(mark.get("overloaded"));
     const name =
-      isChosen || (resolution < NAMES_UNDER_M && !isLine) || resolution < NAMES_UNDER_M / 4
-        ? id
-        : "";
+      isChosen || (resolution < NAMES_UNDER_M && !isLine) || resolution < NAMES_UNDER_M / 4 ? id : "";
     return this.once(`post ${role} ${isMarked} ${overloaded} ${name}`, () => {
       const image = this.shape(role, isMarked, overloaded);
       return new Style({ image, zIndex: isLine ? 4 : 5, ...(name ? { text: this.words(name, -16) } : {}) });
@@ -118,12 +116,19 @@ export class Looks {
   }
 
   /** How much of a post is used: the more, the larger and heavier its ring; past what it carries, filled. */
-  private use(id: string, isMarked: boolean, isChosen: boolean, resolution: number): Style | Style[] | undefined {
+  private use(
+    id: string,
+    isMarked: boolean,
+    isChosen: boolean,
+    resolution: number,
+  ): Style | Style[] | undefined {
     const share = this.used?.get(id);
     const step = useStep(share);
     const look = USE_STEPS[step];
     if (!look || (step === 0 && resolution > LINE_POSTS_UNDER_M && !isMarked)) return undefined;
-    const ink = isMarked ? this.inks.accent : [this.inks.soft, this.inks.note, this.inks.caution, this.inks.stop][step];
+    const ink = isMarked
+      ? this.inks.accent
+      : [this.inks.soft, this.inks.note, this.inks.caution, this.inks.stop][step];
     const words = resolution < NAMES_UNDER_M || isChosen ? `${Math.round((share ?? 0) * 100)} %` : "";
     return this.once(`use ${step} ${isMarked} ${words}`, () => {
       const stroke = new Stroke({ color: ink ?? this.inks.ink, width: 1 + step * 0.8 });

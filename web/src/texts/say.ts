@@ -48,3 +48,8 @@ export function say(key: Key, values: Record<string, string | number> = {}): str
   const text = (LANGUAGES[language] ?? en)[key] ?? en[key];
   return text.replace(/\{(\w+)\}/g, (whole, name: string) => (name in values ? String(values[name]) : whole));
 }
+
+/** A text by a key that may not be there: then the word that was given. */
+export function wordOr(key: string, word: string): string {
+  return key in en ? say(key as Key) : word;
+}

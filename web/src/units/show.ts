@@ -114,3 +114,19 @@ function fraction(value: number, denominator: number): string {
   if (top === 0) return `${sign}${whole}`;
   return whole > 0 ? `${sign}${whole} ${top}/${bottom}` : `${sign}${top}/${bottom}`;
 }
+
+const LONG_FROM_M = 4;
+
+/** A number of the program's own units in the job's; empty where the job shows it no differently. */
+export function inJobUnits(value: unknown, unit: string, system: System): string {
+  if (Array.isArray(value)) {
+    const all = value.map((each) => inJobUnits(each, unit, system));
+    return all.length && all.every(Boolean) ? all.join(", ") : "";
+  }
+  if (typeof value !== "number") return "";
+  if (unit === "1") return "";
+  if (unit === "m") return Math.abs(value) < LONG_FROM_M ? showSmall(value, system) : showLong(value, system);
+  if (unit === "N") return showForce(value, system);
+  if (unit === "C" || unit === "°C") return showTemperature(value, system);
+  return "";
+}
