@@ -99,8 +99,9 @@ fix: $(TEST)
 bench: $(TEST)
 	@set -e; for file in bench/*.py; do echo "== $$file"; $(BIN)/python "$$file"; done
 
-docs: $(TEST)
+docs: $(TEST) $(PAGE_PARTS)
 	@$(BIN)/python docs/make_docs.py
+	@cd web && node types.mjs
 
 pictures: $(TEST)
 	@if [ -d tests/pictures ]; then FENCEWRIGHT_RENEW_PICTURES=1 $(BIN)/python -m pytest tests/pictures; \

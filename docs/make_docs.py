@@ -27,6 +27,7 @@ from fencewright.job import (
     tension_settings,
 )
 from fencewright.job.schema import JobFile, Section, job_schema_text
+from fencewright.server.app import openapi_record
 from fencewright.sources import all_sources
 
 HOME = Path(__file__).parent
@@ -406,6 +407,7 @@ def pages() -> dict[str, str]:
         "sources.md": sources_page(),
         "outputs.md": outputs(),
         "design.schema.json": json.dumps(design_schema(), indent=1, sort_keys=True) + "\n",
+        "openapi.json": json.dumps(openapi_record(), indent=1, sort_keys=True) + "\n",
     }
 
 

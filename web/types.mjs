@@ -14,7 +14,7 @@ const text = `// Made by web/types.mjs from docs/design.schema.json and docs/ope
 const target = at("src/api/schema.ts");
 if (process.argv.includes("--check")) {
   if (!existsSync(target) || readFileSync(target, "utf8") !== text) {
-    console.error("web/src/api/schema.ts is stale: run `make page-types`");
+    console.error("web/src/api/schema.ts is stale: run `make docs`");
     process.exit(1);
   }
 } else {

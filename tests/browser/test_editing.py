@@ -40,7 +40,7 @@ def test_a_dragged_top_is_pinned_where_it_was_let_go(person: Any) -> None:
     tops = """() => {
         const view = document.querySelector("fence-page").shadowRoot.querySelector("job-view");
         const section = view.shadowRoot.querySelector("fence-section");
-        const box = section.getBoundingClientRect();
+        const box = section.shadowRoot.querySelector("canvas").getBoundingClientRect();
         const place = 9;
         const post = section.line.posts[place];
         return {id: post.id, above: post.top_m - post.ground_m,

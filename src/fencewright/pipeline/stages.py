@@ -8,9 +8,9 @@ from fencewright.findings import Finding, limited, sorted_findings
 from fencewright.job.record import Job
 from fencewright.layout.stage import lay_out
 from fencewright.pipeline.as_measured import nothing_measured, with_measured
+from fencewright.pipeline.brace_sizes import hold_with_braces
 from fencewright.pipeline.bridges import cut_posts, rails_of, shape, unstable_posts
 from fencewright.pipeline.checks import design_findings
-from fencewright.pipeline.holding import hold
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.rolling import cut_all_rolls
 from fencewright.pipeline.sizes import holes_asked, sized_layout, stated_sizes
@@ -71,7 +71,7 @@ def stages(job: Job) -> Iterator[Stage]:
     top_line = shape(job, layout, strands, unstable)
     yield Stage("top line", {"strands": strands, "top_line": top_line})
     holes, brace_holes = holes_asked(job, layout, sizes, unstable, top_line.needs_concrete)
-    held = hold(job, layout, strands, top_line, holes, brace_holes)
+    job, held = hold_with_braces(job, layout, strands, top_line, holes, brace_holes)
     findings += held.findings
     sized: dict[str, Any] = {name: getattr(held, name) for name in ("strength", "holes", "brace_holes")}
     yield Stage("strength", {**sized, "findings": tuple(findings)})

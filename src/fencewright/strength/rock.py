@@ -61,6 +61,8 @@ def rock_ladders(task: StrengthTask, footing: Footing, demand_n: Floats, used: F
     rows = np.flatnonzero(
         np.isfinite(posts.rock_depth_m) & ~posts.is_built & (np.array(task.holes.governs) == "rock")
     )
+    if not len(rows):
+        return RockLadders(rows, *(np.zeros(0) for _ in range(5)))
     force, depth = demand_n[rows], task.holes.depth_m[rows]
     width = posts.diameter_m[rows] + ground.socket_room_m
     socket = _socket_m(force, depth, width, ground.rock_pa_m)

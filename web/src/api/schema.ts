@@ -602,7 +602,7 @@ export interface components {
              * Table
              * @enum {string}
              */
-            table: "soil_zone" | "gate" | "crossing" | "obstacle" | "strand" | "strain" | "pin" | "built" | "rock";
+            table: "soil_zone" | "gate" | "crossing" | "obstacle" | "strand" | "strain" | "pin" | "built" | "rock" | "size";
             /**
              * Values
              * @description Its keys, as the job file has them.
@@ -1319,7 +1319,7 @@ export interface components {
              * Table
              * @enum {string}
              */
-            table: "soil_zone" | "gate" | "crossing" | "obstacle" | "strand" | "strain" | "pin" | "built" | "rock";
+            table: "soil_zone" | "gate" | "crossing" | "obstacle" | "strand" | "strain" | "pin" | "built" | "rock" | "size";
         };
         /**
          * RemoveLine
@@ -1454,7 +1454,7 @@ export interface components {
              * Table
              * @enum {string}
              */
-            table: "gate" | "crossing" | "strain" | "pin" | "built" | "rock";
+            table: "gate" | "crossing" | "strain" | "pin" | "built" | "rock" | "size";
         };
         /**
          * Splice

@@ -77,16 +77,17 @@ export class ChosenThing extends LitElement {
     title: string,
     fields: readonly [name: string, title: string, value: string][],
     make: (typed: Record<string, string>) => Edit,
+    name = title,
   ): TemplateResult {
     const sent = (event: Event) => {
       event.preventDefault();
       const entries = [...new FormData(event.target as HTMLFormElement).entries()];
-      this.ask(make(Object.fromEntries(entries.map(([name, value]) => [name, String(value).trim()]))), title);
+      this.ask(make(Object.fromEntries(entries.map(([name, value]) => [name, String(value).trim()]))), name);
     };
-    return html`<form @submit=${sent} aria-label=${title}>
+    return html`<form @submit=${sent} aria-label=${name}>
       <div class="row">${fields.map(([name, words, value]) => html`<label for=${`c-${name}`}><span>${words}</span><input id=${`c-${name}`} name=${name} .value=${value} ?disabled=${this.locked} autocomplete="off" /></label>`)}
       <button class="main" ?disabled=${this.locked}>${title}</button></div>
-      ${this.refused && this.refusedIn === title ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}</form>`;
+      ${this.refused && this.refusedIn === name ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}</form>`;
   }
 
   private act(words: string, edit: Edit): TemplateResult {
@@ -339,8 +340,9 @@ export class ChosenThing extends LitElement {
           ...Object.fromEntries(Object.entries(typed).filter(([, value]) => value)),
           at: typed.at ?? "",
         }),
+        say("post_set"),
       )}</details>
-      <details><summary>${say("met_rock")}</summary>${this.form(say("keep_it"), [["depth", say("stopped_at"), ""]], (typed) => ({ kind: "met_rock", ...at, depth: typed.depth }))}</details>
+      <details><summary>${say("met_rock")}</summary>${this.form(say("keep_it"), [["depth", say("stopped_at"), ""]], (typed) => ({ kind: "met_rock", ...at, depth: typed.depth }), say("met_rock"))}</details>
       <div class="row">${post.role === "line" ? this.act(say("make_strain"), { kind: "strain_post", ...at }) : nothing}</div>`;
   }
 }

@@ -136,7 +136,7 @@ export class JobPart extends LitElement {
     const per = this.system === "us" ? price.per_foot : price.per_metre;
     const others = price.alternatives ?? [];
     return html`<p class="total">${price.currency} ${money(price.total)}</p>
-      ${per === null || per === undefined ? nothing : html`<p>${money(per)} ${say(this.system === "us" ? "per_foot" : "per_metre")}</p>`}
+      ${per === null || per === undefined ? nothing : html`<p>${price.currency} ${money(per)} ${say(this.system === "us" ? "per_foot" : "per_metre")}</p>`}
       ${price.missing.length ? html`<p class="refused">${say("total_leaves_out", { count: price.missing.length })} ${price.missing.map((one) => (typeof one === "string" ? one : (one.name ?? one.item ?? ""))).join(", ")}</p>` : nothing}
       ${price.p50 === null || price.p50 === undefined ? nothing : html`<p>${say("risk_of_price", { p50: money(price.p50), p80: money(price.p80), p95: money(price.p95) })}</p>`}
       ${

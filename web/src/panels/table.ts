@@ -12,7 +12,7 @@ const SPARE_ROWS = 8;
 @customElement("fence-table")
 export class FenceTable<Row extends object> extends LitElement {
   static override styles = css`
-    :host { display: flex; flex-direction: column; min-height: 0; gap: 0.5rem; }
+    :host { margin-top: 0.5rem; display: flex; flex-direction: column; min-height: 0; gap: 0.5rem; }
     .head { display: flex; gap: 0.5rem; align-items: center; flex-wrap: wrap; }
     input, button { font: inherit; color: inherit; min-height: 2.75rem; }
     input { flex: 1 1 10rem; min-width: 6rem; padding: 0 0.6rem; border: 1px solid var(--soft); border-radius: 4px; background: var(--paper); }
@@ -28,6 +28,7 @@ export class FenceTable<Row extends object> extends LitElement {
     .frame[hidden] { display: none; }
     th:first-child, td:first-child { position: sticky; left: 0; }
     th:first-child { z-index: 2; }
+    @media (max-width: 36rem) { td:first-child { max-width: 9rem; overflow: hidden; text-overflow: ellipsis; } }
     tr[aria-selected="true"] td { background: color-mix(in srgb, var(--accent) 14%, var(--paper)); }
     tbody tr[tabindex] { cursor: pointer; }
     :focus-visible { outline: 3px solid var(--accent); outline-offset: -2px; }

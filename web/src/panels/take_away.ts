@@ -13,7 +13,7 @@ export class TakeAway extends LitElement {
     css`
       ul { list-style: none; margin: 0.6rem 0; padding: 0; display: grid; gap: 0.3rem; }
       li { display: flex; gap: 0.5rem; align-items: center; flex-wrap: wrap; }
-      li > a { flex: 1 1 10rem; justify-content: start; }
+      li > a.button { flex: 1 1 10rem; justify-content: start; }
       .preview { border: 1px solid var(--line); width: 100%; height: 70vh; background: #fff; }
       img.preview { height: auto; }
     `,
@@ -50,10 +50,18 @@ export class TakeAway extends LitElement {
       <div class="row"><a class="button" href=${api.archiveAddress(this.jobId)} download>${say("archive")}</a></div>
       ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
       ${this.isBusy ? html`<p class="quiet" role="status">${say("files_follow")}</p>` : nothing}
-      <ul>${this.outputs.map(
-        (
-          output,
-        ) => html`<li><a class="button" href=${api.outputAddress(this.jobId, output.name)} download=${output.name}>${output.name}</a>
+      ${GROUPS.map((group, place) => {
+        const outputs = this.outputs.filter((output) => groupOf(output) === place);
+        return outputs.length ? html`<h3>${say(`files_${group}`)}</h3>${this.list(outputs)}` : nothing;
+      })}
+      ${this.shown ? this.preview(this.shown) : nothing}`;
+  }
+
+  private list(outputs: readonly OutputInfo[]): TemplateResult {
+    return html`<ul>${outputs.map(
+      (
+        output,
+      ) => html`<li><a class="button" href=${api.outputAddress(this.jobId, output.name)} download=${output.name}>${output.name}</a>
         ${
           canShow(output)
             ? html`<button aria-pressed=${this.shown?.name === output.name} @click=${() => {
@@ -61,8 +69,7 @@ export class TakeAway extends LitElement {
               }}>${say("look")}</button>`
             : nothing
         }</li>`,
-      )}</ul>
-      ${this.shown ? this.preview(this.shown) : nothing}`;
+    )}</ul>`;
   }
 
   private preview(output: OutputInfo): TemplateResult {
@@ -71,6 +78,15 @@ export class TakeAway extends LitElement {
       ? html`<img class="preview" src=${address} alt=${output.name} />`
       : html`<iframe class="preview" src=${address} title=${output.name}></iframe>`;
   }
+}
+
+const GROUPS = ["papers", "drawings", "tables", "data"] as const;
+
+/** Papers for people first, then drawings, tables, and what other programs read. */
+function groupOf({ name }: OutputInfo): number {
+  if (/\.(pdf|html)$/.test(name)) return 0;
+  if (/\.(svg|dxf)$/.test(name)) return 1;
+  return /\.(csv|xlsx)$/.test(name) ? 2 : 3;
 }
 
 function canShow(output: OutputInfo): boolean {

@@ -53,7 +53,7 @@ const CODE: Record<string, readonly [light: string, dark: string]> = {
 };
 
 const AREA_FILL = "22";
-const LINE_POSTS_UNDER_M = 0.9; // metres a pixel: beyond it line posts would run into one stroke
+const LINE_POSTS_UNDER_M = 0.4; // metres a pixel: beyond it line posts would run into one stroke
 const NAMES_UNDER_M = 0.25;
 
 /** Styles by kind of mark, made once for a set of inks. */
@@ -223,9 +223,10 @@ export class Looks {
     const ink = CODE[colour]?.[this.isDark ? 1 : 0] ?? this.inks.soft;
     const letter = String(mark.get("letter") ?? "");
     const name = resolution < 1.2 ? String(mark.get("title") ?? "") : "";
-    return this.once(`obstacle ${colour} ${letter} ${name}`, () => {
+    const isPoint = mark.getGeometry()?.getType() === "Point";
+    return this.once(`obstacle ${colour} ${letter} ${isPoint} ${name}`, () => {
       const dash = letter ? [14, 5] : [4, 4];
-      const text = name ? this.words(letter ? `${letter} · ${name}` : name, 0, ink) : undefined;
+      const text = name ? this.words(letter ? `${letter} · ${name}` : name, isPoint ? -14 : 0, ink) : undefined;
       return new Style({
         stroke: new Stroke({ color: ink, width: letter ? 2.5 : 1.5, lineDash: dash }),
         fill: new Fill({ color: ink + AREA_FILL }),

@@ -40,6 +40,8 @@ import { EMPTY_PLAN, extentOf, type PlanModel } from "./model.ts";
 import { contourMarks, pictureLayer, shadingLayer } from "./terrain.ts";
 
 const REACH_PX = 14;
+/** Marks are drawn so far beyond the frame, so that panning moves what is drawn and draws nothing anew till it ends. */
+const PAN_PX = 500;
 const TOUCH_REACH_PX = 26;
 const LOCAL = new Projection({ code: "fence-plane", units: "m", extent: [-1e7, -1e7, 1e7, 1e7] });
 
@@ -55,10 +57,11 @@ export class FencePlan extends LitElement {
       .bar i { display: block; height: 6px; border: 1.5px solid var(--ink); border-top: 0; }
       .legend { position: absolute; left: 0.5rem; top: 0.5rem; display: grid; gap: 0.1rem; font-size: 0.8rem; padding: 0.4rem 0.6rem; background: var(--paper); border: 1px solid var(--line); pointer-events: none; }
       .legend span { display: flex; align-items: center; gap: 0.4rem; min-height: 1.4rem; }
-      .legend i { width: var(--ring); height: var(--ring); border-radius: 50%; margin: 0 calc((30px - var(--ring)) / 2); border: 1px solid var(--soft); }
-      .legend .u1 { border: 1.8px solid var(--note); }
-      .legend .u2 { border: 2.6px solid var(--caution); }
-      .legend .u3 { border-color: var(--stop); background: var(--stop); }
+      .legend i { width: 10px; height: 10px; border-radius: 50%; margin: 0 10px; border: 1px solid var(--soft); }
+      .legend .u1 { width: 16px; height: 16px; margin: 0 7px; border: 1.8px solid var(--note); }
+      .legend .u2 { width: 22px; height: 22px; margin: 0 4px; border: 2.6px solid var(--caution); }
+      .legend .u3 { width: 28px; height: 28px; margin: 0 1px; border-color: var(--stop); background: var(--stop); }
+      @media (max-width: 36rem) { .bar { bottom: 3.6rem; } }
       .north { position: absolute; right: 0.6rem; top: 0.5rem; width: 26px; height: 34px; pointer-events: none; color: var(--ink); }
     `,
   ];
@@ -106,8 +109,7 @@ export class FencePlan extends LitElement {
         source,
         style: look,
         zIndex,
-        updateWhileAnimating: true,
-        updateWhileInteracting: true,
+        renderBuffer: PAN_PX,
       });
     const drawing = new VectorLayer({
       source: this.sketched,
@@ -245,7 +247,7 @@ export class FencePlan extends LitElement {
     if (!extent) return;
     this.fitted = name;
     this.map.updateSize();
-    this.map.getView().fit(extent, { padding: [48, 40, 56, 40], minResolution: 0.02 });
+    this.map.getView().fit(extent, { padding: [48, 40, 72, 40], minResolution: 0.02 });
   }
 
   /** Where a point lies in the view. [pixels] */
@@ -500,7 +502,7 @@ export class FencePlan extends LitElement {
         ? `${from} – ${Math.round(step.upTo * 100)} %`
         : say("use_over", { share: from });
     });
-    return html`<div class="legend"><strong>${say("utilisation")}</strong>${USE_STEPS.map((step, i) => html`<span><i class=${`u${i}`} style=${`--ring: ${2 * step.ring_px}px`}></i>${words[i]}</span>`)}</div>`;
+    return html`<div class="legend"><strong>${say("utilisation")}</strong>${USE_STEPS.map((_, i) => html`<span><i class=${`u${i}`}></i>${words[i]}</span>`)}</div>`;
   }
 
   override render(): TemplateResult {
