@@ -248,9 +248,12 @@ def _default(
         return "must be stated"
     if f"{table}.{name}" in _LEFT_OUT:
         return _LEFT_OUT[f"{table}.{name}"]
-    row = shipped_catalogue().practice.get(practice.get((table, name), ""))
+    defaults_by_name = shipped_catalogue().practice
+    row = defaults_by_name.get(practice.get((table, name), ""))
     if row:
-        return f"{row.written.strip('[]').replace(chr(39), '')}: {row.why} ({row.source})"
+        metric = defaults_by_name.get(f"{practice[table, name]}_metric")
+        written = _listed(row.written) + (f", on metric sheets {_listed(metric.written)}" if metric else "")
+        return f"{written}: {row.why} ({row.source})"
     value = spec.get("default")
     if value in (None, "", [], {}):
         return "none"
@@ -261,6 +264,11 @@ def _default(
         if isinstance(value, float)
         else f"`{value}`"
     )
+
+
+def _listed(written: str) -> str:
+    """A default as written, a list without its brackets."""
+    return written.strip("[]").replace("'", "")
 
 
 def _practice_names() -> dict[tuple[str, str], str]:

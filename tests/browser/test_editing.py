@@ -67,9 +67,9 @@ def test_ten_edits_are_undone_after_a_reload(person: Any) -> None:
     _paddock(person)
     person.choose("Corner 3 of line 1")
     for step in range(10):
-        form = person.page.get_by_role("form", name="Move")
+        form = person.page.get_by_role("form", name="Move", exact=True)
         form.get_by_label("East").fill(f"{210 + step} ft")
-        form.get_by_role("button", name="Move").click()
+        form.get_by_role("button", name="Move", exact=True).click()
         expect(person.page.locator("job-view .state")).to_contain_text(f"revision {step + 3} ")
     person.page.reload()
     person.wait_whole(12)

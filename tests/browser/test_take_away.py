@@ -60,4 +60,4 @@ def test_a_drawing_is_previewed_and_why_is_answered(person: Any) -> None:
     person.page.get_by_label("Post, brace, pull or gate").fill("P5")
     person.page.get_by_role("button", name="Why", exact=True).click()
     expect(person.page.locator("why-panel article").first).to_be_visible(timeout=30_000)
-    expect(person.page.locator("why-panel h2")).to_contain_text("P5")
+    expect(person.page.locator("why-panel h2.of")).to_contain_text("P5")

@@ -20,7 +20,8 @@ def test_the_list_is_whole_and_holds_no_code_twice() -> None:
 
 
 @pytest.mark.parametrize(
-    ("wrong", "hint"), [("usd", "USD"), ("$", "ISO 4217"), ("EURO", "EUR"), ("", "ISO 4217")]
+    ("wrong", "hint"),
+    [("usd", "USD"), ("$", "ISO 4217"), ("EURO", "EUR"), ("", "ISO 4217"), ("dollars", "ISO 4217")],
 )
 def test_an_unknown_one_is_refused_with_a_hint(wrong: str, hint: str) -> None:
     with pytest.raises(InputError, match=hint):

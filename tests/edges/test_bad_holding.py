@@ -122,3 +122,13 @@ def test_the_summary_says_what_it_is_not_and_what_can_hurt(cli: Cli, tmp_path: P
     _, out, _ = cli("design", job(tmp_path, SITE, LINE), "--out", tmp_path / "out")
     for words in ("licensed practice decide", "stand clear, wear eye protection", "dig by hand near a mark"):
         assert words in out
+
+
+def test_a_rough_reading_says_what_would_be_surer(cli: Cli, tmp_path: Path) -> None:
+    """Between sliding and pinned a push leaves much open: beats tell one tension."""
+    path = job(tmp_path, SITE, LINE)
+    words = ("--temperature", "68 F", "--push", "10 lbf", "--deflection", "3 in")
+    code, out, _ = cli("measured", path, "R1-1", *words)
+    assert code == 0
+    assert "leave for now" in out
+    assert "count beats" in out

@@ -5,6 +5,8 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
+from pypdf import PdfReader
 
 from fencewright.store.files import check_manifest
 
@@ -12,6 +14,7 @@ Cli = Callable[..., tuple[int, str, str]]
 ROOT = Path(__file__).parents[2]
 TERMS = '\n[price]\nbook = "prices.toml"\n'
 START = '\n[programme]\nstart = "2026-04-06"\nprivate_services = "none"\n'
+ON_LINE = '["40 ft", "0 ft"]'  # of the small job's first side
 PAPERS = {"quote.pdf", "field-pack.pdf", "hand-over.pdf"}
 
 
@@ -98,6 +101,11 @@ def test_the_exit_code_is_the_designs(cli: Cli, priced_job: Callable[[str], Path
         ('\n[paper]\nhand_over = "soon"\n', "hand_over"),
         ('\n[paper]\nhand_over = "9999-12-31"\n', "between 1970 and 2200"),
         ('\n[programme]\nstart = "2026-04-06"\nwork_days = []\n', "day"),
+        ('\n[paper]\nlogo = "huge.png"\n', "at most 5 MB"),
+        ('\n[price]\nbook = "prices.toml"\ncurrency = "ZZQ"\n', "no currency"),
+        ('\n[price]\nbook = "text.csv"\n', "no price"),
+        ('\n[price]\nbook = "twice.csv"\n', "two prices"),
+        (f'\n[[reference]]\nname = "a post"\nat = {ON_LINE}\n', "stands on line"),
     ],
 )
 def test_bad_input_is_one_sentence_and_writes_nothing(
@@ -109,10 +117,40 @@ def test_bad_input_is_one_sentence_and_writes_nothing(
     words: str,
 ) -> None:
     (tmp_path / "logo.png").write_bytes(b"no picture")
+    with (tmp_path / "huge.png").open("wb") as file:
+        file.write(b"\x89PNG\r\n\x1a\n")
+        file.truncate(50_000_000)
+    for name, rows in (("text", "brace bolt,piece,ask"), ("twice", "brace bolt,piece,3\nbrace bolt,piece,4")):
+        (tmp_path / f"{name}.csv").write_text(f"item,unit,price\n{rows}\n")
     code, _, err = cli(command[0], priced_job(more), "--out", tmp_path / "out", *command[1:])
     assert code == 2
     assert words in err
+    assert len([one for one in err.splitlines() if not one.endswith(" done")]) == 1
     assert not (tmp_path / "out").exists()
+
+
+def test_a_name_may_be_anything_and_is_text_everywhere(
+    cli: Cli, priced_job: Callable[[str], Path], tmp_path: Path
+) -> None:
+    job = priced_job(TERMS + START)
+    name = "=1+1 <script>x</script> #strong[y] $z$ " + chr(0x1F40E)
+    name += "w" * (300 - len(name))
+    text = job.read_text()
+    head = next(one for one in text.splitlines() if one.startswith("name = "))
+    job.write_text(text.replace(head, f"name = '{name}'", 1))
+    code, _, _ = cli("design", job, "--out", tmp_path / "all", "--all")
+    assert code == 0
+    for path in (tmp_path / "all").iterdir():
+        if path.suffix == ".svg":
+            assert "<script" not in path.read_text("utf-8")
+        if path.suffix == ".csv":
+            assert not [one for one in path.read_text("utf-8").splitlines() if one.startswith("=")]
+        if path.suffix == ".xlsx":
+            for sheet in load_workbook(path):
+                cells = [cell for row in sheet.iter_rows() for cell in row if name[:20] in str(cell.value)]
+                assert all(cell.data_type == "s" for cell in cells)
+    for pdf in PAPERS:
+        assert "<script>" in str(PdfReader(tmp_path / "all" / pdf).metadata)
 
 
 def test_paper_writes_every_paper(cli: Cli, priced_job: Callable[[str], Path], tmp_path: Path) -> None:

@@ -81,8 +81,10 @@ def test_cold_tension(written: dict[str, Any]) -> None:
     flexible = length_in / STIFFNESS_LBF + sum(gives)
 
     def excess(gain: float) -> float:
-        flatter = sum(WEIGHT_LBF_IN**2 * span**3 / 24 * (1 / t**2 - 1 / (t + gain) ** 2) for span, t in spans)
-        return gain * flexible + flatter - shrinks_in
+        flatter: float = sum(
+            WEIGHT_LBF_IN**2 * span**3 / 24 * (1 / t**2 - 1 / (t + gain) ** 2) for span, t in spans
+        )
+        return float(gain * flexible + flatter - shrinks_in)
 
     by_hand = SET_LBF + solved(excess, 0.0, 2000.0)
     assert by_hand == pytest.approx(568.0, abs=3.0)
@@ -161,7 +163,7 @@ def test_deflection_under_ten_pounds(written: dict[str, Any]) -> None:
         def excess(middle_in: float) -> float:
             longer = 2 * (math.hypot(span_in / 2, middle_in) - span_in / 2)
             drawn = tension + STIFFNESS_LBF * longer / stretched_in
-            return 2 * drawn * middle_in / math.hypot(span_in / 2, middle_in) - 10.0
+            return float(2 * drawn * middle_in / math.hypot(span_in / 2, middle_in)) - 10.0
 
         return solved(excess, 0.0, 20.0)
 

@@ -1,12 +1,15 @@
 """What a job leaves out: trade defaults, assumptions said aloud, strands, stock, and what cannot be built."""
 
 import math
+import re
 from collections.abc import Callable
 
 import pytest
 
 from fencewright.catalogue.loading import shipped_catalogue
 from fencewright.findings import CAUTION, NOTE, Finding, InputError
+from fencewright.job.defaults import fill_defaults
+from fencewright.job.reading import parse_job
 from fencewright.job.settings import Settings
 
 Filled = Callable[..., tuple[Settings, dict[str, Finding]]]
@@ -29,6 +32,16 @@ def test_what_is_stated_is_not_assumed(filled: Filled) -> None:
     )
     assert not {"assumed-soil", "assumed-frost", "assumed-temperatures"} & set(findings)
     assert (settings.soil.soil_class, settings.soil.heaves) == (4, False)
+
+
+def test_what_is_assumed_is_told_in_the_units_of_the_sheets() -> None:
+    text = '[job]\nname = "a"\nsheets = "metric"\n[[line]]\nname = "a"\npoints = [["0 m", "0 m"], ["50 m", "0 m"]]\n'
+    _, findings = fill_defaults(parse_job(text), shipped_catalogue())
+    said = {one.code: f"{one.message} {one.remedy}" for one in findings}
+    assert "coldest -29 C and hottest 38 C" in said["assumed-temperatures"]
+    assert "a gust of 26 m/s" in said["assumed-wind"]
+    assert "m/s" in said["assumed-wind"].split("as ")[-1]
+    assert not re.search(r"\d (mph|F|in|ft)\b", said["assumed-temperatures"] + said["assumed-wind"])
 
 
 def test_one_temperature_is_not_enough(filled: Filled) -> None:

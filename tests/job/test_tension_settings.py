@@ -21,6 +21,23 @@ def test_common_practice_fills_what_is_left_out(filled: Filled) -> None:
     assert tension.friction_pulling >= filled(WEATHER)[0].layout.friction_worked
 
 
+def test_metric_sheets_are_read_in_whole_numbers_of_their_own_units() -> None:
+    """A chart by 5 C, a push of whole newtons, marks whole metres apart; what is stated still counts."""
+    metric = HEAD.replace("[job]", "[job]\nsheets = 'metric'") + LINE + WEATHER
+    tension = fill_defaults(parse_job(metric), shipped_catalogue())[0].tension
+    assert all(one % 5 == pytest.approx(0) for one in tension.chart_c)
+    assert all(one % 10 == pytest.approx(0) for one in tension.checks.temperatures_c)
+    assert (tension.checks.push_n, tension.marked_m) == (50.0, 10.0)
+    stated = "[tension]\npush='40 N'\nmarked_length='30 ft'\n"
+    tension = fill_defaults(parse_job(metric + stated), shipped_catalogue())[0].tension
+    assert (tension.checks.push_n, tension.marked_m) == pytest.approx((40.0, 9.144))
+
+
+def test_a_refusal_is_in_the_units_of_the_sheets(filled: Filled) -> None:
+    with pytest.raises(InputError, match=r"coldest \(-20 F\) and the hottest \(100 F\)"):
+        filled(WEATHER + "[tension]\nreference_temperature='120 F'\n")
+
+
 def test_what_is_stated_counts(filled: Filled) -> None:
     tension = filled(
         WEATHER

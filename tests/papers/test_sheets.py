@@ -5,13 +5,14 @@ from typing import Any
 import pytest
 
 from fencewright.catalogue.loading import shipped_catalogue
-from fencewright.papers.blocks import Column, Section, Table, Ticks, paper_data
+from fencewright.papers.blocks import Band, Column, Section, Table, Ticks, is_cut, paper_data
 from fencewright.papers.blocks import Paper as PaperRecord
 from fencewright.papers.check_sheets import check_section
 from fencewright.papers.frame import room_mm
 from fencewright.papers.hole_sheet import setting
 from fencewright.papers.load_sheet import load_section
 from fencewright.papers.measures import Measures
+from fencewright.papers.post_sheet import post_section
 from fencewright.papers.pull_sheet import pull_section, turning_words
 from fencewright.papers.roll_sheet import roll_section
 from fencewright.papers.stake_sheets import stake_section
@@ -55,8 +56,8 @@ def test_unknown_numbers_are_dashes() -> None:
 def test_tolerances_are_those_of_practice() -> None:
     section = check_section(US, shipped_catalogue())
     rows = [row for block in section.blocks if isinstance(block, Ticks) for row in block.rows]
-    assert ("Face on the string", "1/8 in, off it") in rows
-    assert ("Plumb both ways", "1/4 in, at the top") in rows
+    assert ("Face on the string", "1/8 in off it") in rows
+    assert ("Plumb both ways", "1/4 in at the top") in rows
 
 
 def test_sections_without_matter_are_left_out() -> None:
@@ -103,3 +104,22 @@ def test_no_table_is_wider_than_its_page(pack: str, request: pytest.FixtureReque
         for block in section.blocks:
             if isinstance(block, Table):
                 assert sum(column.width_mm for column in block.columns) <= room_mm("a4")[0] + 1e-6
+
+
+@pytest.mark.parametrize("sheets", ["us", "metric"])
+@pytest.mark.parametrize("rails", [3, 5])
+def test_no_cell_of_the_post_sheet_is_cut(sheets: str, rails: int) -> None:
+    post = {
+        "id": "P1234", "role": "crossing", "stock_length_m": 3.048, "control": True, "cut": True, "cut_m": 0.3366,
+        "above_ground_m": 1.3716 + 0.0032, "rail_marks_m": [1.0 + 0.3 * k / rails for k in range(rails)],
+        "bevel_falls": "right", "bevel_rad": 0.13, "line": "a",
+    }  # fmt: skip
+    section = post_section(
+        {"job": {"sheets": sheets}, "posts": [post, {**post, "cut": False, "cut_m": None}]}
+    )
+    table = next(one for one in section.blocks if isinstance(one, Table))
+    assert not section.is_landscape
+    for row in table.rows:
+        if not isinstance(row, Band):
+            cut = [cell for cell, one in zip(row, table.columns, strict=True) if is_cut(cell, one)]
+            assert not cut

@@ -4,8 +4,10 @@ from collections.abc import Callable
 from typing import Any
 
 import pytest
+from defusedxml.ElementTree import fromstring
 from pypdf import PdfReader
 
+from fencewright.papers.blocks import Drawing
 from fencewright.papers.template_sheet import post_drops, template_section
 
 Boxes = list[tuple[float, float, float, float]]
@@ -80,6 +82,28 @@ def test_marks_that_differ_by_less_than_a_saw_cut_share_a_template() -> None:
     sections = template_section({"job": {"sheets": "metric"}, "posts": posts})
     assert [one.title for one in sections] == ["Rail-mark template", "Rail-mark template 2"]
     assert "for 4 posts" in sections[0].blocks[0].text  # type: ignore[union-attr]  # words stand first
+
+
+def test_no_number_of_the_scale_lies_on_the_words_of_a_rail() -> None:
+    """A rail 1.016 m below the top lies beside the scale's 1,020."""
+    post = {"above_ground_m": 1.4, "rail_marks_m": [0.384, 0.84, 1.32]}
+    drawing = template_section({"job": {"sheets": "metric"}, "posts": [post]})[0].blocks[1]
+    assert isinstance(drawing, Drawing)
+    texts = [
+        (one.text or "", float(one.attrib["x"]), float(one.attrib["y"]), float(one.attrib["font-size"]))
+        for one in fromstring(drawing.svg).iter("{http://www.w3.org/2000/svg}text")
+    ]
+    words = [
+        one for one in texts if one[0].startswith("rail") or (one[0].endswith("mm") and "bar" not in one[0])
+    ]
+    numbers = [one for one in texts if one[0].isdigit()]
+    assert len(words) == 6
+    assert len(numbers) > 30
+    for _, x, y, high in words:
+        near = [
+            said for said, left, at, size in numbers if 0 < x - left < 10 and abs(y - at) < (high + size) / 2
+        ]
+        assert not near
 
 
 def test_a_fence_without_rail_marks_has_no_template() -> None:

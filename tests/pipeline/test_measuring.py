@@ -35,3 +35,8 @@ def test_the_span_past_each_corner_has_its_own_share(small: Design, post: str, c
 def test_what_the_design_does_not_hold_is_refused(small: Design, pull: str, post: str, warm_c: float) -> None:
     with pytest.raises(InputError):
         judge(small, Measurement(pull, post, warm_c, Beats(400.0)))
+
+
+def test_a_temperature_off_the_chart_is_told_in_the_units_of_the_sheets(small: Design) -> None:
+    with pytest.raises(InputError, match="at 210 F is off the chart, which runs from 10 F to 130 F"):
+        judge(small, Measurement("R1-1", "", 98.9, Beats(400.0)))

@@ -241,3 +241,24 @@ def test_reasons_are_frozen(made: Made, small_job_text: str) -> None:
     one = explain(made(small_job_text), "P1").reasons[0]
     with pytest.raises(dataclasses.FrozenInstanceError):
         one.name = "x"  # type: ignore[misc]  # that is what is tried
+
+
+@pytest.mark.parametrize(
+    ("stated", "says"),
+    [
+        ("", "assumed to do no harm, the job does not say"),
+        ("[strength]\nhalf_inch = true\n", "is accepted, [strength] half_inch"),
+        ("[strength]\nhalf_inch = false\n", "not doubled"),
+    ],
+)
+def test_why_says_who_accepted_the_doubling(made: Made, stated: str, says: str) -> None:
+    """Source ibc-1806-3: the doubling is for posts that half an inch at grade does not harm; a person must see it."""
+    fence = made(HEAD + LINE + stated)
+    assert says in {one.symbol: one for one in reasons_of(fence, "P1")["embedment (hole)"].inputs}["S"].name
+    assert (
+        says
+        in {one.symbol: one for one in reasons_of(fence, "B1")["footing sideways (brace footing)"].inputs}[
+            "S"
+        ].name
+    )
+    assert any(one.code == "assumed-half-inch" for one in fence.findings) == (not stated)

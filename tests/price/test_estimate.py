@@ -186,7 +186,10 @@ def test_bags_or_ready_mix_as_the_job_says_with_the_cheaper_one_named(settings: 
     cheap = concrete(settings, "bags", "150.00")
     assert "concrete-cheaper" in codes(cheap)
     assert amounts(cheap)["bags"] == 350
-    assert "mix" in amounts(concrete(settings, "cheaper", "150.00"))
+    taken = concrete(settings, "cheaper", "150.00")
+    assert "mix" in amounts(taken)
+    assert "ready-mix-taken" in codes(taken)
+    assert "ready-mix-taken" not in codes(cheap) | codes(dear)
     assert "bags" in amounts(concrete(settings, "cheaper"))
     assert amounts(concrete(settings, "ready-mix"))["mix"] == 400
 

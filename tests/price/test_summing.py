@@ -89,6 +89,14 @@ def test_subtotals_add_up_to_the_total_to_the_cent() -> None:
         assert sum(one.direct for one in rows) == D("15.01")
 
 
+def test_activities_stand_in_the_order_of_the_work_and_the_jobs_own_after_them() -> None:
+    named = ("tops", "hay for the stock", "rails", "posts", "travel", "preparation", "holes")
+    rows = by_activity([line("material", "1.00", name) for name in named], D("7.00"), 2)
+    assert [one.name for one in rows] == [
+        "preparation", "holes", "posts", "tops", "rails", "travel", "hay for the stock",
+    ]  # fmt: skip
+
+
 def test_per_foot_and_per_metre() -> None:
     assert per_length(D("2553.30"), 1320 * 0.3048, 2) == (D("1.93"), D("6.35"))
     assert per_length(D("1"), 0.0, 2) == (D(0), D(0))

@@ -14,6 +14,7 @@ from fencewright.quantity import (
     show_inches,
     show_length,
 )
+from fencewright.quantity.show import counted
 
 INCH, FOOT = 0.0254, 0.3048  # exact
 LENGTHS = st.floats(-3000.0, 3000.0)
@@ -109,3 +110,16 @@ def test_nothing_is_shown_as_minus_zero() -> None:
         shown = [units.long(-1e-6), units.small(-1e-6), units.force(-1e-3), units.volume(-1e-9)]
         assert not [text for text in shown if text.startswith("-")]
     assert UnitSystem("metric").temperature(-0.4) == "0 C"
+
+
+def test_a_wind_is_told_in_the_unit_of_the_sheets() -> None:
+    assert (UnitSystem("us").speed(44.704), UnitSystem("metric").speed(44.704)) == ("100 mph", "45 m/s")
+
+
+@pytest.mark.parametrize(
+    ("count", "unit", "told"),
+    [(1, "roll", "1 roll"), (7, "roll", "7 rolls"), (0.5, "bag", "0.5 bags"), (5, "L", "5 L"), (2.25, "m3", "2.25 m3"),
+     (1400, "piece", "1,400 pieces"), (30, "ft", "30 ft")],
+)  # fmt: skip
+def test_a_name_has_a_plural_and_a_symbol_none(count: float, unit: str, told: str) -> None:
+    assert counted(count, unit) == told

@@ -89,6 +89,16 @@ def test_cautions_deliveries_and_dates_stand_on_it(picture: Picture) -> None:
         assert "Hand-over" in said
 
 
+def test_a_measure_has_its_unit_and_a_piece_none(picture: Picture, planned: tuple[Design, Programme]) -> None:
+    said = " ".join(picture.texts())
+    litres = [one for one in planned[1].deliveries if one.unit == "L"]
+    posts = [one for one in planned[1].deliveries if one.unit == "piece" and one.item == "round post"]
+    assert litres
+    assert posts
+    assert all(f"{one.quantity:g} L {one.item}" in said for one in litres)
+    assert all(f"{one.quantity:g} {one.item}" in said for one in posts)
+
+
 def test_it_is_sound_svg(picture: Picture) -> None:
     fromstring(write_svg(picture).encode())
 

@@ -4,6 +4,7 @@ import { legAt } from "../src/flat/polyline.ts";
 import { postsInBox } from "../src/plan/hands.ts";
 import { sixDigits, useStep } from "../src/plan/looks.ts";
 import { EMPTY_PLAN, type PlanPost } from "../src/plan/model.ts";
+import { stationAlong } from "../src/section/model.ts";
 import { inJobUnits } from "../src/units/show.ts";
 
 const typed = (metres: number) => `${metres.toFixed(2)} m`;
@@ -86,6 +87,12 @@ test("the leg on which a station lies", () => {
     [10, 5],
   ] as const;
   expect([0, 9.9, 10, 14.9, 15.1].map((station) => legAt(corners, station))).toEqual([0, 0, 1, 1, 2]);
+});
+
+test("a closed line's section begins past its first corner; its stations are the job's", () => {
+  const line = { name: "a", start_m: 10, length_m: 100, posts: [], ground: [], openings: new Set<number>() };
+  expect([0, 50, 90, 95].map((along) => stationAlong(line, along))).toEqual([10, 60, 0, 5]);
+  expect(stationAlong({ ...line, start_m: 0 }, 100)).toBe(100);
 });
 
 test("posts in a box, whichever corner comes first", () => {

@@ -9,7 +9,13 @@ from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.pipeline.measuring import Judged, Measurement, judge
 from fencewright.quantity.parse import QuantityError, parse_quantity
 from fencewright.quantity.show import UnitSystem
-from fencewright.tension.measured import Beats, Push
+from fencewright.tension.measured import EASE_OFF, LEAVE, PULL_MORE, Beats, Push
+
+_UNSURE = {
+    PULL_MORE: "the reading is too rough to be sure: measure again, or count beats, before much is pulled",
+    LEAVE: "the reading is too rough to be sure: measure again, or count beats, which tell more than a push",
+    EASE_OFF: "the reading is too rough to be sure: measure again, or count beats, before much is let off",
+}
 
 
 def judge_reading(
@@ -49,10 +55,12 @@ def verdict_text(judged: Judged, pull: str, sheets: str) -> str:
     """Write a verdict as text."""
     show, verdict = UnitSystem(sheets), judged.verdict
     wanted = verdict.wanted
-    sure = "" if verdict.is_sure else " (the reading alone does not settle it: measure again)"
+    sure = "" if verdict.is_sure else f" for now; {_UNSURE[verdict.advice]}"
     return "\n".join([
         f"{pull}, between {judged.from_post} and {judged.to_post}: {verdict.advice}{sure}",
-        f"  measured  {show.force(verdict.tension_n)}, between {show.force(verdict.low_n)} and {show.force(verdict.high_n)}",
-        f"  belongs   {show.force(wanted.tension_n)}; window {show.force(wanted.low_n)} to {show.force(wanted.high_n)}",
+        f"  measured  {show.force(verdict.tension_n)}, between {show.force(verdict.low_n)} and "
+        f"{show.force(verdict.high_n)} nineteen times in twenty",
+        f"  belongs   {show.force(wanted.tension_n)} in this span today; window {show.force(wanted.low_n)} to "
+        f"{show.force(wanted.high_n)}",
         *STRENGTH_CAUTIONS,
     ])  # fmt: skip

@@ -44,7 +44,7 @@ def summary_text(design: Design) -> str:
     rail = float(design.pulls.rail_m.sum())
     concrete = float(design.holes.concrete_m3.sum() + design.brace_holes.concrete_m3.sum())
     bags = next(
-        (f"{line.order:.0f} {line.size} bags" for line in design.order if line.item == "bagged concrete"),
+        (f"{line.order:.0f} bags of {line.size}" for line in design.order if line.item == "bagged concrete"),
         "no bags",
     )
     rolls = sum(len(one.cut_list.roll_length_m) for one in design.cutting)

@@ -9,7 +9,7 @@ from fencewright.findings import InputError
 from fencewright.findings.cautions import BURIED_SERVICES, NOT_A_SEAL
 from fencewright.pipeline.risk_words import range_words
 from fencewright.quantity.parse import FOOT_M
-from fencewright.quantity.show import UnitSystem
+from fencewright.quantity.show import UnitSystem, counted
 
 _MOST_NARROWING = 8
 _COUNTED = (
@@ -190,6 +190,6 @@ def _lacking(rough: RoughPrice) -> str:
     if not rough.price.book:
         return ""
     lines = [f"Left out, for want of a price in {rough.price.book}:"]
-    lines += [f"  {one.item}: {one.quantity:f} {one.unit}" for one in rough.price.missing]
+    lines += [f"  {one.item}: {counted(float(one.quantity), one.unit)}" for one in rough.price.missing]
     lines += [f"  {words}: it may take {', '.join(names)}" for words, names in rough.unpriced]
     return "\n".join(lines) if len(lines) > 1 else ""

@@ -161,6 +161,11 @@ def _check_zones(filling: Filling) -> None:
 
 def _temperatures(filling: Filling) -> None:
     site, practice = filling.asked.site, filling.catalogue.practice
+    show = UnitSystem(filling.asked.job.sheets)
+
+    def usual(name: str) -> str:
+        return show.temperature(float(str(practice[f"site.{name}"].value)))
+
     cold = filling.take(site.coldest, "site.coldest")
     hot = filling.take(site.hottest, "site.hottest")
     if cold >= hot:
@@ -169,8 +174,8 @@ def _temperatures(filling: Filling) -> None:
         filling.say(
             CAUTION,
             "assumed-temperatures",
-            f"The job does not state both temperatures: coldest {practice['site.coldest'].written} and hottest "
-            f"{practice['site.hottest'].written} are assumed where missing.",
+            f"The job does not state both temperatures: coldest {usual('coldest')} and hottest {usual('hottest')} are "
+            "assumed where missing.",
             "Set [site] coldest and hottest from the nearest weather station.",
         )
 

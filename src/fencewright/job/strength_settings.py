@@ -7,6 +7,9 @@ from fencewright.catalogue.rows import LoadCase, Pipe, Timber
 from fencewright.findings import CAUTION, InputError
 from fencewright.job.filling import Filling, pick
 from fencewright.quantity.parse import GRAVITY_M_S2
+from fencewright.quantity.show import UnitSystem
+
+_GUST = {"us": "105 mph", "metric": "47 m/s"}  # how one is written
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +164,7 @@ def _ground(filling: Filling) -> Ground:
 
 def _say_assumed(filling: Filling) -> None:
     asked, practice = filling.asked.strength, filling.catalogue.practice
+    show = UnitSystem(filling.asked.job.sheets)
     if asked.half_inch is None:
         filling.say(
             CAUTION,
@@ -173,9 +177,9 @@ def _say_assumed(filling: Filling) -> None:
         filling.say(
             CAUTION,
             "assumed-wind",
-            f"The job states no wind: a gust of {practice['strength.wind_speed'].written} is assumed, which is below "
-            "what the building code maps.",
-            'Set [strength] wind_speed to the code\'s gust, as "105 mph", where the fence must stand it.',
+            f"The job states no wind: a gust of {show.speed(float(str(practice['strength.wind_speed'].value)))} is "
+            "assumed, which is below what the building code maps.",
+            f'Set [strength] wind_speed to the code\'s gust, as "{_GUST[show.name]}", where the fence must stand it.',
         )
 
 

@@ -39,4 +39,4 @@ def _within(name: str, more: str, catalogue: Catalogue, told: Measures) -> str:
         return more
     value = catalogue.practice[f"measured.{name}"].value
     shown = told.small(value) if isinstance(value, float) else ""
-    return f"{shown}{', ' if more else ''}{more}"
+    return f"{shown} {more}".strip()

@@ -4,10 +4,11 @@ from typing import Any
 
 from fencewright.papers.blocks import Band, Block, Column, Section, Table, Words
 from fencewright.papers.measures import UNKNOWN, Measures, Record
+from fencewright.quantity.show import counted
 
 
-def _count(value: float | None) -> str:
-    return UNKNOWN if value is None else f"{value:,.2f}".rstrip("0").rstrip(".")
+def _count(value: float | None, unit: str) -> str:
+    return f"{UNKNOWN} {unit}" if value is None else counted(value, unit)
 
 
 def _head(load: dict[str, Any], told: Measures) -> str:
@@ -28,7 +29,7 @@ def load_section(record: Record) -> Section | None:
         rows.append(Band(_head(one, told)))
         for item in one["items"]:
             rows.append([
-                "", item["step"], item["item"], item["size"], f"{_count(item['count'])} {item['unit']}",
+                "", item["step"], item["item"], item["size"], _count(item["count"], item["unit"]),
                 told.mass(item["mass_kg"]), "",
             ])  # fmt: skip
     columns = [

@@ -1,5 +1,6 @@
 """The plan at a stated round scale, cut into sheets with match lines, and a key map that shows where each lies."""
 
+import itertools
 import math
 from collections.abc import Sequence
 
@@ -24,11 +25,16 @@ _FINEST = {"us": 240.0, "metric": 200.0}  # 1 in = 20 ft, 1:200
 _POSTS_APART_M = 0.0075  # line posts on paper, so that each has its name
 _EDGE_M = 0.020  # kept free around the fence for its labels
 _OVER_M = 0.008  # of each neighbour that a sheet shows beyond its match lines
-_FOOT_M = 0.013  # below the drawing, for scale bar and north arrow
+_FOOT_M = 0.015  # below the drawing, for scale bar and north arrow
+_NORTH_DOWN_M = 0.0022  # of the arrow's middle below that of the foot: its letter stands above it
+_BLEED_M = 0.002  # of white beyond the sheet's lower edge, so that nothing shows through a rounded one
 _WORDS_M = 0.026  # above it, for title and words
 _MOST_SHEETS = 20
 _LARGEST_M = 2.2  # paper that all sheets together may cover, each way
 _COLUMN_M = 0.060
+_PLACES = (0.5, 0.3, 0.7, 0.2, 0.8)  # along a side where words may stand, the best first
+_CLEAR_M = 0.002  # of words from the fence
+_MATCH_LETTER_M = 0.0028
 _STEP_M = 0.004  # the fence is looked at this often on paper, to find the sheets that it crosses
 
 
@@ -74,12 +80,12 @@ class _Tiles:
         middle = (low + high) / 2
         centre = (self.paper_m[0] / 2, self.paper_m[1] / 2)
         self.view = View(scale, 0.0, (float(middle[0]), float(middle[1])), centre, (0.0, 0.0, *self.paper_m))
-        self.used = self._used(design, scale)
+        self.fence = self.view.points(_along(design, _STEP_M * scale))  # points of it on the paper
+        self.used = self._used()
 
-    def _used(self, design: Design, scale: float) -> list[tuple[int, int]]:
+    def _used(self) -> list[tuple[int, int]]:
         """Windows that the fence crosses, from the top row down, each from the left."""
-        grid = self.grid
-        at = self.view.points(_along(design, _STEP_M * scale))
+        grid, at = self.grid, self.fence
         column = np.clip((at[:, 0] - grid.left_m) // grid.step_x_m, 0, grid.columns - 1).astype(int)
         row = np.clip((at[:, 1] - grid.low_m) // grid.step_y_m, 0, grid.rows - 1).astype(int)
         cells = {(int(i), int(j)) for i, j in np.unique(np.column_stack([column, row]), axis=0)}
@@ -108,24 +114,45 @@ def choose_tiles(design: Design, size: Size) -> _Tiles:
     return tiles
 
 
-def _match_lines(tiles: _Tiles, cell: tuple[int, int]) -> list[Item]:
-    """Dashed lines at which a sheet meets those beside it, with their numbers."""
+def _clearest(
+    places: Sequence[tuple[float, float]], half_m: tuple[float, float], fence: Floats
+) -> tuple[float, float]:
+    """The first place where words of this half width and height keep clear of the fence, else the clearest. [m]."""
+    if not len(fence):
+        return places[0]
+    clear = []
+    for place in places:
+        beyond = np.maximum(np.abs(fence - np.array(place)) - np.array(half_m), 0.0)
+        clear.append(float(np.hypot(beyond[:, 0], beyond[:, 1]).min()))
+        if clear[-1] >= _CLEAR_M:
+            return place
+    return places[int(np.argmax(clear))]
+
+
+def _match_lines(tiles: _Tiles, cell: tuple[int, int]) -> tuple[list[Item], list[Item]]:
+    """Dashed lines at which a sheet meets those beside it, and the words along them."""
     width, height = tiles.window_m
     numbers = {one: k for k, one in enumerate(tiles.used, start=1)}
+    fence = tiles.fence - np.array(tiles.grid.corner(cell))
     i, j = cell
-    items: list[Item] = []
+    lines: list[Item] = []
+    words: list[Item] = []
     low, right, top = _OVER_M, width - _OVER_M, height - _OVER_M
-    for beside, ends, at, turn in (
-        ((i - 1, j), ((low, 0.0), (low, height)), (low / 2, height / 2), math.pi / 2),
-        ((i + 1, j), ((right, 0.0), (right, height)), (right + low / 2, height / 2), math.pi / 2),
-        ((i, j - 1), ((0.0, low), (width, low)), (width / 2, low / 2), 0.0),
-        ((i, j + 1), ((0.0, top), (width, top)), (width / 2, top + low / 2), 0.0),
+    for beside, ends, is_upright, at in (
+        ((i - 1, j), ((low, 0.0), (low, height)), True, low / 2),
+        ((i + 1, j), ((right, 0.0), (right, height)), True, right + low / 2),
+        ((i, j - 1), ((0.0, low), (width, low)), False, low / 2),
+        ((i, j + 1), ((0.0, top), (width, top)), False, top + low / 2),
     ):
         if beside in numbers:
             said = f"match line: plan sheet {numbers[beside]}"
-            items.append(line_of(ends, "match"))
-            items.append(Text(*at, said, "label-strong", 0.0028, "middle", turn))
-    return items
+            half = (Text(0.0, 0.0, said, "label-strong", _MATCH_LETTER_M).width_m / 2, _MATCH_LETTER_M / 2)
+            places = [(at, part * height) if is_upright else (part * width, at) for part in _PLACES]
+            x, y = _clearest(places, half[::-1] if is_upright else half, fence)
+            lines.append(line_of(ends, "match"))
+            turn = math.pi / 2 if is_upright else 0.0
+            words.append(Text(x, y, said, "label-strong", _MATCH_LETTER_M, "middle", turn))
+    return lines, words
 
 
 def _foot(design: Design, tiles: _Tiles) -> list[Item]:
@@ -133,7 +160,7 @@ def _foot(design: Design, tiles: _Tiles) -> list[Item]:
     scale = tiles.view.scale
     bar = scale_bar(scale, sheet_units(design), 0.08)
     width = tiles.window_m[0]
-    north = north_arrow(tiles.view, design.job.asked.site.north, width - 0.008, _FOOT_M / 2 - 0.0028)
+    north = north_arrow(tiles.view, design.job.asked.site.north, width - 0.008, _FOOT_M / 2 - _NORTH_DOWN_M)
     return [*draw_scale_bar(bar, scale, 0.002, 0.002), *north]
 
 
@@ -142,15 +169,19 @@ def _sheet(
 ) -> Drawing:
     width, height = tiles.window_m
     x, y = tiles.grid.corner(cell)
-    marks = [item for items in layers for item in items]
+    marks = [item for items in layers[:-1] for item in items]
+    names = layers[-1] if layers else ()
     over = [
-        box_of(0.0, 0.0, width, _FOOT_M, "sheet"),
+        box_of(-_BLEED_M, -_BLEED_M, width + _BLEED_M, _FOOT_M, "sheet"),
         box_of(0.0, _FOOT_M, width, _FOOT_M + height, "frame"),
         *_foot(design, tiles),
     ]
+    lines, words = _match_lines(tiles, cell)
     drawn = [
         ("marks", shifted(marks, -x, _FOOT_M - y)),
-        ("match", shifted(_match_lines(tiles, cell), 0.0, _FOOT_M)),
+        ("match", shifted(lines, 0.0, _FOOT_M)),  # under the names, which clear a place for themselves
+        ("names", shifted(names, -x, _FOOT_M - y)),
+        ("match-words", shifted(words, 0.0, _FOOT_M)),
         ("foot", over),
     ]
     return drawing_of(alt, alt, (width, height + _FOOT_M), drawn, tiles.view.scale)
@@ -166,6 +197,7 @@ def _key_map(design: Design, tiles: _Tiles, said: str) -> Drawing:
     items: list[Item] = [item for layer in plan_layers(drawn) for item in layer.items]
     grid, (x, y) = tiles.grid, view.point(*tiles.view.middle_m)
     shrink = tiles.view.scale / view.scale
+    built = np.array((x, y)) + shrink * (tiles.fence - np.array(tiles.view.centre_m))
     for number, (i, j) in enumerate(tiles.used, start=1) if len(tiles.used) > 1 else ():
         left = x + shrink * (grid.left_m + i * grid.step_x_m - tiles.view.centre_m[0])
         low = y + shrink * (grid.low_m + j * grid.step_y_m - tiles.view.centre_m[1])
@@ -173,7 +205,12 @@ def _key_map(design: Design, tiles: _Tiles, said: str) -> Drawing:
         items.append(
             line_of(((left, low), (right, low), (right, high), (left, high)), "match", is_closed=True)
         )
-        items.append(Text((left + right) / 2, (low + high) / 2, str(number), "label-strong", 0.005, "middle"))
+        places = [
+            (left + a * (right - left), low + b * (high - low))
+            for a, b in itertools.product(_PLACES, _PLACES)
+        ]
+        at = _clearest(places, (0.005, 0.003), built)
+        items.append(Text(*at, str(number), "label-strong", 0.005, "middle"))
     column, _ = plan_column(design, drawn, said, (width - _COLUMN_M, height, _COLUMN_M), 0.0)
     alt = f"Key map of the plan: {len(tiles.used)} sheets over the fence, with the legend"
     return drawing_of(alt, alt, (width, height), [("key", items), ("legend", column)], view.scale)

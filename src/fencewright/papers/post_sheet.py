@@ -5,8 +5,8 @@ from typing import Any
 from fencewright.papers.blocks import Band, Column, Section, Table, Words
 from fencewright.papers.measures import Measures, Record
 
-_MARKS_MM = 76.0  # of a row, shared by the rail marks
-_LEAST_MARK_MM = 15.0
+_MARKS_MM = 68.0  # of a row, shared by the rail marks
+_LEAST_MARK_MM = 13.6
 
 
 def _row(post: dict[str, Any], marks: int, told: Measures) -> list[str]:
@@ -31,9 +31,9 @@ def post_section(record: Record) -> Section:
     wide = max(_LEAST_MARK_MM, _MARKS_MM / max(marks, 4))
     columns = [
         Column("Post", 18, is_strong=True),
-        Column("Kind, stock", 34),
-        Column(f"Top above\nground, {small}", 22, "right", is_strong=True),
-        Column(f"Cut off\n{small}", 20, "right"),
+        Column("Kind, stock", 46),
+        Column(f"Top above\nground, {small}", 20, "right", is_strong=True),
+        Column(f"Cut off\n{small}", 18, "right"),
         *(Column(f"Rail {k + 1}\n{small}", wide, "right") for k in range(marks)),
         Column("Top\nfalls", 14),
     ]

@@ -5,6 +5,7 @@ from typing import Any
 
 from fencewright.papers.blocks import Band, Block, Column, Heading, Points, Table, Words, is_cut
 from fencewright.papers.measures import Record
+from fencewright.quantity.show import counted
 
 _NAME_MM, _AMOUNT_MM, _ALL_MM = 131.0, 55.0, 186.0
 _MOST_MISSING = 40
@@ -15,7 +16,11 @@ _OPTION_NAME_MM = 38.0
 # Tables of the job whose changes a customer may read in an option; the builder's terms are none of them.
 _OPEN_CHANGES = ("fence", "posts", "holes", "brace", "top_line", "strand:", "gate:", "line:", "crossing:")
 _DATES = (
-    ("Work begins on the site", ("stake", "dig-ends", "dig-line"), "start"),
+    (
+        "Work begins on the site",
+        ("remove-old", "clear-line", "contain-stock", "make-access", "stake", "dig-ends", "dig-line"),
+        "start",
+    ),
     ("Last post set", ("set-ends", "set-line"), "finish"),
     ("Rails drawn tight", ("pull", "corners"), "finish"),
 )
@@ -43,7 +48,7 @@ def incomplete_words(priced: Record) -> list[Block]:
         return [Words("THIS QUOTE IS INCOMPLETE: nothing is priced yet.", "caution")]
     if not missing:
         return []
-    named = [f"{one['item']} ({one['quantity']:,g} {one['unit']})" for one in missing[:_MOST_MISSING]]
+    named = [f"{one['item']} ({counted(one['quantity'], one['unit'])})" for one in missing[:_MOST_MISSING]]
     more = f" and {len(missing) - _MOST_MISSING} more" if len(missing) > _MOST_MISSING else ""
     count = "1 thing has" if len(missing) == 1 else f"{len(missing)} things have"
     said = f"{count} no price yet and {'is' if len(missing) == 1 else 'are'} not in the total"

@@ -13,6 +13,7 @@ _STRIP_M, _WIDE_M, _GAP_M = 0.200, 0.027, 0.004
 _ACROSS = 6  # strips beside each other on a sheet
 _BAR_M = 0.012  # height kept for the bars
 _LETTER_M = 0.0032
+_WORDS_M = 0.0078  # from a rail's mark to the outer edge of its words
 _END_M = 0.020  # of paper beyond the lowest mark
 _MOST_KINDS = 2
 _ALIKE_M = 0.0016  # half of a saw cut: marks this near to each other are one
@@ -61,7 +62,8 @@ def _strip(row: int, left_m: float, drops: Drops, told: Measures, long_m: float)
         whole = 4 if told.units.name == "us" else 2
         reach = 0.006 if k % whole == 0 else 0.003
         items.append(line_of(((left_m, y), (left_m + reach, y)), "tick"))
-        if k and k % (whole if told.units.name == "us" else 4) == 0 and 0.004 < y - low < high - low - 0.002:
+        numbered = k % (whole if told.units.name == "us" else 4) == 0 and 0.004 < y - low < high - low - 0.002
+        if k and numbered and not _is_taken(k * step, drops):
             told_at = f"{k // 4}" if told.units.name == "us" else f"{k * 5}"
             items.append(Text(left_m + 0.0068, y, told_at, "text-quiet", 0.0022))
     rails = len(drops)
@@ -84,6 +86,11 @@ def _strip(row: int, left_m: float, drops: Drops, told: Measures, long_m: float)
             Text(left_m + _WIDE_M / 2, low - 0.0025, _edge(row + 1), "text-strong", 0.0026, "middle")
         )
     return items
+
+
+def _is_taken(down_m: float, drops: Drops) -> bool:
+    """Whether the words of a rail stand where a tick would have its number. [m]."""
+    return any(abs(down_m - drop) < _WORDS_M for drop in drops)
 
 
 def _beside(y_m: float, low_m: float, high_m: float) -> tuple[float, float]:

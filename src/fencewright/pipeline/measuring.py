@@ -6,6 +6,7 @@ import numpy as np
 
 from fencewright.findings import InputError
 from fencewright.pipeline.record import Design, post_id, pull_id
+from fencewright.quantity.show import UnitSystem
 from fencewright.takeoff.pieces import span_vectors
 from fencewright.tension.measured import Beats, MeasuredSpan, Push, Verdict, Wanted, judge_measurement
 
@@ -115,8 +116,9 @@ def _wanted(design: Design, pull: int, rail_c: float, share: float) -> Wanted:
     tension = design.tension
     days = tension.chart_c
     if not days[0] - 1e-6 <= rail_c <= days[-1] + 1e-6:
+        warm = UnitSystem(design.job.asked.job.sheets).temperature
         raise InputError(
-            f"{rail_c:.0f} C is off the chart, which runs from {days[0]:.0f} C to {days[-1]:.0f} C",
+            f"a rail at {warm(rail_c)} is off the chart, which runs from {warm(float(days[0]))} to {warm(float(days[-1]))}",
             item="temperature",
         )
     chart = tension.chart_n[pull]

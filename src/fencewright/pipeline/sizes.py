@@ -107,9 +107,7 @@ def _nothing_there(job: Job, layout: Layout, number: int, found: int) -> Finding
         f"No {what} within {show.small(_NEAR_M)} of station {show.long(one.at)} of line {one.line}: what [[size]] "
         f"{number + 1} states is left out."
     )
-    remedy = (
-        "Take the row out, or give the station of a post, or of a brace's foot, from posts.csv or stake-out.csv."
-    )
+    remedy = "Take the row out, or give the station of a post, or of a brace's foot, from posts.csv or stake-out.csv."
     if found >= 0:
         at = layout.posts.station_m[found] if one.part == "post" else layout.braces.station_m[found]
         remedy += (

@@ -33,7 +33,7 @@ def _movement(design: Design, post: int, part: StrengthPart) -> Reason:
         computed("T", "cold pull of one rail", tuple(task.tension_n["cold"].max(axis=0).tolist()), "N"),
         computed("h", "top above ground", float(task.height_m[post])),
         computed("d", "hole depth", float(task.holes.depth_m[post])),
-        computed("S", "lateral value, each metre of depth", float(part.footing.lateral_pa_m[post]), "Pa/m"),
+        computed("S", "lateral value for its depth", float(part.footing.lateral_pa_m[post]), "Pa/m"),
     )
     return Reason(
         "movement of the top",
@@ -43,7 +43,8 @@ def _movement(design: Design, post: int, part: StrengthPart) -> Reason:
         inputs,
         "soil as soft as the code reckons with: its doubled lateral value at half an inch; a braced post turns about "
         "grade as strut, footing or tie give",
-        "y = movement(T, h, d, nh), nh from S at 1/2 in",
+        "y = thrust of its braces, or force and moment at grade, times what they and the soil give; the soil gives 1/2 in "
+        "at its doubled lateral value",
         moved,
         "m",
         "ibc-1806-3",
@@ -91,7 +92,7 @@ def _utilisation(design: Design, post: int, part: StrengthPart) -> Reason:
     )
     return Reason(
         "utilisation",
-        f"{check.label} governs" if counted else "nothing loads it",
+        f"{check.label} governs: {used:.0%} used" if counted else "nothing loads it",
         inputs,
         "the largest utilisation of the post's own checks and of its braces'; second opinions, frost and lean do not "
         "count",
@@ -127,7 +128,7 @@ def _reason(design: Design, part: StrengthPart, row: int) -> Reason:
     opinion = "" if kind.is_counted else ", not counted in the utilisation"
     return Reason(
         f"{kind.label} ({kind.part})",
-        f'governed by the case "{name}"{opinion}',
+        f'{float(checks.utilisation[row]):.0%} used, governed by the case "{name}"{opinion}',
         inputs,
         words[0],
         f"u = D / C; {words[1]}",

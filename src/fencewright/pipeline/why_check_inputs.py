@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from fencewright.catalogue.rows import LoadCase
 from fencewright.pipeline.record import Design
-from fencewright.pipeline.why_origin import asked, computed, ground_origin, practice
+from fencewright.pipeline.why_origin import asked, brace_diameter, computed, doubling, ground_origin, practice
 from fencewright.pipeline.why_record import Input
 from fencewright.pipeline.why_strength import StrengthPart
 from fencewright.strength.braces import footing_capacity
@@ -76,14 +76,13 @@ def _at_grade(one: CheckedRow) -> list[Input]:
 def _soil_beside(one: CheckedRow) -> list[Input]:
     part, post, job = one.part, one.post, one.design.job
     soil = part.task.soils[post].name
-    half = job.settings.strength.ground.is_half_inch
-    doubled = "doubled, half an inch accepted" if half else "not doubled"
+    doubled = doubling(job)
     return [
         computed("d", "hole depth", float(part.task.holes.depth_m[post])),
         computed("b", "width that bears", float(part.footing.width_m[post])),
         computed(
             "S",
-            f"lateral value, each metre of depth, {doubled}",
+            f"lateral value for its depth, {doubled}",
             float(part.footing.lateral_pa_m[post]),
             "Pa/m",
             f"soil {soil}, table 1806.2 [ibc-1806]",
@@ -231,9 +230,7 @@ def _compression(one: CheckedRow) -> list[Input]:
     return [
         *_thrust(one),
         computed("l", "length of the strut", float(part.frame.length_m[one.brace])),
-        asked(
-            job, "brace.diameter", "brace.diameter", ("D_b", "its diameter"), job.settings.brace.diameter_m
-        ),
+        brace_diameter(job),
         computed("F_c", "compression value", timber.compression_pa, "Pa", origin),
         computed("E_min", "least modulus", timber.least_modulus_pa, "Pa", origin),
         asked(
@@ -258,7 +255,8 @@ def _footing(one: CheckedRow) -> list[Input]:
     ]
     if one.check is Check.FOOTING_PUSH:
         lateral = float(part.footing.lateral_pa_m[post])
-        return [*found, computed("S", "lateral value, each metre of depth", lateral, "Pa/m", soil)]
+        name = f"lateral value for its depth, {doubling(one.design.job)}"
+        return [*found, computed("S", name, lateral, "Pa/m", soil)]
     return [*found, computed("q", "bearing value", float(part.footing.bearing_pa[post]), "Pa", soil)]
 
 

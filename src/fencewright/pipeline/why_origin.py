@@ -79,3 +79,24 @@ def least_share(job: Job) -> Input:
     """Name the share of the pull that must reach the far end."""
     what, value = ("q", "least share that must reach the far end"), job.settings.layout.far_end_share
     return asked(job, "fence.far_end_share", "layout.far_end_share", what, value, "1")
+
+
+def brace_diameter(job: Job) -> Input:
+    """Name the braces' diameter: as stated, as practice has it, or as the greatest pull asked for."""
+    what, value = ("D_b", "its diameter"), job.settings.brace.diameter_m
+    usual = job.catalogue.practice["brace.diameter"]
+    if job.asked.brace.diameter is None and value != usual.value:
+        origin = (
+            f"computed: the thinnest stock that passes at the greatest pull; practice has {usual.written}"
+        )
+        return computed(*what, value, "m", origin)
+    return asked(job, "brace.diameter", "brace.diameter", what, value)
+
+
+def doubling(job: Job) -> str:
+    """Say whether half an inch of motion at grade doubles what the soil holds sideways, and who accepted it."""
+    if not job.settings.strength.ground.is_half_inch:
+        return "not doubled: half an inch of motion at grade is not accepted, [strength] half_inch"
+    if job.asked.strength.half_inch is None:
+        return "doubled: half an inch of motion at grade is assumed to do no harm, the job does not say"
+    return "doubled: half an inch of motion at grade is accepted, [strength] half_inch"

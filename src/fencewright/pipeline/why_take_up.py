@@ -91,12 +91,12 @@ def _spool(one: PullPart) -> list[Reason]:
 
 def _marked(one: PullPart) -> Reason:
     job, tension = one.design.job, one.design.job.settings.tension
+    is_metric = job.asked.job.sheets == "metric"
+    whole = "tension.marked_length_metric" if is_metric else "tension.marked_length"
     inputs = (
         computed("T", "set tension", one.value("set_tension_n"), "N"),
         stiffness_input(one),
-        asked(
-            job, "tension.marked_length", "tension.marked_length", ("l", "marked length"), tension.marked_m
-        ),
+        asked(job, "tension.marked_length", whole, ("l", "marked length"), tension.marked_m),
     )
     return Reason(
         "stretch of the marked length",

@@ -59,8 +59,8 @@ def estimate(
     -----
     An amount is packs times the price of a pack, rounded half up to whole minor units; everything else is sums
     and shares of amounts that are shown. Findings: `price-book-missing`, `price-missing`, `price-unit`, `price-old`
-    (`caution`); `price-undated`, `price-day-missing`, `price-ahead`, `concrete-cheaper`, `rates-are-practice`
-    (`note`). O(lines).
+    (`caution`); `price-undated`, `price-day-missing`, `price-ahead`, `concrete-cheaper`, `ready-mix-taken`,
+    `rates-are-practice` (`note`). O(lines).
     """
     currency, digits = _currency(settings, book)
     index = PriceIndex(book)

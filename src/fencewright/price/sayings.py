@@ -76,8 +76,22 @@ def age_findings(used: Iterable[PriceRow], settings: PriceSettings) -> list[Find
 
 
 def concrete_findings(choice: ConcreteChoice | None, currency: str) -> list[Finding]:
-    """Say where the other way of concreting is cheaper."""
-    if choice is None or choice.bags is None or choice.ready_mix is None:
+    """Say that the order's bags are not to be bought where ready-mix is priced, and where the other way is cheaper."""
+    if choice is None:
+        return []
+    return [*_not_bags(choice), *_cheaper(choice, currency)]
+
+
+def _not_bags(choice: ConcreteChoice) -> list[Finding]:
+    if choice.taken != "ready-mix":
+        return []
+    message = "The price takes ready-mix concrete; the order, the load list and the programme are for bags."
+    remedy = "Do not buy the bags: book the truck for the day on which the programme sets the ends."
+    return [_said(NOTE, "ready-mix-taken", message, remedy)]
+
+
+def _cheaper(choice: ConcreteChoice, currency: str) -> list[Finding]:
+    if choice.bags is None or choice.ready_mix is None:
         return []
     own, other, name = choice.bags, choice.ready_mix, "ready-mix"
     if choice.taken == "ready-mix":

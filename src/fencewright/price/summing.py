@@ -60,9 +60,17 @@ def price_steps(lines: Sequence[PriceLine], terms: Terms, digits: int) -> tuple[
     return (*steps, made("total", "sum", net + tax.amount, one, net + tax.amount))
 
 
+# Activities as a fence is built; data/catalogue/work.toml names them.
+_ORDER = (
+    *("preparation", "staking", "holes", "posts", "concrete", "braces", "tops", "rails", "gates", "clean-up"),
+    "travel",
+)
+
+
 def by_activity(lines: Sequence[PriceLine], total: Decimal, digits: int) -> tuple[Subtotal, ...]:
-    """Direct costs of each activity in the order of the lines, and its part of the total."""
-    direct: dict[str, Decimal] = {}
+    """Direct costs of each activity in the order of the work, those of the job's own after it; and its part of the total."""
+    named = {line.activity for line in lines}
+    direct = {name: Decimal(0) for name in _ORDER if name in named}
     for line in lines:
         direct[line.activity] = direct.get(line.activity, Decimal(0)) + (line.amount or Decimal(0))
     return _subtotals(direct, total, digits)

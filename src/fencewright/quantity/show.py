@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 from fractions import Fraction
 
-from fencewright.quantity.parse import FOOT_M, INCH_M, POUND_FORCE_N, POUND_KG
+from fencewright.quantity.parse import FOOT_M, INCH_M, POUND_FORCE_N, POUND_KG, UNITS
 
 
 def _fraction_text(inches: float, denominator: int) -> str:
@@ -42,6 +42,17 @@ def show_force(force_n: float, system: str = "us") -> str:
     if system == "us":
         return f"{force_n / POUND_FORCE_N:z,.0f} lbf"
     return f"{force_n / 1000:z,.2f} kN" if abs(force_n) >= 1000 else f"{force_n:z,.0f} N"
+
+
+def counted(count: float, unit: str) -> str:
+    """Write a count of a thing by its English name: `1 roll`, `7 rolls`, `5 L`."""
+    told = f"{count:,.2f}".rstrip("0").rstrip(".")
+    return f"{told} {unit}s" if count != 1 and is_name(unit) else f"{told} {unit}"
+
+
+def is_name(unit: str) -> bool:
+    """Whether a unit is an English name (`roll`, `bag`), which has a plural, and no symbol (`m3`, `L`, `ft`, `h`)."""
+    return unit.isalpha() and len(unit) > 2
 
 
 def few_figures(value: float, figures: int = 3) -> str:
@@ -84,6 +95,10 @@ class UnitSystem:
         if not math.isfinite(temperature_c):
             return "–"
         return f"{temperature_c * 1.8 + 32:z.0f} F" if self.name == "us" else f"{temperature_c:z.0f} C"
+
+    def speed(self, speed_m_s: float) -> str:
+        """Write the speed of a wind: `58 mph` or `26 m/s`."""
+        return f"{speed_m_s / UNITS['speed']['mph']:.0f} mph" if self.name == "us" else f"{speed_m_s:.0f} m/s"
 
     def volume(self, volume_m3: float) -> str:
         """Write a volume of concrete: `1.96 ft3` or `0.056 m3`."""

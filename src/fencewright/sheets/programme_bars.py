@@ -5,6 +5,7 @@ from dataclasses import replace
 
 from fencewright.findings import sorted_findings
 from fencewright.pipeline.record import Design
+from fencewright.quantity.show import is_name
 from fencewright.sheets.frame import (
     MARGIN_M,
     SMALL_M,
@@ -35,7 +36,7 @@ from fencewright.sheets.programme_chart import (
     who_text,
 )
 from fencewright.sheets.scales import PHONE_MARGIN_M, PHONE_WIDTH_M, Paper, paper_for
-from fencewright.tables.programme import Programme
+from fencewright.tables.programme import Delivery, Programme
 
 MOST_ROWS = 160
 _COLUMN_M, _GAP_M, _NAME_M = 0.056, 0.004, 0.066
@@ -174,6 +175,12 @@ def _column(
     return [*items, *goods, *stops], min([top, *lows])
 
 
+def _count(one: Delivery) -> str:
+    """Write how much: a unit of measure is told, the name of a piece stands in the item."""
+    is_measured = not is_name(one.unit)
+    return f"{one.quantity:g} {one.unit}" if is_measured else f"{one.quantity:g}"
+
+
 def _deliveries(
     programme: Programme, left_m: float, top_m: float, width_m: float, low_m: float
 ) -> tuple[list[Item], float]:
@@ -182,9 +189,7 @@ def _deliveries(
     days = sorted({one.day for one in programme.deliveries})
     for number, day in enumerate(days):
         goods = ", ".join(
-            f"{one.quantity:g} {one.item} {one.size}".rstrip()
-            for one in programme.deliveries
-            if one.day == day
+            f"{_count(one)} {one.item} {one.size}".rstrip() for one in programme.deliveries if one.day == day
         )
         lines = wrap(f"{day_name(programme, day)}: {goods}", width_m / SMALL_M, 4)
         if top - (len(lines) + 4) * SMALL_M * 1.5 < low_m:

@@ -22,6 +22,7 @@ from fencewright.strength.footings import hold_down_n, hole_shape
 from fencewright.strength.ledger import Ledger
 from fencewright.strength.load_cases import cases_of, soil_factors
 from fencewright.strength.post_loads import Surroundings, pulled_again, surroundings_of
+from fencewright.strength.posts import Reactions
 from fencewright.strength.sayings import strength_findings
 from fencewright.strength.sizing import GrowingNeeds, Needs, needs_of, size_braces, size_posts
 from fencewright.strength.task import Footing, Members, StrengthTask, footings_of, members_of
@@ -93,10 +94,10 @@ def check_strength(
     else:
         needs = GrowingNeeds(fence.footing, len(task.layout.braces))
     checker, cases = fence.checker(), fence.cases()
-    cold = None
+    cold: list[Reactions] = []
     for some in fence.acting(cases):
         checker.check(some)
-        cold = cold or some.reactions.of(0)
+        cold = cold or [some.reactions.of(0)]
         if needs is not None:
             needs.take(some.reactions)
     if needs is not None:
@@ -104,8 +105,7 @@ def check_strength(
     ledger = checker.finish()
     note_frost(fence.task, fence.footing, ledger, len(cases))
     flexible = brace_flexibility_m_n(fence.task, fence.footing, fence.members, fence.frame)
-    assert cold is not None
-    moved = movement_m(fence.task, fence.footing, fence.frame, flexible, cold)
+    moved = movement_m(fence.task, fence.footing, fence.frame, flexible, cold[0])
     _note_lean(fence, ledger, moved)
     strength = _strength(
         fence, ledger, cases, (sizes, brace_sizes), moved, ends or _ends(fence, cases[0], flexible)

@@ -63,6 +63,7 @@ export class JobView extends LitElement {
   @state() private tick = 0;
   @query("fence-plan") private plan!: FencePlan;
 
+  private followed: { line: string; station_m: number } | null = null;
   private cautions: readonly string[] = [];
   private catalogue: CatalogueAnswer | null = null;
   private schema: SchemaNode | null = null;
@@ -146,6 +147,7 @@ export class JobView extends LitElement {
     this.sectionFrom = line && { tables, bands, line };
     // a whole answer is told even where it changes nothing, so that a top let go does not hang where the hand left it
     this.section = line && line === before?.line && pending.length === 0 ? { ...line } : line;
+    this.follow();
     this.tick += 1;
     performance.mark("fence-answer", { detail: session.state.head });
   }
@@ -313,12 +315,24 @@ export class JobView extends LitElement {
     if (ids.length && !this.isNarrow && this.view !== "posts") this.view = "chosen";
   }
 
+  private follow(): void {
+    const moved = this.followed;
+    if (!moved) return;
+    const post = this.nearestPost(moved.line, moved.station_m);
+    if (!post || Math.abs(post.station_m - moved.station_m) > 0.02) return;
+    this.followed = null;
+    this.held = { kind: "post", id: post.id };
+  }
+
   private shiftPost(detail: { post: string; by_m: number }): void {
     const post = rowBy<PostRow>(this.session?.answer.tables ?? {}, "posts", "id", detail.post);
     const edit =
       post && shiftEdit(this.session?.state.asked ?? {}, post, detail.by_m, (value) => this.typed(value));
-    if (edit) void this.edit(edit);
-    else if (post) this.tellPerson({ key: "held_by_line", values: { post: post.id } });
+    if (edit && post) {
+      // the posts beyond are laid out again and numbered anew: the one that was moved stays chosen
+      this.followed = { line: post.line, station_m: (post.station_m ?? 0) + detail.by_m };
+      void this.edit(edit);
+    } else if (post) this.tellPerson({ key: "held_by_line", values: { post: post.id } });
   }
 
   override render(): TemplateResult {
@@ -360,11 +374,14 @@ export class JobView extends LitElement {
 
   private head(session: Session): TemplateResult {
     const { answer, state: job } = session;
-    const follows = answer.pending.length > 0;
+    // what is shown answers the revision before until its own design begins to come
+    const isBefore = answer.digest !== "" && answer.revision !== job.head;
+    const pending = isBefore && answer.pending.length === 0 ? ["design"] : answer.pending;
+    const follows = pending.length > 0;
     const said = session.refused
       ? html`<span class="refused">${session.refused}</span>`
       : follows
-        ? say("following", { stages: stageNames(answer.pending) })
+        ? say("following", { stages: stageNames(pending) })
         : answer.mayBeBuilt === false
           ? html`<span class="refused">${say("not_to_be_built")}</span>`
           : answer.mayBeBuilt

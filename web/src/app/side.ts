@@ -42,6 +42,9 @@ import "../panels/take_away.ts";
 import "../panels/tension_chart.ts";
 import "../panels/why_panel.ts";
 
+/** Tables whose rows are pulls: pressing one asks why. */
+const OF_PULLS: ReadonlySet<string> = new Set(["pulls", "tension"]);
+
 /** Tables of the job file that have a form. */
 const TABLES = [
   "job",
@@ -165,7 +168,7 @@ export class JobSide extends LitElement {
       .ticked=${name === "posts" && this.ticks ? this.several : null}
       @rows-ticked=${(event: CustomEvent<string[]>) => this.tell("posts-ticked", event.detail)}
       @row-why=${(event: CustomEvent<string>) => this.tell("why-asked", { thing: event.detail, about: "" })}
-      @row-chosen=${(event: CustomEvent<string>) => this.tell("post-chosen", event.detail)}></fence-table>`;
+      @row-chosen=${(event: CustomEvent<string>) => (OF_PULLS.has(name) ? this.tell("why-asked", { thing: event.detail, about: "" }) : this.tell("post-chosen", event.detail))}></fence-table>`;
   }
 
   private findingsView(session: Session): TemplateResult {
@@ -263,7 +266,7 @@ export class JobSide extends LitElement {
   private rollsView(session: Session): TemplateResult {
     const { sheets } = session.answer;
     return html`<h2>${say("panel_rolls")}</h2>${this.table("rolls", rollColumns(sheets), this.rows<RollRow>("rolls"))}
-      <h3>${say("pulls")}</h3>${this.table("pulls", pullColumns(sheets), this.rows<PullRow>("pulls"))}${this.later(session)}`;
+      <h3>${say("pulls")}</h3>${this.table("pulls", pullColumns(sheets), this.rows<PullRow>("pulls"), (row: PullRow) => row.id)}${this.later(session)}`;
   }
 
   private tensionView(session: Session): TemplateResult {
@@ -280,7 +283,7 @@ export class JobSide extends LitElement {
           : nothing
       }
       <tension-chart .row=${row} .system=${sheets}></tension-chart>
-      ${this.table("tension", tensionColumns(sheets), rows)}
+      ${this.table("tension", tensionColumns(sheets), rows, (row: TensionRow) => row.pull)}
       <h3>${say("site_checks")}</h3>${this.table("site-checks", siteCheckColumns(sheets), this.rows<SiteCheckRow>("site_checks"))}${this.later(session)}`;
   }
 

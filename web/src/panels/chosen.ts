@@ -84,9 +84,10 @@ export class ChosenThing extends LitElement {
       const entries = [...new FormData(event.target as HTMLFormElement).entries()];
       this.ask(make(Object.fromEntries(entries.map(([name, value]) => [name, String(value).trim()]))), name);
     };
+    const place = name.replace(/\W+/g, "-"); // one panel has many forms: each field's id is its own
     return html`<form @submit=${sent} aria-label=${name}>
-      <div class="row">${fields.map(([name, words, value]) => html`<label for=${`c-${name}`}><span>${words}</span><input id=${`c-${name}`} name=${name} .value=${value} ?disabled=${this.locked} autocomplete="off" /></label>`)}
-      <button class="main" ?disabled=${this.locked}>${title}</button></div>
+      <div class="row">${fields.map(([key, words, value]) => html`<label for=${`${place}-${key}`}><span>${words}</span><input id=${`${place}-${key}`} name=${key} .value=${value} ?disabled=${this.locked} autocomplete="off" /></label>`)}
+      <button ?disabled=${this.locked}>${title}</button></div>
       ${this.refused && this.refusedIn === name ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}</form>`;
   }
 
@@ -124,6 +125,7 @@ export class ChosenThing extends LitElement {
             say("obstacles"),
             model.obstacles.map((thing, row) => ({ kind: "obstacle", id: thing.name, row })),
           ],
+          [say("posts"), model.posts.map((post) => ({ kind: "post", id: post.id }))],
         ]
       : [];
     const all = groups.flatMap(([, things]) => things);
@@ -315,7 +317,7 @@ export class ChosenThing extends LitElement {
         <dt>${say("hole")}</dt><dd>${why("hole depth", `${showSmall(post.hole_diameter_m, system)} × ${showSmall(post.hole_depth_m, system)}, ${post.set}`)}</dd>
         <dt>${say("utilisation")}</dt><dd>${why("utilisation", `${showShare(post.utilisation)} ${post.governs ?? ""}`)}</dd>
         <dt>${say("uplift")}</dt><dd>${why("uplift", showForce(post.uplift_n, system))}</dd>
-        <dt>${say("rail_marks")}</dt><dd>${[...post.rail_marks_m]
+        <dt>${say("rail_marks")}</dt><dd>${[...(post.rail_marks_m ?? [])]
           .reverse()
           .map((mark) => showSmall(mark, system))
           .join(", ")}</dd>

@@ -50,8 +50,8 @@ export class FindingList extends LitElement {
       <p><strong><span aria-hidden="true">${MARKS[finding.level] ?? ""}</span> ${level}${place ? ` · ${place}` : ""}</strong> ${finding.message}</p>
       ${finding.remedy ? html`<p class="remedy">${finding.remedy}</p>` : nothing}
       <div class="acts">
-        ${where.id || where.line ? html`<button @click=${() => this.tell("finding-place", finding)}>${say("show_place")}</button>` : nothing}
-        ${finding.edits.length && !this.locked ? html`<button class="mend" @click=${() => this.tell("finding-mend", finding)}>${say("do_it")}</button>` : nothing}
+        ${where.id || where.line ? html`<button aria-label=${`${say("show_place")}: ${place || where.line}`} @click=${() => this.tell("finding-place", finding)}>${say("show_place")}</button>` : nothing}
+        ${finding.edits.length && !this.locked ? html`<button class="mend" aria-label=${`${say("do_it")}: ${finding.remedy}`} @click=${() => this.tell("finding-mend", finding)}>${say("do_it")}</button>` : nothing}
       </div>
     </li>`;
   }

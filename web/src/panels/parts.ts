@@ -137,7 +137,8 @@ export class JobPart extends LitElement {
     const others = price.alternatives ?? [];
     return html`<p class="total">${price.currency} ${money(price.total)}</p>
       ${per === null || per === undefined ? nothing : html`<p>${price.currency} ${money(per)} ${say(this.system === "us" ? "per_foot" : "per_metre")}</p>`}
-      ${price.missing.length ? html`<p class="refused">${say("total_leaves_out", { count: price.missing.length })} ${price.missing.map((one) => (typeof one === "string" ? one : (one.name ?? one.item ?? ""))).join(", ")}</p>` : nothing}
+      ${price.missing.length ? html`<p class="refused">${say("total_leaves_out", { count: price.missing.length })}</p><p>${leftOut(price.missing)}</p>` : nothing}
+      ${price.total === null ? html`<p>${say("no_price_book")}</p>` : nothing}
       ${price.p50 === null || price.p50 === undefined ? nothing : html`<p>${say("risk_of_price", { p50: money(price.p50), p80: money(price.p80), p95: money(price.p95) })}</p>`}
       ${
         others.length
@@ -171,6 +172,13 @@ export class JobPart extends LitElement {
       <img src=${api.lookAddress(this.jobId, "programme.svg", this.head)} alt=${say("panel_programme")} />
       <fence-table name="programme" .heading=${say("panel_programme")} .columns=${columns} .rows=${programme.activities}></fence-table>`;
   }
+}
+
+/** What has no price, each named once, the first of many. */
+function leftOut(missing: PriceFile["missing"]): string {
+  const names = new Set(missing.map((one) => (typeof one === "string" ? one : (one.name ?? one.item ?? ""))));
+  const most = 12;
+  return [...names].slice(0, most).join(", ") + (names.size > most ? ", …" : "");
 }
 
 declare global {

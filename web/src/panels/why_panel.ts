@@ -21,6 +21,7 @@ export class WhyPanel extends LitElement {
       table { border-collapse: collapse; width: 100%; font-size: 0.9rem; }
       td { padding: 0.15rem 0.5rem 0.15rem 0; vertical-align: top; }
       td:nth-child(3) { text-align: right; white-space: nowrap; }
+      td:first-child code { white-space: nowrap; overflow-wrap: normal; }
       code { font-family: inherit; font-style: italic; overflow-wrap: anywhere; }
     `,
   ];

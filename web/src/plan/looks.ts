@@ -55,6 +55,7 @@ const CODE: Record<string, readonly [light: string, dark: string]> = {
 const AREA_FILL = "22";
 const LINE_POSTS_UNDER_M = 0.4; // metres a pixel: beyond it line posts would run into one stroke
 const NAMES_UNDER_M = 0.25;
+const SHARES_UNDER_M = 0.08; // under it there is room for a percentage at each post
 
 /** Styles by kind of mark, made once for a set of inks. */
 export class Looks {
@@ -129,7 +130,7 @@ export class Looks {
     const ink = isMarked
       ? this.inks.accent
       : [this.inks.soft, this.inks.note, this.inks.caution, this.inks.stop][step];
-    const words = resolution < NAMES_UNDER_M || isChosen ? `${Math.round((share ?? 0) * 100)} %` : "";
+    const words = resolution < SHARES_UNDER_M || isChosen ? `${Math.round((share ?? 0) * 100)} %` : "";
     return this.once(`use ${step} ${isMarked} ${words}`, () => {
       const stroke = new Stroke({ color: ink ?? this.inks.ink, width: 1 + step * 0.8 });
       const fill = new Fill({ color: look.isFilled ? (ink ?? this.inks.ink) : this.inks.paper });
@@ -226,7 +227,9 @@ export class Looks {
     const isPoint = mark.getGeometry()?.getType() === "Point";
     return this.once(`obstacle ${colour} ${letter} ${isPoint} ${name}`, () => {
       const dash = letter ? [14, 5] : [4, 4];
-      const text = name ? this.words(letter ? `${letter} · ${name}` : name, isPoint ? -14 : 0, ink) : undefined;
+      const text = name
+        ? this.words(letter ? `${letter} · ${name}` : name, isPoint ? -14 : 0, ink)
+        : undefined;
       return new Style({
         stroke: new Stroke({ color: ink, width: letter ? 2.5 : 1.5, lineDash: dash }),
         fill: new Fill({ color: ink + AREA_FILL }),

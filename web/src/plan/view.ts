@@ -43,6 +43,7 @@ const REACH_PX = 14;
 /** Marks are drawn so far beyond the frame, so that panning moves what is drawn and draws nothing anew till it ends. */
 const PAN_PX = 500;
 const TOUCH_REACH_PX = 26;
+const PLACE_M = 0.2; // metres a pixel at which a place is shown: its posts have their names
 const LOCAL = new Projection({ code: "fence-plane", units: "m", extent: [-1e7, -1e7, 1e7, 1e7] });
 
 @customElement("fence-plan")
@@ -255,9 +256,11 @@ export class FencePlan extends LitElement {
     return this.map?.getPixelFromCoordinate([...point]) ?? [0, 0];
   }
 
-  /** Bring a place to the middle. */
+  /** Bring a place to the middle, near enough to read what stands there. */
   showPlace(point: Point): void {
-    this.map?.getView().setCenter([...point]);
+    const view = this.map?.getView();
+    view?.setCenter([...point]);
+    if ((view?.getResolution() ?? 0) > PLACE_M) view?.setResolution(PLACE_M);
   }
 
   zoomBy(steps: number): void {

@@ -1,7 +1,7 @@
 /** The long section on a canvas: ground, bands, posts, rails, top line, cuts and uplift, at a scale. */
 
 import { type System, showLong, showSmall } from "../units/show.ts";
-import { placeFrom, type SectionLine, type SectionPost } from "./model.ts";
+import { placeFrom, type SectionLine, type SectionPost, stationAlong } from "./model.ts";
 import { axisSteps, type Frame, type SectionScale } from "./scale.ts";
 
 export interface Inks {
@@ -48,7 +48,7 @@ export function drawSection(
 ): void {
   brush.save();
   brush.font = LETTERS;
-  drawGrid(brush, scale, frame, inks, system);
+  drawGrid(brush, line, scale, frame, inks, system);
   brush.beginPath();
   brush.rect(frame.left, frame.top - 4, frame.width, frame.height + 8);
   brush.clip();
@@ -65,21 +65,25 @@ export function drawSection(
   brush.restore();
 }
 
-function drawGrid(brush: Brush, scale: SectionScale, frame: Frame, inks: Inks, system: System): void {
+/** Stations stand under the drawing as they are along the line: past a closed line's end they begin again. */
+function drawGrid(
+  brush: Brush,
+  line: SectionLine,
+  scale: SectionScale,
+  frame: Frame,
+  inks: Inks,
+  system: System,
+): void {
   const unit = system === "us" ? FOOT_M : 1;
   brush.strokeStyle = inks.faint;
   brush.fillStyle = inks.soft;
   brush.lineWidth = 1;
-  const stations = {
-    low: scale.stationAt(frame.left) / unit,
-    high: scale.stationAt(frame.left + frame.width) / unit,
-  };
   brush.textAlign = "center";
   brush.textBaseline = "top";
-  for (const step of axisSteps(stations, frame.width / 90)) {
-    const x = Math.round(scale.across(step * unit)) + 0.5;
+  for (const [station, along_m] of stationTicks(line, scale, frame, unit)) {
+    const x = Math.round(scale.across(along_m)) + 0.5;
     rule(brush, x, frame.top, x, frame.top + frame.height);
-    brush.fillText(`${Number(step.toFixed(2)).toLocaleString("en-US")}`, x, frame.top + frame.height + 4);
+    brush.fillText(`${Number(station.toFixed(2)).toLocaleString("en-US")}`, x, frame.top + frame.height + 4);
   }
   const heights = {
     low: scale.elevationAt(frame.top + frame.height) / unit,
@@ -95,6 +99,27 @@ function drawGrid(brush: Brush, scale: SectionScale, frame: Frame, inks: Inks, s
   brush.textAlign = "left";
   brush.textBaseline = "top";
   brush.fillText(system === "us" ? "ft" : "m", 6, 4);
+}
+
+/** Round stations in view, each with its way from the first post: a closed line's begin again at its start. */
+function stationTicks(
+  line: SectionLine,
+  scale: SectionScale,
+  frame: Frame,
+  unit: number,
+): [number, number][] {
+  const low = line.start_m + scale.stationAt(frame.left);
+  const high = line.start_m + scale.stationAt(frame.left + frame.width);
+  const whole = line.start_m > 0 ? line.length_m : Number.POSITIVE_INFINITY;
+  const wanted = frame.width / 90 / (high - low);
+  const within = (from: number, to: number, shift_m: number): [number, number][] =>
+    to > from
+      ? axisSteps({ low: from / unit, high: to / unit }, wanted * (to - from)).map((step) => [
+          step,
+          step * unit + shift_m - line.start_m,
+        ])
+      : [];
+  return [...within(low, Math.min(high, whole), 0), ...within(Math.max(0, low - whole), high - whole, whole)];
 }
 
 function rule(brush: Brush, x0: number, y0: number, x1: number, y1: number): void {
@@ -323,19 +348,30 @@ function drawNames(
   });
   const place = marked.hovered >= 0 ? marked.hovered : marked.selected;
   const post = line.posts[place];
-  if (post) saidOf(brush, post, topOf(post, place, marked), scale, frame, inks, system);
+  if (post)
+    saidOf(
+      brush,
+      post,
+      stationAlong(line, post.station_m),
+      topOf(post, place, marked),
+      scale,
+      frame,
+      inks,
+      system,
+    );
 }
 
 function saidOf(
   brush: Brush,
   post: SectionPost,
+  station_m: number,
   top_m: number,
   scale: SectionScale,
   frame: Frame,
   inks: Inks,
   system: System,
 ): void {
-  const text = `${post.id}  ${showLong(post.station_m, system)}  ${showSmall(top_m - post.ground_m, system)}`;
+  const text = `${post.id}  ${showLong(station_m, system)}  ${showSmall(top_m - post.ground_m, system)}`;
   const width = brush.measureText(text).width + 14;
   const left = Math.min(
     Math.max(scale.across(post.station_m) - width / 2, frame.left),

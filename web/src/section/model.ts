@@ -48,6 +48,12 @@ export function elevations(line: SectionLine, low_m: number, high_m: number): { 
   return low <= high ? { low, high } : { low: 0, high: 1 };
 }
 
+/** The station of the job at a distance along the drawn section, which begins at `start_m` where the line is closed. */
+export function stationAlong(line: SectionLine, along_m: number): number {
+  const station_m = line.start_m + along_m;
+  return line.start_m > 0 && station_m >= line.length_m - 1e-9 ? station_m - line.length_m : station_m;
+}
+
 /** Place in `posts` of the post nearest to a station; -1 where there is none within reach. */
 export function nearestPost(line: SectionLine, station_m: number, reach_m: number): number {
   let best = -1;

@@ -5,7 +5,7 @@ import { customElement, property, query, state } from "lit/decorators.js";
 import { say } from "../texts/say.ts";
 import { type System, showLong, showSmall } from "../units/show.ts";
 import { drawSection, type Inks, type Marked } from "./drawing.ts";
-import { elevations, heldToBand, nearestPost, type SectionLine } from "./model.ts";
+import { elevations, heldToBand, nearestPost, type SectionLine, stationAlong } from "./model.ts";
 import { type Frame, type SectionScale, sectionScale } from "./scale.ts";
 
 const REACH_PX = 22;
@@ -283,7 +283,7 @@ export class FenceSection extends LitElement {
     const said = post
       ? say("section_post", {
           post: post.id,
-          station: showLong(post.station_m, this.system),
+          station: showLong(this.line ? stationAlong(this.line, post.station_m) : null, this.system),
           height: showSmall(post.top_m - post.ground_m, this.system),
         })
       : say("section_hint");

@@ -18,6 +18,8 @@ interface StageSaid {
 }
 
 export interface Answer {
+  /** Revision that it answers; 0 before there is any. */
+  revision: number;
   tables: Tables;
   findings: readonly FindingRow[];
   summary: Summary | null;
@@ -33,6 +35,7 @@ export interface Answer {
 }
 
 const NO_ANSWER: Answer = {
+  revision: 0,
   tables: {},
   findings: [],
   summary: null,
@@ -137,6 +140,7 @@ export class Session extends EventTarget {
     // Findings grow from stage to stage: the list of the design before stands until the checks are made.
     const isToldAll = said.stage === "pulls" || said.stage === "design" || this.answer.digest === "";
     this.answer = {
+      revision: said.revision,
       tables,
       findings: (isToldAll && (values.findings as FindingRow[] | undefined)) || this.answer.findings,
       summary: (values.summary as Summary | undefined) ?? this.answer.summary,
