@@ -26,6 +26,9 @@ export function sixDigits(ink: string): string {
   return short ? `#${short[1]}${short[1]}${short[2]}${short[2]}${short[3]}${short[3]}` : ink;
 }
 
+/** About half the way to the next post: room for a ring on the plan. */
+const HALF_BAY_M = 1.5;
+
 /** Steps of utilisation as the plan marks them: the share up to which each goes, and the size of its ring. [pixels] */
 export const USE_STEPS = [
   { upTo: 0.5, ring_px: 5, isFilled: false },
@@ -105,7 +108,7 @@ export class Looks {
     const isLine = role === "line";
     const id = String(mark.get("id"));
     const isMarked = isPointed || this.several.has(id);
-    if (this.used) return this.use(id, isMarked, isChosen, resolution);
+    if (this.used) return this.use(id, isLine, isMarked, isChosen, resolution);
     if (isLine && resolution > LINE_POSTS_UNDER_M && !isMarked) return undefined;
     const overloaded = Boolean(mark.get("overloaded"));
     const name =
@@ -119,6 +122,7 @@ export class Looks {
   /** How much of a post is used: the more, the larger and heavier its ring; past what it carries, filled. */
   private use(
     id: string,
+    isLine: boolean,
     isMarked: boolean,
     isChosen: boolean,
     resolution: number,
@@ -131,11 +135,18 @@ export class Looks {
       ? this.inks.accent
       : [this.inks.soft, this.inks.note, this.inks.caution, this.inks.stop][step];
     const words = resolution < SHARES_UNDER_M || isChosen ? `${Math.round((share ?? 0) * 100)} %` : "";
-    return this.once(`use ${step} ${isMarked} ${words}`, () => {
-      const stroke = new Stroke({ color: ink ?? this.inks.ink, width: 1 + step * 0.8 });
+    // From far, rings of line posts shrink to dots that do not run into one band; what is overloaded stays large.
+    const room_px = Math.round(2 * Math.max(1.5 + 0.6 * step, HALF_BAY_M / resolution)) / 2;
+    const radius = isLine && !look.isFilled && !isMarked ? Math.min(look.ring_px, room_px) : look.ring_px;
+    return this.once(`use ${step} ${radius} ${isMarked} ${words}`, () => {
+      const stroke = new Stroke({ color: ink ?? this.inks.ink, width: Math.min(1 + step * 0.8, radius / 2) });
       const fill = new Fill({ color: look.isFilled ? (ink ?? this.inks.ink) : this.inks.paper });
-      const image = new CircleStyle({ radius: look.ring_px, stroke, fill });
-      return new Style({ image, zIndex: 5 + step, ...(words ? { text: this.words(words, -20) } : {}) });
+      const image = new CircleStyle({ radius, stroke, fill });
+      return new Style({
+        image,
+        zIndex: (isLine ? 4 : 6) + step / 4,
+        ...(words ? { text: this.words(words, -20) } : {}),
+      });
     });
   }
 
