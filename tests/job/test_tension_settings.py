@@ -4,7 +4,10 @@ from collections.abc import Callable
 
 import pytest
 
+from fencewright.catalogue.loading import shipped_catalogue
 from fencewright.findings import Finding, InputError
+from fencewright.job.defaults import fill_defaults
+from fencewright.job.reading import parse_job
 from fencewright.job.settings import Settings
 
 Filled = Callable[..., tuple[Settings, dict[str, Finding]]]
@@ -23,7 +26,8 @@ def test_common_practice_fills_what_is_left_out(filled: Filled) -> None:
 
 def test_metric_sheets_are_read_in_whole_numbers_of_their_own_units() -> None:
     """A chart by 5 C, a push of whole newtons, marks whole metres apart; what is stated still counts."""
-    metric = HEAD.replace("[job]", "[job]\nsheets = 'metric'") + LINE + WEATHER
+    line = "[[line]]\nname='a'\npoints=[['0 m', '0 m'], ['50 m', '0 m']]\n"
+    metric = "[job]\nname='x'\nsheets='metric'\n" + line + WEATHER
     tension = fill_defaults(parse_job(metric), shipped_catalogue())[0].tension
     assert all(one % 5 == pytest.approx(0) for one in tension.chart_c)
     assert all(one % 10 == pytest.approx(0) for one in tension.checks.temperatures_c)

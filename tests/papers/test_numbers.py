@@ -1,4 +1,4 @@
-"""No number stands in a table of the pack that is not one of design.json, in the units of the sheets."""
+"""No number stands in field pack or hand-over that is not one of design.json or programme.json, in the sheets' units."""
 
 import math
 import re
@@ -7,9 +7,12 @@ from typing import Any
 
 import pytest
 
+from fencewright.desk.scheduling import programme
 from fencewright.exchange.design_json import design_record
-from fencewright.papers.blocks import Table
+from fencewright.exchange.programme_json import programme_json
+from fencewright.papers.blocks import Band, Facts, Heading, Points, Table, Words
 from fencewright.papers.field_pack import field_pack
+from fencewright.papers.hand_over import hand_over
 from fencewright.papers.measures import Measures
 from fencewright.pipeline.record import Design
 
@@ -39,32 +42,48 @@ def told_ways(record: dict[str, Any]) -> set[str]:
             ways = [
                 told.small(leaf), told.long(leaf), told.post(leaf), told.mass(leaf), told.bare_force(leaf),
                 told.degrees(leaf), told.temperature(leaf), f"{leaf / told.units.long_factor:,.2f}", f"{leaf:.1f}",
-                f"{leaf:g}", str(math.ceil(leaf - 1e-6)), f"{leaf:,.2f}".rstrip("0").rstrip("."),
+                f"{leaf:g}", str(math.ceil(leaf - 1e-6)), f"{leaf:,.2f}".rstrip("0").rstrip("."), f"{leaf:,.0f}",
             ]  # fmt: skip
             found.update(number for way in ways for number in NUMBER.findall(way))
     return found
 
 
+def texts_of(block: Any) -> Iterator[str]:
+    """Every text of a block, the head of a table's columns too."""
+    match block:
+        case Table():
+            for row in block.rows:
+                cells = [row.text] if isinstance(row, Band) else row
+                heads = [""] if isinstance(row, Band) else [column.head for column in block.columns]
+                # a label names a roll and the place of its piece: C1/2
+                yield from (cell for cell, head in zip(cells, heads, strict=True) if head != "Label")
+            yield from (column.head for column in block.columns)
+        case Facts():  # ticks hold trade defaults, see test_tolerances_are_those_of_practice
+            yield from (text for row in block.rows for text in row)
+        case Points():
+            yield from block.rows
+        case Words() | Heading():
+            yield block.text
+
+
 @pytest.mark.parametrize("sheets", ["us", "metric"])
-def test_every_number_of_a_table_is_one_of_the_record(designed: Callable[..., Design], sheets: str) -> None:
-    made = designed(180, sheets=sheets)
+def test_every_number_of_a_paper_is_one_of_the_records(designed: Callable[..., Design], sheets: str) -> None:
+    made = designed(180, sheets=sheets, more='[programme]\nstart = "2026-04-06"\nprivate_services = "none"\n')
     record = design_record(made)
-    known = told_ways(record)
-    tables = [
-        (section.title, block)
-        for section in field_pack(made, record).sections
-        for block in section.blocks
-        if isinstance(block, Table)
+    planned = programme_json(made, programme(made))[0]
+    known = {one.rstrip(",") for one in told_ways({**record, "programme": planned})}
+    sections = [
+        (paper.kind, section)
+        for paper in (field_pack(made, record, planned), hand_over(made, record, planned))
+        for section in paper.sections
     ]
-    assert len(tables) > 8
+    assert len(sections) > 15
     unknown = [
-        (title, cell)
-        for title, table in tables
-        for row in table.rows
-        if isinstance(row, list)
-        for column, cell in zip(table.columns, row, strict=True)
-        if column.head != "Label"  # a roll and the place of its piece: C1/2
-        for number in NUMBER.findall(cell)
-        if number not in known
+        (kind, section.title, text)
+        for kind, section in sections
+        for block in section.blocks
+        for text in texts_of(block)
+        for number in NUMBER.findall(text)
+        if number.rstrip(",") not in known
     ]
     assert unknown == []

@@ -179,8 +179,8 @@ def test_every_option_stands_beside_what_is_quoted(small: tuple[Design, Price, s
         assert one.name in table
         assert f"{one.total:,.2f}" in table
         assert f"{one.difference:+,.2f}" in table
-    assert "three rails: fence rails 3." in table
-    assert "dearer terms: fence spacing limit 10 ft." in table
+    assert "three rails: rails 3." in table
+    assert "dearer terms: spacing limit 10 ft." in table
 
 
 def numbers(text: str) -> set[str]:

@@ -33,6 +33,6 @@ def digits_of(code: str, item: str) -> int:
     known = currency_digits()
     if code in known:
         return known[code]
-    near = get_close_matches(code.upper(), known, n=1, cutoff=0.65)  # two letters of three; a word is near by chance
+    near = get_close_matches(code.upper(), known, n=1, cutoff=0.65)  # no mere chance
     hint = f"did you mean {near[0]!r}?" if near else 'write a code of ISO 4217, such as "USD" or "EUR"'
     raise InputError(f"there is no currency {code[:40]!r}; {hint}", item=item)

@@ -34,11 +34,11 @@ def load_section(record: Record) -> Section | None:
             ])  # fmt: skip
     columns = [
         Column("On", 10, is_blank=True),
-        Column("For", 32),
+        Column("For", 30),
         Column("What", 46, is_strong=True),
-        Column("Size", 34),
+        Column("Size", 42),
         Column("Count", 26, "right", is_strong=True),
-        Column("Weight", 22, "right"),
+        Column("Weight", 18, "right"),
         Column("By", 14, is_blank=True),
     ]
     said = f"Loads of at most {told.mass(load['payload_kg'])}, in the order of the work."

@@ -157,7 +157,9 @@ def _amount(amount: float | None, priced: Record, sign: str = "") -> str:
 def _option_words(one: Record) -> str:
     """What differs, in the job's words, the builder's terms left out; and whether it can be built."""
     parts = [part for part in str(one["change"]).split("; ") if part.split(" ")[0] in _OPEN_CHANGES]
-    what = ", ".join(part.replace("_", " ") for part in parts)
+    what = ", ".join(
+        part.removeprefix("fence ").replace("_", " ") for part in parts
+    )  # all of it is the fence
     built = (
         ""
         if one["figures"]["may_be_built"]

@@ -97,7 +97,7 @@ def _beside(y_m: float, low_m: float, high_m: float) -> tuple[float, float]:
     """Where a rail's two words stand from its mark: above and below, or on one side of it near an edge. [m]."""
     if high_m - y_m < 0.006:
         return -0.0034, -0.0072
-    return (0.0072, 0.0034) if y_m - low_m < 0.006 else (0.0034, -0.0034)
+    return (0.0072, 0.0034) if y_m - low_m < 0.006 else (0.0034, -0.0042)
 
 
 def _edge(row: int) -> str:
