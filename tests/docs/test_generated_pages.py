@@ -19,7 +19,15 @@ from fencewright.store.files import MANIFEST
 DOCS = Path(__file__).parents[2] / "docs"
 
 
-PAGES = ["commands.md", "job-file.md", "job.schema.json", "sources.md", "outputs.md", "design.schema.json", "openapi.json"]
+PAGES = [
+    "commands.md",
+    "job-file.md",
+    "job.schema.json",
+    "sources.md",
+    "outputs.md",
+    "design.schema.json",
+    "openapi.json",
+]
 
 
 @pytest.mark.parametrize("name", PAGES)

@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from fencewright.findings import CAUTION, STOP, Finding, Place
+from fencewright.job.stake_out_settings import MeasuredSettings
 from fencewright.pipeline.record import Design, RailCutting
 from fencewright.site.features import SiteObstacle
 from fencewright.site.plane import Plane
@@ -136,10 +137,13 @@ def made_job(name: str, sheets: str) -> Any:
         SiteObstacle("pond", "pond", "polygon", ring, 3.0, 0.0, "", False, True, False, False),
     )
     where = SimpleNamespace(origin=None, north=0.0)
+    tolerances = MeasuredSettings(0.006, 0.006, 0.012, 0.003, 0.025, 0.05, 0.003)
     plane = Plane()
     return SimpleNamespace(
         asked=SimpleNamespace(job=head, site=where),
-        settings=SimpleNamespace(posts=SimpleNamespace(bevel_rad=0.13), brace=SimpleNamespace(lean_m=0.0254)),
+        settings=SimpleNamespace(
+            posts=SimpleNamespace(bevel_rad=0.13), brace=SimpleNamespace(lean_m=0.0254), measured=tolerances
+        ),
         site=SimpleNamespace(plane=plane, obstacles=obstacles),
         text="[job]\n",
     )

@@ -184,7 +184,9 @@ BRACES = (
     Column("bags", "bags", "Bags of concrete, exact, waste left out. [bags]"),
     Column("reach_m", "length", "Foot from the post's centre, in plan. [m]"),
     Column("contact_m", "length", "Height on the post where it meets it. [m]"),
-    Column("cut_rad", "angle", "Slope of the brace, to which its ends are sawn; 0 for a horizontal one. [rad]"),
+    Column(
+        "cut_rad", "angle", "Slope of the brace, to which its ends are sawn; 0 for a horizontal one. [rad]"
+    ),
     Column("lean_m", "length", "By which the top of its post is set away from the pull. [m]"),
     Column("second_post", "text", "Second upright of a horizontal brace; empty for a diagonal."),
 )

@@ -10,7 +10,7 @@ from fencewright import __version__
 from fencewright.exchange import design_tables as tables
 from fencewright.exchange.check_rows import checks_rows, kept_checks
 from fencewright.exchange.design_rows import json_number, json_numbers, significant
-from fencewright.exchange.stake_out_rows import load_record, measured_rows, stake_out_record
+from fencewright.exchange.stake_out_rows import load_record, measured_rows, stake_out_record, tolerance_rows
 from fencewright.exchange.tension_rows import site_checks_rows, tension_rows
 from fencewright.findings import Finding
 from fencewright.pipeline.record import Design
@@ -33,7 +33,7 @@ def design_json(design: Design) -> tuple[dict[str, Any], bytes]:
     record : dict
         `format`, `program`, `version`, `digest`, `job`, `crs`, `plane`, `may_be_built`, `summary`, the tables
         `lines`, `gates`, `crossings`, `posts`, `spans`, `braces`, `pulls`, `rolls`, `order`, `tension`,
-        `site_checks`, `checks`, `measured`, the objects of tables `stake_out` and `load`, then `findings` and
+        `site_checks`, `checks`, `tolerances`, `measured`, the objects of tables `stake_out` and `load`, then `findings` and
         `certificate`. SI, rounded to 0.1 mm, 0.1 N, 1e-6 rad, 1e-3 bags; what is not known is None.
     content : bytes
         ASCII; a line for each key and for each row of a table. `digest` stands on a line of its own and is the
@@ -120,6 +120,7 @@ def _undigested(design: Design) -> dict[str, Any]:
         "checks": checks_rows(design),
         "stake_out": stake_out_record(design),
         "load": load_record(design),
+        "tolerances": tolerance_rows(design),
         "measured": measured_rows(design),
         "findings": [finding_record(finding) for finding in design.findings],
         "certificate": _certificate(design),

@@ -77,6 +77,7 @@ TABLES: Mapping[str, tuple[Column, ...]] = {
     "tension": tension.TENSION,
     "site_checks": tension.SITE_CHECKS,
     "checks": checks.CHECKS,
+    "tolerances": staking.TOLERANCES,
     "measured": staking.MEASURED,
 }
 

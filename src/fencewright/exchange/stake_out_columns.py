@@ -112,6 +112,10 @@ LOAD = (
     Column("left_out", "names", "Things whose mass is not known."),
     Column("loads", "table", "Loads in the order of work.", rows=LOADS),
 )
+TOLERANCES = (
+    Column("what", "text", "What is measured on the finished fence."),
+    Column("within_m", "length", "How far it may be off; common practice. [m]"),
+)
 MEASURED = (
     Column("post", "text", "Post that was measured; empty where a pull as a whole was."),
     Column("pull", "text", "Pull that was measured; empty where none."),

@@ -1,5 +1,6 @@
 """Stake-out, load list and what was measured, as design.json has them."""
 
+from dataclasses import asdict
 from typing import Any
 
 import numpy as np
@@ -151,6 +152,13 @@ def load_record(design: Design) -> dict[str, Any]:
         "left_out": list(dict.fromkeys(unknown)),
         "loads": loads,
     }
+
+
+def tolerance_rows(design: Design) -> Rows:
+    """One row a thing that is measured on the finished fence, with how far it may be off."""
+    own = asdict(design.job.settings.measured)
+    values = {"what": [name.removesuffix("_m") for name in own], "within_m": np.array(list(own.values()))}
+    return table_rows(columns.TOLERANCES, values)
 
 
 def measured_rows(design: Design) -> Rows:

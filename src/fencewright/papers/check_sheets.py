@@ -1,11 +1,11 @@
 """Checklists in the order of the work, with the tolerances of the trade's own practice."""
 
 import tomllib
+from collections.abc import Mapping
 from functools import cache
 from importlib import resources
 from typing import Any
 
-from fencewright.catalogue.rows import Catalogue
 from fencewright.papers.blocks import Block, Heading, Section, Ticks, Words
 from fencewright.papers.measures import Measures, Record
 
@@ -18,25 +18,24 @@ def _lists() -> list[dict[str, Any]]:
     return lists
 
 
-def check_section(record: Record, catalogue: Catalogue) -> Section:
+def check_section(record: Record) -> Section:
     """Give every checklist; what is measured has its tolerance, in the units of the sheets."""
     told = Measures(record)
+    tolerances = {row["what"]: row["within_m"] for row in record["tolerances"]}
     blocks: list[Block] = [
         Words("Tick off in this order. Tolerances are common practice; local practice may ask for less.")
     ]
     for one in _lists():
         rows = [
-            (row["what"], _within(row.get("within", ""), row.get("more", ""), catalogue, told))
+            (row["what"], _within(row.get("within", ""), row.get("more", ""), tolerances, told))
             for row in one["row"]
         ]
         blocks += [Heading(one["title"]), Ticks(rows)]
     return Section("Checklists", blocks)
 
 
-def _within(name: str, more: str, catalogue: Catalogue, told: Measures) -> str:
-    """Write a tolerance: the trade default of that name, then what else there is to say of it."""
+def _within(name: str, more: str, tolerances: Mapping[str, float], told: Measures) -> str:
+    """Write a tolerance: that of the design by its name, then what else there is to say of it."""
     if not name:
         return more
-    value = catalogue.practice[f"measured.{name}"].value
-    shown = told.small(value) if isinstance(value, float) else ""
-    return f"{shown} {more}".strip()
+    return f"{told.small(tolerances[name])} {more}".strip()

@@ -54,7 +54,7 @@ def field_pack(design: Design, record: Record, programme: dict[str, Any] | None 
         *template_section(record),
         roll_section(record) if record["rolls"] else None,
         pull_section(record),
-        check_section(record, design.job.catalogue),
+        check_section(record),
         load_section(record),
     ]
     return paper_of("Field pack", design, record, [one for one in sections if one])

@@ -94,7 +94,9 @@ def _braces(basis: Basis, settings: Settings, show: UnitSystem) -> Iterable[Orde
     for length in np.unique(chosen[np.isfinite(chosen)]).tolist():
         count = int((chosen == length).sum())
         size = f"{diameter_text(settings.brace.diameter_m, show)} x {show.post(length)}"
-        yield OrderLine(order_slug("brace", size), "brace", size, "piece", count, 0.0, count, 1.0, "one a brace")
+        yield OrderLine(
+            order_slug("brace", size), "brace", size, "piece", count, 0.0, count, 1.0, "one a brace"
+        )
 
 
 def _concrete(basis: Basis, settings: Settings) -> OrderLine:
@@ -126,7 +128,9 @@ def _rolls(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
         why = (
             "net is rail taken off the rolls, tails and splice overlaps included; waste is what is left over"
         )
-        yield OrderLine(order_slug("roll", name), name, size, "roll", taken, len(new) - taken, len(new), 1.0, why)
+        yield OrderLine(
+            order_slug("roll", name), name, size, "roll", taken, len(new) - taken, len(new), 1.0, why
+        )
 
 
 def _counts(basis: Basis, strands: int, splices: int) -> dict[str, float]:

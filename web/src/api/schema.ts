@@ -2479,6 +2479,12 @@ export interface components {
                 /** @description False: no tension satisfies both. */
                 window_open: boolean;
             }[];
+            tolerances: {
+                /** @description What is measured on the finished fence. */
+                what: string;
+                /** @description How far it may be off; common practice. [m] */
+                within_m: number | null;
+            }[];
             version: string;
         };
     };
