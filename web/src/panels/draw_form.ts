@@ -29,7 +29,12 @@ export function typedBearing(text: string, drawn: readonly Point[]): number {
 export class DrawForm extends LitElement {
   static override styles = [
     controls,
-    css`form { display: grid; gap: 0.5rem; } .row > label { flex: 1 1 6.5rem; }`,
+    css`
+      form { display: grid; gap: 0.5rem; }
+      .row > label { flex: 1 1 6.5rem; }
+      /* One line always: if it grew, the plan below it would move under the hand. */
+      .said { margin: 0; height: 1.4rem; white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }
+    `,
   ];
 
   @property({ attribute: false }) drawn: readonly Point[] = [];
@@ -89,8 +94,8 @@ export class DrawForm extends LitElement {
           <button type="button" ?disabled=${count < 3} @click=${() => this.tell("drawing-ended", true)}>${say("close_and_keep")}</button>
           <button type="button" class="main" ?disabled=${count < (this.tool === "obstacle" ? 1 : 2)} @click=${() => this.tell("drawing-ended", false)}>${say("keep_open")}</button>`
         }
-        <span class="quiet" role="status">${say("points_drawn", { count })}${this.leg ? ` · ${showLong(this.leg.length_m, this.system)} · ${this.leg.bearing_deg.toFixed(1)}°` : ""}${this.total_m ? ` · ${say("in_all", { length: showLong(this.total_m, this.system) })}` : ""}</span>
       </div>
+      <p class="quiet said" role="status">${say("points_drawn", { count })}${this.leg ? ` · ${showLong(this.leg.length_m, this.system)} · ${this.leg.bearing_deg.toFixed(1)}°` : ""}${this.total_m ? ` · ${say("in_all", { length: showLong(this.total_m, this.system) })}` : ""}</p>
     </form>`;
   }
 }
