@@ -89,7 +89,8 @@ floors: $(TEST)
 page-check: $(PAGE)
 	@cd web && node types.mjs --check && npm run --silent check && npx vitest run --silent --reporter=dot
 pytest: $(TEST) $(PAGE)
-	@$(BIN)/python -m pytest -n $(WORKERS)
+	@$(BIN)/python -m pytest -n $(WORKERS) --ignore tests/browser
+	@$(BIN)/python -m pytest -n $(WORKERS) tests/browser
 
 fix: $(TEST)
 	@$(BIN)/ruff check --fix .

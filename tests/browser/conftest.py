@@ -131,6 +131,9 @@ class Person:
     def press(self, name: str) -> None:
         """Press a button."""
         self.page.get_by_role("button", name=name, exact=True).click()
+        if name in ("Draw a line", "Draw an obstacle", "Measure"):
+            self.page.locator("draw-form").wait_for()
+            self.page.wait_for_timeout(500)  # the plan has given way to the form before a hand comes to it
 
     def show(self, panel: str) -> None:
         """Show a panel."""
