@@ -140,8 +140,9 @@ def test_an_earlier_revision_comes_back_and_can_be_undone(person: Any) -> None:
 def test_a_second_paddock_shares_the_posts_that_it_is_drawn_onto(person: Any) -> None:
     _paddock(person)
     page = person.page
-    person.press("Farther")
     person.press("Draw a line")
+    person.press("Show all")  # the form has taken room from the plan: what it hid comes back into view
+    person.press("Farther")
     page.wait_for_timeout(300)
     # from the south-east corner out to the west of the first paddock's own east side: caught by its two corners
     for at in (
