@@ -9,6 +9,7 @@ from typing import Any
 from fastapi import FastAPI
 
 from fencewright import __version__
+from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.stages import STAGES
 from fencewright.server.errors import add_error_handlers
 from fencewright.server.guard import Guard
@@ -18,12 +19,6 @@ from fencewright.server.page import add_page
 from fencewright.server.parts import missing_parts
 from fencewright.server.routes import designs, editing, files, jobs
 from fencewright.server.service import Service
-
-CAUTIONS = (
-    "A builder's check, not an engineer's seal. Local code and licensed practice decide.",
-    "Have buried services located and marked before any hole is dug, and dig by hand near a mark.",
-    "A wire under tension can kill: stand clear, wear eye protection, never cut a tight rail.",
-)
 
 
 def make_app(
@@ -75,7 +70,7 @@ def _add_about(app: FastAPI) -> None:
         return About(
             program="fencewright", version=__version__, stages=list(STAGES),
             largest_upload_bytes=LARGEST_UPLOAD_BYTES, file_kinds=list(KINDS), missing_parts=missing_parts(),
-            cautions=list(CAUTIONS),
+            cautions=list(DESIGN_CAUTIONS),
         )  # fmt: skip
 
 
