@@ -25,30 +25,7 @@ from fencewright.pipeline.record import Design
 from fencewright.tables.price import Price
 
 ROOT = Path(__file__).parents[2]
-JOB = """
-[job]
-name = "{name}"
-sheets = "{sheets}"
-revision = "C"
-[site]
-crs = "local"
-frost_depth = "36 in"
-soil = "sand"
-coldest = "-10 F"
-hottest = "95 F"
-[[line]]
-name = "ring"
-points = [["0 ft", "0 ft"], ["{side} ft", "0 ft"], ["{side} ft", "{side} ft"], ["0 ft", "{side} ft"]]
-closed = true
-[[gate]]
-line = "ring"
-at = "0 ft"
-opening = "12 ft"
-[fence]
-rails = 4
-spacing_limit = "12 ft"
-{more}
-"""
+JOB = (Path(__file__).parent / "ring.toml").read_text("utf-8")
 TERMS = """
 [price]
 book = "prices.toml"
