@@ -16,9 +16,9 @@ from pydantic_core import to_json
 
 from fencewright.desk.warm_reading import WarmReader
 from fencewright.edits.applying import apply_edit
-from fencewright.exchange.live_tables import TOLD_AFTER, site_tables, stage_tables
+from fencewright.exchange.compact import splice_of
+from fencewright.exchange.live_tables import TOLD_AFTER, only_new, site_tables, stage_tables
 from fencewright.pipeline.stages import stages
-from fencewright.server.live import splice_of
 
 ROOT = Path(__file__).parents[1]
 CELL_M = 10.0
@@ -67,12 +67,13 @@ def edits(text: str, folder: Path, line: str, count: int, whole: bool) -> dict[s
         made = apply_edit(text, {"kind": "move_corner", "line": line, "corner": corner, "to": [x, y]}, drawn)
         job = reader.read(made.text, folder)
         gathered: dict = {}
-        row = {"site, kB": tell(told, site_tables(job)), "site": now() - begun}
+        answered: dict = {}
+        row = {"site, kB": tell(told, site_tables(job), answered), "site": now() - begun}
         for stage in stages(job):
             gathered |= stage.tables
             row[f"({stage.name})"] = now() - begun
             if stage.name in TOLD_AFTER:
-                row[f"{stage.name}, kB"] = tell(told, stage_tables(stage.name, gathered, job))
+                row[f"{stage.name}, kB"] = tell(told, stage_tables(stage.name, gathered, job), answered)
                 row[stage.name] = now() - begun
             if stage.name == "pulls" and not whole:
                 break
@@ -86,14 +87,15 @@ def now() -> float:
     return 1000 * (time.perf_counter() if "--wall" in sys.argv else time.process_time())
 
 
-def tell(told: dict, content: tuple) -> float:
+def tell(told: dict, content: tuple, answered: dict) -> float:
     """Find what changed since what was told before, and write it; gives its size in kB."""
     sent = {}
-    for table, columns in content[0].items():
-        for column, values in columns.items():
+    for table, said in only_new(content[0], answered).items():
+        for column, values in said["columns"].items():
             sent[f"{table}.{column}"] = splice_of(told.get((table, column), []), values)
             told[table, column] = values
-    return len(to_json([{name: splice for name, splice in sent.items() if splice}, content[1]])) / 1000
+    whole = [{name: splice for name, splice in sent.items() if splice}, content[1]]
+    return len(to_json(whole, inf_nan_mode="null")) / 1000
 
 
 def main() -> None:

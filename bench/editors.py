@@ -66,9 +66,9 @@ def editor(number: int, base_url: str, job: dict, until: float, told: list) -> N
         head = client.get(f"/api/jobs/{job['id']}").json()["head"]
         turn = 0
         while time.monotonic() < until:
-            station = f"{number * 2}.{turn:03} ft"
-            values = {"line": "paddock", "at": station, "depth": "20 in"}
-            edit = {"kind": "add", "table": "rock", "values": values}
+            east = f"{1000 + number * 2}.{turn:03} ft"
+            values = {"kind": "tree", "points": [[east, "900 ft"]]}
+            edit = {"kind": "add", "table": "obstacle", "values": values}
             begun = time.perf_counter()
             answer = client.post(
                 f"/api/jobs/{job['id']}/edits", json={"base": head, "window": f"w{number}", "edit": edit}
@@ -76,7 +76,7 @@ def editor(number: int, base_url: str, job: dict, until: float, told: list) -> N
             took_ms = 1000 * (time.perf_counter() - begun)
             answer.raise_for_status()
             head = answer.json()["state"]["head"]
-            told.append((took_ms, job["id"], station))
+            told.append((took_ms, job["id"], east))
             turn += 1
             time.sleep(max(0.0, EVERY_S - took_ms / 1000))
 
@@ -138,9 +138,9 @@ def run(base_url: str, seconds: float, followed: int) -> None:
         for one in threads[:EDITORS]:
             one.join()
         lost = [
-            (job, station)
-            for _, job, station in told
-            if f'"{station}"' not in client.get(f"/api/jobs/{job}").json()["text"]
+            (job, east)
+            for _, job, east in told
+            if f'"{east}"' not in client.get(f"/api/jobs/{job}").json()["text"]
         ]
     times = sorted(took for took, _, _ in told)
     print(

@@ -35,6 +35,7 @@ _MADE = "<!-- made by docs/make_docs.py: run `make docs`, do not edit -->\n\n"
 _KINDS = {
     "Coordinate": "length, may be negative",
     "Length": "length",
+    "Travel": "length",
     "SmallLength": "length",
     "SignedLength": "length, may be negative",
     "Force": "force",

@@ -49,15 +49,10 @@ def test_a_drawing_is_previewed_and_why_is_answered(person: Any) -> None:
     person.show("Take away")
     row = person.page.get_by_role("listitem").filter(has_text="plan.svg")
     row.get_by_role("button", name="Look").click()
-    image = person.page.locator("take-away img")
-    expect(image).to_be_visible()
-    person.page.wait_for_function(
-        """() => document.querySelector("fence-page").shadowRoot.querySelector("job-view").shadowRoot
-            .querySelector("job-side").shadowRoot.querySelector("take-away").shadowRoot
-            .querySelector("img").naturalWidth > 0"""
-    )
+    expect(person.page.get_by_role("dialog", name="plan.svg").locator("img")).to_be_visible(timeout=30_000)
+    person.page.keyboard.press("Escape")
     person.show("Why")
-    person.page.get_by_label("Post, brace, pull or gate").fill("P5")
+    person.page.get_by_label("Post, brace, pull, roll, gate, order line or sum").fill("P5")
     person.page.get_by_role("button", name="Why", exact=True).click()
     expect(person.page.locator("why-panel article").first).to_be_visible(timeout=30_000)
     expect(person.page.locator("why-panel h2.of")).to_contain_text("P5")

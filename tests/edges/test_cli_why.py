@@ -27,6 +27,12 @@ def run_why(monkeypatch: pytest.MonkeyPatch, job: Path, *rest: str) -> int:
         ("B3", "B3: diagonal brace of P"),
         ("R1-2", "R1-2: strand 2 from the ground"),
         ("gate 1", 'gate 1: line "paddock", station 0.0 ft, P1 to P2'),
+        ("C1", "C1: new roll, polymer rail"),
+        ("P7-2", "P7-2: strand 2 from the ground, polymer rail"),
+        ("rail length", "rail length: of the whole design"),
+        ("tensioner", "tensioner: line of the order: tensioner"),
+        ("price:total", "price:total: how the price adds up"),
+        ("programme:stake-1", "programme:stake-1: Stake out"),
     ],
 )
 def test_text_of_each_kind(

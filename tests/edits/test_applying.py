@@ -52,7 +52,8 @@ def after(*edits: dict[str, Any], text: str = JOB) -> dict[str, Any]:
 
 
 def test_a_moved_corner_keeps_every_comment_and_all_other_lines() -> None:
-    made = apply_edit(JOB, {"kind": "move_corner", "line": "home", "corner": 1, "to": ["210 ft", 3.048]})
+    edit = {"kind": "move_corner", "line": "home", "corner": 1, "to": ["210 ft", 3.048], "shared": False}
+    made = apply_edit(JOB, edit)
     old, new = JOB.splitlines(), made.text.splitlines()
     assert [number for number, (a, b) in enumerate(zip(old, new, strict=True)) if a != b] == [7]
     assert new[7].endswith("# walked in May")
@@ -143,7 +144,9 @@ def test_rows_are_added_slid_and_removed() -> None:
 def test_a_mark_is_changed_where_the_post_has_one() -> None:
     first = {"kind": "post_set", "line": "home", "at": "40 ft", "depth": "30 in"}
     again = {"kind": "post_set", "line": "home", "at": "40.5 ft", "offset": "-2 in"}
-    assert after(first, again)["built"] == [{"line": "home", "at": "40.5 ft", "offset": "-2 in"}]
+    assert after(first, again)["built"] == [
+        {"line": "home", "at": "40.5 ft", "depth": "30 in", "offset": "-2 in"}
+    ]
     far = {"kind": "post_set", "line": "home", "at": "48 ft"}
     assert len(after(first, far)["built"]) == 2
     pinned = {"kind": "pin_top", "line": "home", "at": "40 ft", "top": "12 ft"}

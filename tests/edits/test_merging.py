@@ -1,5 +1,6 @@
 """Two edits made side by side: what merges, what clashes, and that nothing of either is lost."""
 
+import math
 import tomllib
 from typing import Any
 
@@ -9,6 +10,7 @@ from hypothesis import strategies as st
 
 from fencewright.edits.applying import apply_edit
 from fencewright.edits.changes import changes_between, pair_rows, read_plain
+from fencewright.edits.document import metres
 from fencewright.edits.merging import merge_points, merge_texts
 from fencewright.findings import InputError
 
@@ -170,6 +172,26 @@ def test_of_two_edits_each_stands_or_the_clash_is_told(a: int, b: int, x: int, y
         got = text["line"][0]["points"]
         assert got[a] == [f"{x} m", "1 m"]
         assert got[b] == [f"{y} m", "1 m"]
+
+
+@given(st.integers(0, 3), st.integers(0, 3), st.integers(40, 60), st.integers(40, 60))
+def test_two_moved_corners_carry_a_gate_as_one_after_the_other_would(a: int, b: int, x: int, y: int) -> None:
+    mine, theirs = corner(a, f"{x} m"), corner(b, f"{y} m")
+    text, _ = merged(mine, theirs)
+    if text is not None and abs(a - b) == 2:  # each leg has one end that stays
+        after = tomllib.loads(apply_edit(apply_edit(BASE, theirs).text, mine).text)
+        got, wanted = ([metres(gate["at"]) for gate in one["gate"]] for one in (text, after))
+        assert got == pytest.approx(wanted, abs=0.002)
+
+
+def test_a_gate_added_beside_a_moved_corner_stands_where_it_was_put() -> None:
+    gate = {"kind": "add", "table": "gate", "values": {"line": "a", "at": "125 m", "opening": "4 m"}}
+    for mine, theirs in ((gate, corner(1, "60 m")), (corner(1, "60 m"), gate)):
+        text, clashes = merged(mine, theirs)
+        assert clashes == ()
+        assert text is not None
+        longer = math.hypot(60, 1) + math.hypot(10, 49) - 100
+        assert metres(text["gate"][2]["at"]) == pytest.approx(125 + longer, abs=0.002)
 
 
 def test_a_text_that_is_no_job_is_refused() -> None:

@@ -1,5 +1,6 @@
 """Ground from point clouds: real ones that a package ships (tests/data/las-*/ORIGIN.toml), and made ones."""
 
+import time
 import tomllib
 from pathlib import Path
 
@@ -160,3 +161,18 @@ def test_filling_a_slope_keeps_it() -> None:
     np.testing.assert_allclose(smooth, slope, atol=0.05)
     assert distance[5, 6] == 2.0
     assert np.isnan(filled(holed, 1.0)[0][5, 6])
+
+
+@pytest.mark.parametrize(("at", "said"), [(100, 0xFFFFFFFF), (243, 0xFFFFFFFF)])
+def test_a_head_that_counts_more_records_than_the_file_can_hold_is_refused_at_once(
+    tmp_path: Path, at: int, said: int
+) -> None:
+    path = write(tmp_path / "a.las", plane_points())
+    content = bytearray(path.read_bytes())
+    content[25] = 4  # the version that has the second count too
+    content[at : at + 4] = said.to_bytes(4, "little")
+    path.write_bytes(bytes(content))
+    begun = time.monotonic()
+    with pytest.raises(InputError, match=r"a\.las: "):
+        las_crs(path)
+    assert time.monotonic() - begun < 2.0

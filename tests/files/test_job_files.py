@@ -155,6 +155,11 @@ def test_a_line_that_cannot_be_fenced(
             '[[line]]\nname = "paddock"\npoints = [["0 ft", "9 ft"], ["9 ft", "9 ft"]]\n',
             "two lines are called",
         ),
+        (
+            '[[gate]]\nname = "a"\nline = "paddock"\nat = "20 ft"\nopening = "12 ft"\n'
+            '[[crossing]]\nname = "a"\nline = "paddock"\nat = "60 ft"\nwidth = "12 ft"\n',
+            'crossing 1: two openings are called "a"',
+        ),
         ('[[line]]\nname = "b"\n', "file"),
         ('[[built]]\nline = "paddock"\nat = "40 ft"\noffset = "30 ft"\n', "check its unit"),
         ('[[obstacle]]\nkind = "tree"\n', "give either points or a file"),

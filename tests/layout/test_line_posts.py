@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from fencewright.findings import Finding, InputError
 from fencewright.pipeline.record import Design
+from fencewright.pipeline.why import explain
 from fencewright.tables.fence import Role, Setting
 
 Laid = Callable[..., Design]
@@ -174,6 +175,18 @@ def test_a_post_already_set_is_kept_where_and_as_it_stands(laid: Laid) -> None:
     bought = sum(line.order for line in made.order if line.item == "round post")
     assert bought == len(posts) - 1
     assert spans_m(made).max() <= 4.0 + 1e-9
+
+
+def test_the_ground_measured_at_a_post_already_set_is_taken_and_the_line_flows_over_it(laid: Laid) -> None:
+    built = '[[built]]\nline = "a"\nat = "29 m"\nheight = "1.4 m"\n'
+    plain, low = laid({"a": STRAIGHT}, built), laid({"a": STRAIGHT}, built + 'ground = "-60 mm"\n')
+    row = int(np.flatnonzero(low.layout.posts.is_built)[0])
+    assert (plain.layout.posts.ground_m[row], low.layout.posts.ground_m[row]) == (0.0, -0.06)
+    assert low.top_line.top_m[row] == pytest.approx(1.34)
+    near = [row - 1, row + 1]
+    assert (low.top_line.top_m[near] < plain.top_line.top_m[near] - 1e-3).all()
+    reason = next(one for one in explain(low, f"P{row + 1}").reasons if one.name == "top above ground")
+    assert "the job, [[built]] ground" in {one.origin for one in reason.inputs}
 
 
 def test_a_post_set_near_a_corner_is_that_corner(laid: Laid) -> None:

@@ -141,3 +141,9 @@ def test_feet_inches_and_a_fraction(feet: int, inches: int, eighths: int, negati
     text = f"{'-' if negative else ''}{feet}' {inches} {eighths}/8\""
     expected = (feet * 12 + inches + eighths / 8) * INCH * (-1 if negative else 1)
     assert parse_quantity(text, "length") == pytest.approx(expected, rel=1e-12, abs=1e-15)
+
+
+@pytest.mark.parametrize("text", ["12,5 ft", "1,250 ft", "0,3 m"])
+def test_a_comma_is_named_where_a_point_is_used(text: str) -> None:
+    with pytest.raises(QuantityError, match="has a comma, where a decimal point is used"):
+        parse_quantity(text, "length")

@@ -1,5 +1,6 @@
 """Uploads: bounded, staying in their folder, archives that do not swell."""
 
+import contextlib
 import io
 import zipfile
 from pathlib import Path
@@ -7,6 +8,8 @@ from typing import Any
 
 import httpx
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from fencewright.desk.warm_reading import is_plain_path
 from fencewright.server import intake
@@ -88,6 +91,84 @@ def test_an_archive_with_a_link_or_many_files_or_cut_short_is_refused() -> None:
     for end in (10, len(whole) // 2, len(whole) - 5):
         with pytest.raises(Refused, match="damaged"):
             unpack(whole[:end], "a.zip")
+
+
+@given(st.lists(st.tuples(st.integers(0, 10_000), st.integers(0, 255)), max_size=4), st.integers(0, 400))
+def test_an_archive_damaged_anywhere_is_refused_or_read(marks: list[tuple[int, int]], cut: int) -> None:
+    content = bytearray(packed({"job.toml": JOB, "été.csv": LINE}))
+    for at, value in marks:
+        content[at % len(content)] = value
+    with contextlib.suppress(Refused):  # anything else is a fault of the program
+        files = unpack(bytes(content[: len(content) - cut]), "a.zip")
+        assert all(is_plain_path(name) for name in files)
+
+
+def test_an_archive_packed_in_an_unusual_way_is_refused() -> None:
+    for way in (zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA):
+        made = io.BytesIO()
+        with zipfile.ZipFile(made, "w", way) as archive:
+            archive.writestr("a.csv", LINE)
+        with pytest.raises(Refused, match="packed in an unusual way"):
+            unpack(made.getvalue(), "a.zip")
+
+
+def test_several_archives_may_not_expand_to_more_than_one_may(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(intake, "LARGEST_SET_BYTES", 1_500)
+    given = {f"{number}.zip": packed({f"{number}.csv": b"x" * 1_000}) for number in range(3)}
+    with pytest.raises(Refused, match="unpacked it is too large") as refused:
+        take_files(given)
+    assert refused.value.file == "1.zip"  # the second is not unpacked
+
+
+def test_an_archive_within_an_archive_is_not_unpacked() -> None:
+    inner = packed({"a.csv": LINE})
+    assert take_files({"a.zip": packed({"b.zip": inner, "c.csv": LINE})}) == {"c.csv": LINE}
+
+
+def test_two_files_of_one_name_or_a_file_that_is_a_folder_are_refused() -> None:
+    with pytest.raises(Refused, match="two files have one name"):
+        take_files({"a.csv": b"x", "a.zip": packed({"a.csv": b"y"})})
+    with pytest.raises(Refused, match="two files have one name"):
+        take_files({"a.zip": packed({"a.csv": b"x"}), "b.zip": packed({"A.csv": b"y"})})
+    with pytest.raises(Refused, match="of a file and of a folder") as refused:
+        take_files({"a.zip": packed({"Field.csv": b"x", "field.csv/b.csv": b"y"})})
+    assert refused.value.file == "Field.csv"
+
+
+@pytest.mark.parametrize("name", ["terrain.tif", "corners.csv", "job.toml", "prices.toml"])
+@pytest.mark.parametrize("share", [0.0, 0.3, 0.95])
+def test_a_file_cut_short_is_one_sentence_or_what_it_still_says(
+    client: httpx.Client, name: str, share: float
+) -> None:
+    folder = EXAMPLES / "rolling-pasture"
+    names = ("job.toml", "terrain.tif", "corners.csv", "prices.toml")
+    given = {one: (folder / one).read_bytes() for one in names}
+    given[name] = given[name][: int(len(given[name]) * share)]
+    before = len(client.get("/api/jobs").json())
+    answer = client.post("/api/jobs/import", files=[("files", item) for item in given.items()])
+    if answer.status_code != 201:
+        error = answer.json()["error"]
+        assert (answer.status_code, error["code"]) == (422, "input"), answer.text
+        assert "\n" not in error["sentence"]
+        assert "/tmp" not in answer.text
+        assert len(client.get("/api/jobs").json()) == before
+        return
+    design = client.get(f"/api/jobs/{answer.json()['id']}/design")
+    assert design.status_code == 200 or (design.status_code, design.json()["error"]["code"]) == (422, "input")
+
+
+def test_a_form_cut_short_or_of_too_many_files_has_the_one_shape(client: httpx.Client) -> None:
+    head = {"content-type": "multipart/form-data; boundary=x"}
+    body = b'--x\r\ncontent-disposition: form-data; name="fi'
+    many = b"".join(
+        b'--x\r\ncontent-disposition: form-data; name="files"; filename="%d.csv"\r\n\r\nx\r\n' % number
+        for number in range(1_100)
+    )
+    for sent in (body, b"", many + b"--x--\r\n"):
+        answer = client.post("/api/jobs/import", content=sent, headers=head)
+        assert answer.status_code in (400, 413, 422), answer.text
+        assert answer.json()["error"]["code"] in ("request", "too-large", "input")
+        assert "\n" not in answer.json()["error"]["sentence"]
 
 
 def test_kinds_that_no_job_holds_are_refused() -> None:

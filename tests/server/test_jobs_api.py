@@ -157,7 +157,10 @@ def test_a_fault_of_the_program_has_the_shape(
 
     monkeypatch.setattr(running.service.store, "history", broken)
     error = refused(client.get(f"/api/jobs/{job['id']}/history"), "fault")
-    assert error["sentence"] == "a fault of the program (ZeroDivisionError): the last accepted state is kept"
+    assert error["sentence"] == (
+        "a fault of the program (ZeroDivisionError): the last accepted state is kept; undo the last edit or ask again, "
+        "and report it"
+    )
 
 
 def test_delete_and_restore_and_copy(client: httpx.Client, job: dict[str, Any], edit: Any) -> None:
@@ -177,7 +180,7 @@ def test_markup_in_a_job_name_stays_text(client: httpx.Client) -> None:
     made = client.post("/api/jobs", json={"name": name, "start": "example"}).json()
     assert made["name"] == name
     assert "<script" not in client.get(f"/api/jobs/{made['id']}/picture.svg").text
-    for output in ("plan.svg", "section.svg"):
+    for output in ("plan.svg", "section.svg", "fence.html"):
         assert "<script" not in client.get(f"/api/jobs/{made['id']}/outputs/{output}").text
 
 
@@ -189,7 +192,7 @@ def test_everything_is_taken_away_and_comes_back(client: httpx.Client, job: dict
         names = archive.namelist()
         assert archive.read("job.toml").decode() == job["text"]
         manifest = json.loads(archive.read("fence/manifest.json"))
-    told = [one["name"] for one in client.get(f"{at}/outputs").json()]
+    told = [one["name"] for one in client.get(f"{at}/outputs").json()["files"]]
     assert {f"fence/{name}" for name in told if name != "job.toml"} | {"job.toml"} == set(names)
     assert {row["name"] for row in manifest["files"]} | {"manifest.json", "job.toml"} == set(told)
     again = client.post("/api/jobs/import", files=[("files", ("home.zip", packed.content))])
@@ -224,6 +227,21 @@ def test_why_has_its_inputs_formula_and_source(client: httpx.Client, job: dict[s
     assert hole["inputs"]
     assert hole["symbols"]
     assert hole["source_text"]
+
+
+def test_why_of_order_price_and_programme(client: httpx.Client, job: dict[str, Any]) -> None:
+    at = f"/api/jobs/{job['id']}"
+    order = client.get(f"{at}/design").json()["order"][0]
+    told = client.get(f"{at}/why/{order['id']}").json()
+    assert [one["result"] for one in told["reasons"] if one["name"] == "to order"] == [order["order"]]
+    activity = client.get(f"{at}/parts/programme").json()["activities"][3]
+    told = client.get(f"{at}/why/programme:{activity['id']}").json()
+    start = next(one["result"] for one in told["reasons"] if one["name"] == "start")
+    assert start == f"{activity['start']} {activity['start_time']}"
+    line = client.get(f"{at}/parts/price").json()["lines"][0]
+    told = client.get(f"{at}/why/price:{line['item']}").json()
+    assert next(one["result"] for one in told["reasons"] if one["name"] == "quantity") == line["quantity"]
+    refused(client.get(f"{at}/why/price:nothing"), "input")
 
 
 def test_ground_and_catalogue_and_schema(client: httpx.Client, job: dict[str, Any]) -> None:

@@ -15,6 +15,7 @@ from fencewright.sheets.plan import draw_plan
 from fencewright.sheets.section import draw_section
 from fencewright.sheets.svg import write_svg
 from fencewright.sheets.symbols import SYMBOLS, placed_shapes
+from fencewright.site.letters import OBSTACLE_LETTERS, obstacle_letter
 
 Builder = Callable[..., Design]
 SVG = "{http://www.w3.org/2000/svg}"
@@ -84,8 +85,11 @@ def test_every_mark_is_its_own_shape() -> None:
 
 def test_services_differ_by_letter_and_dash_and_have_the_public_works_colours() -> None:
     """APWA uniform colour code: red electric, yellow gas, orange telecom, blue water, green sewer, purple reclaimed."""
-    buried = [look for kind, look in OBSTACLE_LOOKS.items() if kind.startswith("buried")]
-    assert len({look.letter for look in buried}) == len({look.dash_mm for look in buried}) == len(buried) == 6
+    buried = {kind: look.dash_mm for kind, look in OBSTACLE_LOOKS.items() if kind.startswith("buried")}
+    letters = {obstacle_letter(kind) for kind in buried}
+    assert len(letters) == len(set(buried.values())) == len(buried) == 6
+    assert "" not in letters
+    assert set(OBSTACLE_LETTERS) <= set(OBSTACLE_LOOKS)
     red, green, blue = (int(CODE_COLOURS["red"][k : k + 2], 16) for k in (1, 3, 5))
     assert red > 2 * max(green, blue)
     for kind in OBSTACLE_LOOKS:

@@ -1,1 +1,4 @@
 import "./app/page.ts";
+import { keepDropsHere } from "./plan/dropping.ts";
+
+keepDropsHere();

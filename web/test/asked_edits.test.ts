@@ -2,10 +2,9 @@ import { describe, expect, test } from "vitest";
 import { remedyEdit, severalEdit, shiftEdit, stationOf } from "../src/app/asked_edits.ts";
 import { legAt } from "../src/flat/polyline.ts";
 import { postsInBox } from "../src/plan/hands.ts";
-import { sixDigits, useStep } from "../src/plan/looks.ts";
+import { sixDigits, useStep } from "../src/plan/inks.ts";
 import { EMPTY_PLAN, type PlanPost } from "../src/plan/model.ts";
 import { stationAlong } from "../src/section/model.ts";
-import { inJobUnits } from "../src/units/show.ts";
 
 const typed = (metres: number) => `${metres.toFixed(2)} m`;
 const post = { id: "P5", line: "a", role: "line", station_m: 12.192 };
@@ -112,13 +111,4 @@ test("a short ink grows to six digits; utilisation falls in its step", () => {
   expect(sixDigits("#a0f")).toBe("#aa00ff");
   expect(sixDigits("#12345f")).toBe("#12345f");
   expect([0, 0.5, 0.51, 1, 1.01, null].map(useStep)).toEqual([0, 0, 1, 2, 3, -1]);
-});
-
-test("the program's numbers in the job's units", () => {
-  expect(inJobUnits(1.651, "m", "us")).toBe("65 in");
-  expect(inJobUnits(210.0072, "m", "us")).toBe("689.0 ft");
-  expect(inJobUnits([0.3048, 0.4572], "m", "us")).toBe("12 in, 18 in");
-  expect(inJobUnits(1000, "N", "metric")).toBe("1.00 kN");
-  expect(inJobUnits(0.5, "1", "us")).toBe("");
-  expect(inJobUnits("x", "m", "us")).toBe("");
 });

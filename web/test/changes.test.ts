@@ -52,7 +52,11 @@ describe("what an edit changed", () => {
     const after = whole([0, 10.5, 20, 30], [1.4, 1.4, 1.45, 1.4], 8, 4);
     const changes = changesOf(before, after);
     expect(changes.moved).toEqual(["P2"]);
-    expect(changes.tops).toEqual(["P3"]);
+    expect(changes.tops).toEqual([{ id: "P3", before_m: 1.4, after_m: 1.45 }]);
+    expect(changes.spacing).toEqual([
+      { id: "P1–P2", before_m: 10, after_m: 10.5 },
+      { id: "P2–P3", before_m: 10, after_m: 9.5 },
+    ]);
     expect(changes.were).toEqual([[10, 0]]);
     expect(changes.added).toEqual([]);
   });
@@ -66,5 +70,29 @@ describe("what an edit changed", () => {
     expect(changes.sums).toContainEqual({ key: "bags", before: 8, after: 10 });
     expect(changes.order).toEqual([{ item: "round post, 4 in", unit: "piece", before: 4, after: 5 }]);
     expect(changesOf(after, before).gone).toBe(1);
+  });
+});
+
+describe("what a moved corner and a new name change", () => {
+  const before = whole([0, 10, 20, 30], [1.4, 1.4, 1.4, 1.4], 8, 4);
+  const posts = (columns: Record<string, unknown[]>): Whole => {
+    const table = before.tables.posts;
+    if (!table) throw new Error("no posts");
+    return {
+      ...before,
+      tables: { ...before.tables, posts: { ...table, columns: { ...table.columns, ...columns } } },
+    };
+  };
+
+  it("is nothing for posts that stand where they stood, whatever their stations are now", () => {
+    const shifted = posts({ station_m: [0, 13, 23, 33], x_m: [-3, 10, 20, 30] });
+    const changes = changesOf(before, shifted);
+    expect(changes.moved).toEqual(["P1"]);
+    expect(changes.spacing).toEqual([{ id: "P1–P2", before_m: 10, after_m: 13 }]);
+  });
+
+  it("is nothing for a line that has another name", () => {
+    const named = posts({ line: ["yard", "yard", "yard", "yard"] });
+    expect(isNothing(changesOf(before, named))).toBe(true);
   });
 });

@@ -1,6 +1,5 @@
 import { describe, expect, it } from "vitest";
 import { contourStep, contours, type Grid, shading } from "../src/flat/contours.ts";
-import { worldExtent } from "../src/plan/terrain.ts";
 
 function grid(height: (x: number, y: number) => number | null, step_m = 1, size = 41): Grid {
   const cells = Array.from({ length: size * size }, (_, at) =>
@@ -84,13 +83,5 @@ describe("shading", () => {
     const middle = 20 * 41 + 20;
     expect(toNorthWest[middle] ?? 0).toBeGreaterThan(toSouthEast[middle] ?? 1);
     expect(shading(grid(() => 0))[middle]).toBeCloseTo(Math.SQRT1_2);
-  });
-});
-
-describe("world files", () => {
-  it("give the extent of the picture's edges from the centre of its first pixel", () => {
-    expect(worldExtent("0.5\n0\n0\n-0.5\n100.25\n299.75\n", 200, 100, 1)).toEqual([100, 250, 200, 300]);
-    expect(worldExtent("0.5 0 0 -0.5 100.25", 200, 100, 1)).toBeNull();
-    expect(worldExtent("0.5 0.1 0 -0.5 100 300", 200, 100, 1)).toBeNull();
   });
 });

@@ -54,10 +54,10 @@ function fence(posts: number): Tables {
         to_post: spans.map((place) => `P${place + 1}`),
         from_station_m: spans.map((place) => 2 * (place - 1)),
         to_station_m: spans.map((place) => 2 * place),
+        ground_samples: spans.map(() => 1),
       }),
       ground: whole({
-        span: spans.map((place) => place - 1),
-        station_m: spans.map((place) => 2 * place - 1),
+        along_m: spans.map(() => 1),
         ground_m: spans.map((place) => 10 + 0.1 * place - 0.05),
       }),
     },
@@ -85,6 +85,17 @@ test("a top that moves leaves the plan alone and keeps the section's ground", ()
   expect(moved).not.toBe(line);
   expect(moved?.ground).toBe(line.ground);
   expect(moved?.posts[2]?.top_m).toBeCloseTo(10.2 + 1.4, 12);
+});
+
+test("the ground of a section runs through its posts and the samples between, along its own spans", () => {
+  const tables = fence(3);
+  expect(sectionOf(tables, "line 1", BANDS)?.ground.map(([station]) => station)).toEqual([0, 1, 2, 3, 4]);
+  const other = changed(tables, {
+    spans: { rows: 2, columns: { line: { start: 0, remove: 1, values: ["line 0"] } } },
+  });
+  const ground = sectionOf(other, "line 1", BANDS)?.ground;
+  expect(ground?.map(([station]) => station)).toEqual([0, 1, 2]);
+  expect(ground?.[1]?.[1]).toBeCloseTo(10.15, 12);
 });
 
 test("a section of which nothing has changed is the one before; another band is another section", () => {

@@ -1,43 +1,97 @@
 import { describe, expect, it } from "vitest";
 import jobSchema from "../../docs/job.schema.json";
-import { enteredValue, fieldsOf, type SchemaNode, typedOf } from "../src/panels/fields.ts";
+import {
+  type Entry,
+  enteredValue,
+  exampleOf,
+  fieldsOf,
+  isRepeated,
+  isTooLong,
+  type SchemaNode,
+  typedOf,
+} from "../src/panels/fields.ts";
+import { TABLES } from "../src/panels/tables.ts";
 
 const schema = jobSchema as SchemaNode;
 
-describe("the job file's own schema gives the forms", () => {
-  it.each(["job", "site", "fence", "posts", "holes", "brace", "top_line", "tension", "strength", "rolls"])(
-    "%s has fields",
-    (table) => {
-      const fields = fieldsOf(schema, table);
-      expect(fields.length).toBeGreaterThan(0);
-      for (const field of fields) expect(field.entry === "choice").toBe(field.choices.length > 0);
-    },
-  );
+const found = (table: string, key: string, known = {}) => {
+  const field = fieldsOf(schema, table, known).find((each) => each.key === key);
+  if (!field) throw new Error(`${table} has no field ${key}`);
+  return field;
+};
 
-  it("knows choices, lists and lengths", () => {
-    const of = (table: string, key: string) => fieldsOf(schema, table).find((field) => field.key === key);
-    expect(of("job", "sheets")?.choices).toEqual(["us", "metric"]);
-    expect(of("posts", "line_lengths")?.entry).toBe("list");
-    expect(of("site", "frost_depth")?.entry).toBe("text");
-    expect(of("site", "unstable")?.entry).toBe("flag");
+describe("the job file's own schema gives the forms", () => {
+  it("every table of the job file has a form, and no other", () => {
+    expect([...TABLES].sort()).toEqual(Object.keys(schema.properties ?? {}).sort());
   });
 
-  it("reads what was typed, an empty entry as the default", () => {
-    const field = (entry: "text" | "number" | "list" | "flag") => ({
-      key: "k",
-      title: "",
-      hint: "",
-      entry,
-      choices: [],
-      example: "",
-    });
-    expect(enteredValue(field("text"), " 42 in ")).toBe("42 in");
-    expect(enteredValue(field("text"), "  ")).toBeNull();
-    expect(enteredValue(field("number"), "4")).toBe(4);
-    expect(enteredValue(field("number"), "four")).toBe("four");
-    expect(enteredValue(field("list"), "7 ft, 8 ft")).toEqual(["7 ft", "8 ft"]);
-    expect(enteredValue(field("flag"), "false")).toBe(false);
-    expect(typedOf(["7 ft", "8 ft"])).toBe("7 ft, 8 ft");
-    expect(typedOf(null)).toBe("");
+  it.each(TABLES)("%s has a field for every key", (table) => {
+    const fields = fieldsOf(schema, table);
+    const node = schema.properties?.[table];
+    const name = (node?.$ref ?? node?.items?.$ref ?? "").split("/").at(-1) ?? "";
+    expect(fields.map((field) => field.key).sort()).toEqual(
+      Object.keys(schema.$defs?.[name]?.properties ?? {}).sort(),
+    );
+    for (const field of fields) expect(field.entry === "choice").toBe(field.choices.length > 0);
+  });
+
+  it("knows choices, lists, points and what must be stated", () => {
+    expect(found("job", "sheets").choices).toEqual(["us", "metric"]);
+    expect(found("posts", "line_lengths").entry).toBe("list");
+    expect(found("paper", "included").entry).toBe("texts");
+    expect(found("site", "origin").entry).toBe("numbers");
+    expect(found("obstacle", "points").entry).toBe("points");
+    expect(found("reference", "at").entry).toBe("list");
+    expect(found("site", "unstable").entry).toBe("flag");
+    expect(found("gate", "opening").isRequired).toBe(true);
+    expect(found("gate", "leaf").isRequired).toBe(false);
+    expect([isRepeated(schema, "gate"), isRepeated(schema, "fence")]).toEqual([true, false]);
+  });
+
+  it("offers names that the job knows", () => {
+    const known = { line: ["north", "lane"], "stock.kept": ["horses", "cattle"] };
+    expect(found("gate", "line", known)).toMatchObject({ entry: "choice", choices: ["north", "lane"] });
+    expect(found("stock", "kept", known)).toMatchObject({ entry: "list", examples: ["horses, cattle"] });
+  });
+
+  it("shows examples in the job's units", () => {
+    const depth = found("rock", "depth");
+    expect([exampleOf(depth, "us"), exampleOf(depth, "metric")]).toEqual(["47 in", "1.2 m"]);
+    expect(exampleOf(found("site", "coldest"), "metric")).toBe("-29 C");
+    expect(exampleOf(found("posts", "line_lengths"), "us")).toBe("47 in");
+  });
+
+  it.each<[Entry, string, unknown]>([
+    ["text", " 42 in ", "42 in"],
+    ["text", "  ", null],
+    ["number", "4", 4],
+    ["number", "four", "four"],
+    ["list", "7 ft, 8 ft", ["7 ft", "8 ft"]],
+    ["numbers", "44.1, -90.5", [44.1, -90.5]],
+    ["texts", "Old fence, taken down\nDisposal", ["Old fence, taken down", "Disposal"]],
+    [
+      "points",
+      "0 ft, 5' 6\"\n10 ft, 3 ft",
+      [
+        ["0 ft", "5' 6\""],
+        ["10 ft", "3 ft"],
+      ],
+    ],
+    ["flag", "false", false],
+    ["choice", "2", "2"],
+  ])("reads what was typed: %s %j", (entry, typed, value) => {
+    expect(enteredValue({ entry, isCount: false }, typed)).toEqual(value);
+    if (value !== null) expect(enteredValue({ entry, isCount: false }, typedOf(value, entry))).toEqual(value);
+  });
+
+  it("a choice among numbers is a number in the file", () => {
+    expect(enteredValue(found("brace", "bays"), "2")).toBe(2);
+    expect(enteredValue(found("gate", "line", { line: ["1", "2"] }), "2")).toBe("2");
+  });
+
+  it("leaves a line of very many points to the plan", () => {
+    const points = found("line", "points");
+    expect(isTooLong(points, Array(500).fill(["0 m", "0 m"]))).toBe(true);
+    expect(isTooLong(points, [["0 m", "0 m"]])).toBe(false);
   });
 });

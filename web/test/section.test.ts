@@ -2,7 +2,7 @@
 
 import { expect, test } from "vitest";
 import { drawSection, type Inks } from "../src/section/drawing.ts";
-import { placeFrom, type SectionLine } from "../src/section/model.ts";
+import { elevations, groundAt, placeFrom, type SectionLine } from "../src/section/model.ts";
 import { sectionScale } from "../src/section/scale.ts";
 
 const INKS = Object.fromEntries(
@@ -12,7 +12,7 @@ const INKS = Object.fromEntries(
   ]),
 ) as unknown as Inks;
 const FRAME = { left: 50, top: 20, width: 800, height: 200 };
-const UNMARKED = { hovered: -1, selected: -1, dragged: null };
+const UNMARKED = { hovered: -1, selected: -1, dragged: null, shifted: null };
 
 /** A brush that notes how often each of its ways is used, and where lines go. */
 function brush() {
@@ -81,6 +81,32 @@ test("posts that would run together are drawn as one band and by their fixed pos
   expect(near.calls.rect).toBe(1 + 51); // and a band for each post
   expect(far.calls.measureText ?? 0).toBeLessThanOrEqual(41);
 });
+
+test("heights hold all from the feet in the ground to the tops, between posts too", () => {
+  const level = line(51);
+  expect(elevations(level, 0, 100)).toEqual({ low: 10 - 0.7, high: 11.5 });
+  const slope = { ...level, ground: level.ground.map(([at, _]): [number, number] => [at, 10 + at / 4]) };
+  expect(groundAt(slope, 41)).toBeCloseTo(20.25);
+  const between = elevations({ ...slope, posts: [] }, 40.5, 41.5);
+  expect(between.low).toBeCloseTo(20.125);
+  expect(between.high).toBeCloseTo(20.375);
+});
+
+test.each([
+  [50, 1.5, 200], // a flat site, seen whole
+  [5, 2.5, 200], // zoomed in as far as it goes
+  [5000, 60, 560],
+])(
+  "%f m of line that rise %f m are all in a frame of %f pixels, and as large as it allows",
+  (long, rise, tall) => {
+    const frame = { left: 50, top: 20, width: 800, height: tall };
+    const scale = sectionScale({ low: 0, high: long }, { low: 100, high: 100 + rise }, frame);
+    expect(scale.up(100 + rise)).toBeGreaterThanOrEqual(frame.top - 1e-9);
+    expect(scale.up(100)).toBeLessThanOrEqual(frame.top + tall + 1e-9);
+    expect(scale.up(100) - scale.up(100 + rise)).toBeGreaterThan(0.75 * tall);
+    expect(scale.exaggeration).toBeCloseTo(scale.up_per_m / (800 / long));
+  },
+);
 
 test.each([
   [-1, 0],

@@ -6,8 +6,8 @@ import {
   showSmall,
   showStock,
   showTemperature,
-  typedLength,
 } from "../src/units/show.ts";
+import { lengthRefused, typedLength } from "../src/units/typed_length.ts";
 import fixture from "./fixtures/units.json";
 
 describe("numbers are printed as on the sheets", () => {
@@ -29,12 +29,17 @@ describe("numbers are printed as on the sheets", () => {
 
 describe("typed lengths", () => {
   it.each(fixture.typed)("$text", (row) => {
-    expect(typedLength(row.text, "us")).toBeCloseTo(row.m, 9);
+    expect(typedLength(row.text)).toBeCloseTo(row.m, 9);
   });
 
-  it("a bare number is in the job's unit, nonsense is none", () => {
-    expect(typedLength("200", "us")).toBeCloseTo(60.96);
-    expect(typedLength("200", "metric")).toBe(200);
-    for (const text of ["", "ft", "3 furlongs", "12 ft x"]) expect(typedLength(text, "us")).toBeNaN();
+  it.each(fixture.refused)("$text is none, in the program's words", (row) => {
+    expect(typedLength(row.text)).toBeNaN();
+    expect(lengthRefused(row.text)).toBe(row.sentence);
+  });
+
+  it("a bare number is none, nor is nothing at all: every quantity carries its unit", () => {
+    expect(typedLength("200")).toBeNaN();
+    expect(typedLength("0.5")).toBeNaN();
+    expect(typedLength("")).toBeNaN();
   });
 });

@@ -49,14 +49,14 @@ def design_job(path: Path, out: Path) -> int:
 
 def design_whole(path: Path, out: Path) -> int:
     """Design a job and write everything that follows from it in one set; exit code as of `design_job`."""
-    from fencewright.desk.whole import beside_outputs, run_whole
-    from fencewright.desk.writing import write_design
+    from fencewright.desk.whole import run_whole, whole_set, write_set
 
     progress = Progress()
     whole = run_whole(path, progress)
     made = whole.design
-    write_design(made, out, progress, beside_outputs(whole, progress))
-    found = [*made.findings, *(whole.price.findings if whole.price else ()), *whole.programme.findings]
+    write_set(whole_set(whole, progress), out)
+    planned = whole.programme.findings if whole.programme else ()
+    found = [*made.findings, *(whole.price.findings if whole.price else ()), *planned]
     print(findings_text(sorted_findings(found), made.job.asked.job.sheets))
     print(summary_text(made))
     print(f"Written to {out}/ (start with plan.svg, order.xlsx, field-pack.pdf).")
@@ -64,7 +64,7 @@ def design_whole(path: Path, out: Path) -> int:
         print(f"Left out: {words}.")
     if has_stop(made.findings):
         print("NOT TO BE BUILT: mend the stops above first.")
-    elif has_stop(whole.programme.findings):
+    elif has_stop(planned):
         print("NOT TO START: mend the stops of the programme first.")
     return exit_code(made.findings)
 

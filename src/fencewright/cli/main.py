@@ -90,12 +90,13 @@ def why(
         str,
         typer.Argument(
             metavar="ID",
-            help="P17 a post, B3 a brace, R1-2 a pull, or the name of a gate or crossing.",
+            help="P17 a post, P17-2 its second rail mark, B3 a brace, R1-2 a pull, C4 a roll, a gate or crossing by "
+            "name, a line of the order by id, a sum (posts, fence length, bags, ...), price:ID, programme:ID.",
             show_default=False,
         ),
     ],
 ) -> None:
-    """Print how each number of a post, brace, pull or gate came about; write nothing."""
+    """Print how a number came about: of the design, its price or its programme; write nothing."""
     from fencewright.cli.why import why_job
 
     raise typer.Exit(why_job(job, id))

@@ -17,7 +17,7 @@ def write_papers(path: Path, out: Path) -> int:
     for name, content in files.items():
         print(f"{out / name}: {len(content):,} bytes")
     for words in whole.left_out:
-        if "programme.ics" not in words:
+        if words.what != "programme.ics":
             print(f"Left out: {words}.")
     if whole.price is not None and whole.price.missing:
         count = len(whole.price.missing)

@@ -55,12 +55,14 @@ def _run(service: "Service", listening: socket.socket, host: str, token: str | N
     ended = server.handle_exit
 
     def end(sig: int, frame: FrameType | None) -> None:
-        service.board.close_soon()  # an open page would otherwise keep the server waiting
+        service.board.close_soon()  # an open page, or a paper being made, would otherwise keep the server waiting
+        threading.Thread(target=service.end_work, daemon=True).start()
         ended(sig, frame)
 
     gc.collect()
     gc.freeze()  # what is loaded by now stays: collections look at what requests make alone, and less often
     gc.set_threshold(50_000, 20, 50)
+    sys.setswitchinterval(0.0005)  # an edit goes from thread to thread: none holds up the next for long
     setattr(server, "handle_exit", end)  # noqa: B010  # one method of one server
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))  # uvicorn raises it again once it is done
     server.run(sockets=[listening])

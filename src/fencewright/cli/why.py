@@ -1,17 +1,20 @@
-"""The command why: how each number of a post, brace, pull or gate came about, as text."""
+"""The command why: how each number of a design, its price and its programme came about, as text."""
 
 import math
 import textwrap
 from itertools import groupby
 from pathlib import Path
 
+from fencewright.desk.pricing import priced_alone
 from fencewright.desk.reading import read_job
 from fencewright.desk.running import design
+from fencewright.desk.scheduling import programme
+from fencewright.desk.why import explain_any
 from fencewright.findings.cautions import STRENGTH_CAUTIONS
-from fencewright.pipeline.why import Explanation, Input, Reason, explain, source_text
+from fencewright.pipeline.why import Explanation, Input, Reason, source_text
 from fencewright.pipeline.why_record import Value
 from fencewright.quantity.parse import INCH_M, POUND_FORCE_N
-from fencewright.quantity.show import UnitSystem, show_feet_inches
+from fencewright.quantity.show import UnitSystem, counted, few_figures, show_feet_inches
 
 _WIDE = 110
 _SMALL_M, _POST_M = (
@@ -26,6 +29,9 @@ _US_UNITS = {
     "m/N": (INCH_M / (1000 * POUND_FORCE_N), "in per 1,000 lbf", 3),
     "m/s": (12 * INCH_M * 5280 / 3600, "mph", 1),
     "m2": ((12 * INCH_M) ** 2, "ft²", 3),
+    "m/h": (12 * INCH_M, "ft/h", 1),
+    "m3/h": ((12 * INCH_M) ** 3, "ft³/h", 1),
+    "K": (1 / 1.8, "F", 1),
 }
 _METRIC_UNITS = {
     "N m": (1000.0, "kN m", 3),
@@ -34,13 +40,17 @@ _METRIC_UNITS = {
     "m/N": (1e-6, "mm per kN", 3),
     "m/s": (1.0, "m/s", 2),
     "m2": (1.0, "m²", 4),
+    "m/h": (1.0, "m/h", 1),
+    "m3/h": (1.0, "m³/h", 2),
+    "K": (1.0, "C", 1),
 }
 
 
 def why_job(path: Path, id: str) -> int:  # noqa: A002  # the tables and sheets call it `id` too
     """Print why one thing of a job is as it is; 0 as exit code."""
     made = design(read_job(path))
-    print(why_text(explain(made, id), made.job.asked.job.sheets))
+    told = explain_any(made, id, lambda: priced_alone(made, path.parent), lambda: programme(made))
+    print(why_text(told, made.job.asked.job.sheets))
     return 0
 
 
@@ -62,8 +72,9 @@ def _reason_text(reason: Reason, show: UnitSystem) -> str:
     lines += _wrapped("words    ", reason.words)
     lines += _wrapped("formula  ", reason.symbols)
     clause = f", {reason.clause}" if reason.clause else ""
-    key = f"[{reason.source}] " if reason.source else ""
-    lines += _wrapped("source   ", key + source_text(reason.source) + clause)
+    told = source_text(reason.source)
+    key = f"[{reason.source}] " if reason.source not in ("", told) else ""
+    lines += _wrapped("source   ", key + told + clause)
     if reason.next_smaller:
         lines += _wrapped("smaller  ", reason.next_smaller)
     return "\n".join(lines)
@@ -116,6 +127,12 @@ def _number_text(value: float, unit: str, show: UnitSystem) -> str:
     if unit in _US_UNITS:
         size, name, digits = (_US_UNITS if show.name == "us" else _METRIC_UNITS)[unit]
         return f"{value / size:,.{digits}f} {name}"
+    if unit == "%":
+        return f"{few_figures(100 * value)} %"
+    if len(unit) == 3 and unit.isupper():
+        return f"{value:,.2f} {unit}"  # money
+    if value.is_integer():
+        return f"{value:,.0f}" if unit in ("", "1") else counted(value, unit)
     return f"{value:.4g}" + (f" {unit}" if unit not in ("", "1") else "")
 
 

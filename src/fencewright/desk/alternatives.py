@@ -9,6 +9,7 @@ from typing import Any
 from fencewright.desk.reading import job_beside
 from fencewright.desk.running import design
 from fencewright.findings import InputError
+from fencewright.job.alternatives import laid_over
 from fencewright.job.record import Job
 from fencewright.pipeline.key_figures import key_figures
 from fencewright.pipeline.pricing import price_design
@@ -93,16 +94,7 @@ def alternative_data(job: Job, index: int) -> tuple[dict[str, Any], str]:
     if not change:
         raise InputError("changes nothing: add a table such as [alternative.fence]", item=item)
     whole = {key: value for key, value in data.items() if key != "alternative"}
-    return _laid_over(whole, change), "; ".join(_words(change))
-
-
-def _laid_over(whole: Mapping[str, Any], change: Mapping[str, Any]) -> dict[str, Any]:
-    """Tables with the changed keys in place; a list takes the place of the earlier one."""
-    merged = dict(whole)
-    for key, value in change.items():
-        own = merged.get(key)
-        merged[key] = _laid_over(own, value) if isinstance(own, dict) and isinstance(value, dict) else value
-    return merged
+    return laid_over(whole, change), "; ".join(_words(change))
 
 
 def _words(change: Mapping[str, Any]) -> list[str]:

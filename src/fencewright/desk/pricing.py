@@ -14,6 +14,7 @@ from fencewright.pipeline.key_figures import key_figures
 from fencewright.pipeline.pricing import price_design, price_settings
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.risking import risk_settings, with_risk
+from fencewright.pipeline.why_price import Priced
 from fencewright.tables.price import Price, PriceBook
 
 Progress = Callable[[str], None]
@@ -67,6 +68,15 @@ def price_of(made: Design, folder: Path, progress: Progress | None = None) -> Pr
         return replace(priced, alternatives=price_alternatives(job, folder, priced, book, progress))
     except InputError as error:
         raise error.within(file=job.file) from error
+
+
+def priced_alone(made: Design, folder: Path) -> Priced:
+    """Price a design without its risk and its alternatives, with what it was reckoned from; errors as of `price_of`."""
+    try:
+        book = book_of(made.job, folder)
+        return Priced(made, price_design(made, book), book)
+    except InputError as error:
+        raise error.within(file=made.job.file) from error
 
 
 def price_job(path: str | Path, progress: Progress | None = None) -> tuple[Design, Price]:

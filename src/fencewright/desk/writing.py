@@ -25,7 +25,6 @@ def write_design(
     design: Design,
     folder: Path | str,
     progress: Progress | None = None,
-    beside: Mapping[str, bytes] | None = None,
 ) -> dict[str, Any]:
     """Write every output of a design into a folder, the manifest last.
 
@@ -37,8 +36,6 @@ def write_design(
         Where; made if it is not there.
     progress : callable, optional
         Called with the name of each file before it is made.
-    beside : mapping of str to bytes, optional
-        Files that follow from the design (price, programme, paper), written in the same set.
 
     Returns
     -------
@@ -52,10 +49,10 @@ def write_design(
     InternalFault
         A fault of the disk; earlier results stand as they were.
     """
-    record, files = _all(design, progress)
+    record, files = design_outputs(design, progress)
     if progress:
         progress("manifest.json")
-    return write_whole(Path(folder), {**files, **(beside or {})}, _about(record))
+    return write_whole(Path(folder), files, manifest_about(record))
 
 
 def write_beside(
@@ -96,10 +93,11 @@ def write_beside(
             "or name another folder with --out",
             file=str(place),
         )
-    return write_whole(place, files, _about(record), outdated)
+    return write_whole(place, files, manifest_about(record), outdated)
 
 
-def _about(record: dict[str, Any]) -> dict[str, Any]:
+def manifest_about(record: Mapping[str, Any]) -> dict[str, Any]:
+    """Give what the manifest says beside its list of files, from the record of design.json."""
     about = {key: record[key] for key in ("program", "version", "digest", "may_be_built")}
     return {**about, "job": record["job"]["name"]}
 
@@ -109,10 +107,13 @@ def outputs(design: Design, progress: Progress | None = None) -> dict[str, bytes
 
     Findings: `no-place` (note) is added where the job's plane has no place on the Earth.
     """
-    return _all(design, progress)[1]
+    return design_outputs(design, progress)[1]
 
 
-def _all(design: Design, progress: Progress | None) -> tuple[dict[str, Any], dict[str, bytes]]:
+def design_outputs(
+    design: Design, progress: Progress | None = None
+) -> tuple[dict[str, Any], dict[str, bytes]]:
+    """Give the record of design.json, and every output as of `outputs`."""
     told = progress or (lambda _: None)
     whole = _with_place(design)
     told("design.json")

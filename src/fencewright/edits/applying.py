@@ -9,8 +9,9 @@ from pydantic import TypeAdapter, ValidationError
 from fencewright.edits import items, lines
 from fencewright.edits.document import Document, open_document, text_and_values
 from fencewright.edits.lines import Drawn
-from fencewright.edits.requests import Edit, Many, ReplaceText
+from fencewright.edits.requests import Edit, Many, ReplaceText, SetPrices
 from fencewright.findings import InputError
+from fencewright.job.alternatives import check_alternatives
 from fencewright.job.reading import check_job, decode_job, parse_job
 from fencewright.job.schema import JobFile
 
@@ -39,7 +40,7 @@ _CHANGES: Mapping[str, Callable[[Document, Any, Drawn], str]] = {
     "strain_post": items.strain_post,
     "import_file": items.import_file,
 }
-KINDS = (*_CHANGES, "replace_text", "many")
+KINDS = (*_CHANGES, "replace_text", "many", "prices")
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,10 +98,23 @@ def apply_edit(text: str, edit: Any, drawn: Drawn | None = None) -> Applied:
     if isinstance(asked_for, ReplaceText):
         written = decode_job(asked_for.text.encode("utf-8", "replace"), "job.toml")
         return Applied(written, parse_job(written), "change the text of the job")
+    if isinstance(asked_for, SetPrices):
+        raise InputError("prices stand in the job's price book, a file beside it: they are kept, not tried")
     document = open_document(text)
     label = _change(document, asked_for, drawn or {})
     after, values = text_and_values(document)
-    return Applied(after, check_job(values), label[:200])
+    asked = check_job(values)
+    if _touches_alternatives(asked_for):
+        check_alternatives(values)
+    return Applied(after, asked, label[:200])
+
+
+def _touches_alternatives(edit: Any) -> bool:
+    """Whether an edit is of an alternative; one that was imported with a fault does not stand in the way of others."""
+    if isinstance(edit, Many):
+        return any(_touches_alternatives(one) for one in edit.edits)
+    of_table = "alternative" in (getattr(edit, "table", ""), *getattr(edit, "path", ())[:1])
+    return of_table or getattr(edit, "alternative", None) is not None
 
 
 def _change(document: Document, edit: Any, drawn: Drawn) -> str:

@@ -9,6 +9,7 @@ import tomlkit
 from tomlkit.exceptions import TOMLKitError
 from tomlkit.items import AoT, Array, Trivia
 
+from fencewright.edits.kept_documents import KEPT
 from fencewright.edits.requests import Amount, Item, Place
 from fencewright.findings import InputError, InternalFault
 from fencewright.quantity.parse import FOOT_M, INCH_M, parse_quantity
@@ -33,10 +34,15 @@ def open_document(text: str) -> Document:
     InputError
         It is no TOML.
     """
+    kept = KEPT.get(text)
+    if kept is not None:
+        return kept
     try:
-        return tomlkit.parse(text)
+        document = tomlkit.parse(text)
     except (TOMLKitError, RecursionError) as error:
         raise InputError(f"not valid TOML: {error}") from error
+    KEPT.keep(text, document)
+    return document
 
 
 def document_text(document: Document) -> str:
@@ -64,14 +70,14 @@ def text_and_values(document: Document) -> tuple[str, dict[str, Any]]:
     return text, read
 
 
-def rows_of(document: Document, table: str) -> Rows:
-    """Rows of a table, none where it is not there; a list written inline serves too."""
+def rows_of(document: Any, table: str) -> Rows:
+    """Rows of a table of the document or of a row, none where it is not there; a list written inline serves too."""
     rows = document.get(table)
     return rows if isinstance(rows, (AoT, Array)) else []
 
 
-def find_row(document: Document, table: str, item: Item) -> int:
-    """Number of a row, by its number or its name.
+def find_row(document: Any, table: str, item: Item) -> int:
+    """Number of a row of a table of the document or of a row, by its number or its name.
 
     Raises
     ------
@@ -94,7 +100,7 @@ def find_row(document: Document, table: str, item: Item) -> int:
     raise InputError(f'there is no {_word(table)} "{item}"; {hint}', field=(table,))
 
 
-def row_name(document: Document, table: str, number: int) -> str:
+def row_name(document: Any, table: str, number: int) -> str:
     """How a row is called in a label: `gate "main"`, or `gate 2` where it has no name."""
     name = rows_of(document, table)[number].get("name")
     return f'{_word(table)} "{name}"' if name else f"{_word(table)} {number + 1}"
@@ -104,22 +110,21 @@ def _word(table: str) -> str:
     return table.replace("_", " ")
 
 
-def add_row(document: Document, table: str, values: Mapping[str, Any]) -> int:
-    """Append a row to a table of the document; gives its number."""
+def add_row(document: Document, table: str, values: Mapping[str, Any], holder: Any = None) -> int:
+    """Append a row to a table of the document, or of one of its rows (`holder`); gives its number."""
+    holder = document if holder is None else holder
     row = tomlkit.table()
     for key, value in values.items():
         row.add(key, _toml_value(value))
     row.add(tomlkit.nl())
-    rows = rows_of(document, table)
+    rows = rows_of(holder, table)
     if isinstance(rows, Array):
-        inline = tomlkit.inline_table()
-        inline.update({key: _toml_value(value) for key, value in values.items()})
-        rows.append(inline)
+        rows.append(_inline_row(values))
         return len(rows) - 1
     if not isinstance(rows, AoT):
         _end_with_blank(document)
         rows = tomlkit.aot()
-        document[table] = rows
+        holder[table] = rows
     elif len(rows):
         _blank_after(rows[-1])
     rows.append(row)
@@ -147,8 +152,8 @@ def _last_table(document: Document) -> Any:
     return last if hasattr(last, "add") and not isinstance(last, Array) else document
 
 
-def remove_row(document: Document, table: str, number: int) -> None:
-    """Take a row out, its own comments with it; the table goes with its last row."""
+def remove_row(document: Any, table: str, number: int) -> None:
+    """Take a row of the document or of a row out, its own comments with it; the table goes with its last row."""
     rows = rows_of(document, table)
     if len(rows) == 1:
         del document[table]
@@ -158,28 +163,27 @@ def remove_row(document: Document, table: str, number: int) -> None:
 
 def set_key(document: Document, path: Path, value: Any) -> None:
     """Set a key under a table or row, or take it out where the value is None; tables are made as needed."""
-    head, *rest = path
-    key = rest[-1]
+    key = path[-1]
     if isinstance(key, int):
         _set_in_list(document, path, value)
         return
-    holder = _holder(document, str(head), rest[:-1], make=value is not None)
+    holder = _holder(document, path, make=value is not None)
     if holder is None:
         return
     if value is None:
         if key in holder:
             del holder[key]
-        if not len(holder) and len(path) == 2:
-            _drop_empty(document, str(head))
+        if not len(holder) and len(path) in (2, 4):
+            _drop_empty(_holder(document, path[:-1], make=False), str(path[-2]))
     elif key in holder:
         holder[key] = _toml_value(value)
     else:
         _add_key(holder, key, value)
 
 
-def _drop_empty(document: Document, head: str) -> None:
-    if not tomlkit.dumps(document[head]).strip():
-        del document[head]
+def _drop_empty(holder: Any, table: str) -> None:
+    if not tomlkit.dumps(holder[table]).strip():
+        del holder[table]
 
 
 def _add_key(holder: Any, key: str, value: Any) -> None:
@@ -194,18 +198,25 @@ def _add_key(holder: Any, key: str, value: Any) -> None:
     holder[key] = _toml_value(value)
 
 
-def _holder(document: Document, head: str, rest: list[str | int], *, make: bool) -> Any:
-    if not rest:
-        if head not in document:
+def _holder(document: Document, path: Path, *, make: bool) -> Any:
+    """Give what holds the last step of a path; None where it is not there and not to be made."""
+    holder: Any = document
+    steps = list(path[:-1])
+    while steps:
+        table = str(steps.pop(0))
+        if steps:  # a table whose rows are counted, or named
+            item = steps.pop(0)
+            holder = rows_of(holder, table)[find_row(holder, table, item)]
+            continue
+        if table not in holder:
             if not make:
                 return None
             _end_with_blank(document)
-            document[head] = tomlkit.table()
-        holder = document[head]
+            holder[table] = tomlkit.table()
+        holder = holder[table]
         if not hasattr(holder, "keys"):
-            raise InputError(f"`{head}` is a list: name one of its rows", field=(head,))
-        return holder
-    return rows_of(document, head)[find_row(document, head, rest[0])]
+            raise InputError(f"`{table}` is a list: name one of its rows", field=path[:-1])
+    return holder
 
 
 def _set_in_list(document: Document, path: Path, value: Any) -> None:
@@ -238,8 +249,14 @@ def plain_array(values: Any) -> Array:
     """Give a list as an array on one line."""
     array = Array([], Trivia())
     for value in values:
-        array.append(_toml_value(value))
+        array.append(_inline_row(value) if isinstance(value, Mapping) else _toml_value(value))
     return array
+
+
+def _inline_row(values: Mapping[str, Any]) -> Any:
+    row = tomlkit.inline_table()
+    row.update({key: _toml_value(value) for key, value in values.items()})
+    return row
 
 
 def length_text(document: Document, amount: Amount, *, small: bool = False) -> str:

@@ -20,6 +20,7 @@ from fencewright.edits.requests import (
     AddItem,
     AtStation,
     ImportFile,
+    Item,
     MetRock,
     MoveObstacle,
     PinTop,
@@ -37,16 +38,31 @@ SAME_POST_M = 0.3  # two marks nearer than this along a line are on one post
 
 def set_field(document: Document, edit: SetField, drawn: Drawn) -> str:
     """Set one key of the job file, or take it out."""
-    path = list(edit.path)
-    head = str(path[0])
-    if len(path) > 2 or isinstance(path[1], int):
-        path[1] = find_row(document, head, path[1])
-    if len(path) == 2 and isinstance(path[1], int):
+    path, of = _found(document, list(edit.path))
+    if isinstance(path[-1], int) and len(path) == 2:
         raise InputError("name the key to set", field=tuple(path))
-    name = str(path[2] if len(path) > 2 else path[1]).replace("_", " ")
-    of = row_name(document, head, int(path[1])) if len(path) > 2 else head.replace("_", " ")
     set_key(document, tuple(path), edit.value)
-    return f"{'set' if edit.value is not None else 'leave out'} {name} of {of}"
+    keys = [str(step) for step in path if isinstance(step, str)]
+    name = " ".join(keys[-2:] if len(path) == 4 and isinstance(path[-1], str) else keys[-1:])
+    return f"{'set' if edit.value is not None else 'leave out'} {name.replace('_', ' ')} of {of}"
+
+
+def _found(document: Document, path: list[str | int]) -> tuple[list[str | int], str]:
+    """A path with rows by their numbers, and what the last row on it is called, or the table."""
+    holder: Any = document
+    of = str(path[0]).replace("_", " ")
+    for place in range(0, len(path) - 1, 2):
+        table, item = str(path[place]), path[place + 1]
+        if not isinstance(item, int) and place + 2 >= len(path):
+            break
+        number = find_row(holder, table, item)
+        inner = rows_of(holder, table)[number]
+        path[place + 1] = number
+        if not hasattr(inner, "keys"):
+            break
+        of = row_name(holder, table, number) + (f" in {of}" if place else "")
+        holder = inner
+    return path, of
 
 
 def add_item(document: Document, edit: AddItem, drawn: Drawn) -> str:
@@ -54,8 +70,17 @@ def add_item(document: Document, edit: AddItem, drawn: Drawn) -> str:
     values = {
         key: _value(document, key, value) for key, value in edit.values.items() if value not in (None, "")
     }
-    number = add_row(document, edit.table, values)
-    return f"add {row_name(document, edit.table, number)}"
+    holder, of = _alternative(document, edit.alternative)
+    number = add_row(document, edit.table, values, holder)
+    return f"add {row_name(holder, edit.table, number)}{of}"
+
+
+def _alternative(document: Document, item: Item | None) -> tuple[Any, str]:
+    """Where a row is added or removed: the document, or one of its alternatives; and how to say so."""
+    if item is None:
+        return document, ""
+    number = find_row(document, "alternative", item)
+    return rows_of(document, "alternative")[number], f" in {row_name(document, 'alternative', number)}"
 
 
 _LENGTHS = ("at", "from", "to", "opening", "leaf", "width", "offset")
@@ -78,17 +103,21 @@ def _value(document: Document, key: str, value: Any) -> Any:
 
 def remove_item(document: Document, edit: RemoveItem, drawn: Drawn) -> str:
     """Remove a row of a table."""
-    number = find_row(document, edit.table, edit.item)
-    label = row_name(document, edit.table, number)
-    remove_row(document, edit.table, number)
-    return f"remove {label}"
+    holder, of = _alternative(document, edit.alternative)
+    number = find_row(holder, edit.table, edit.item)
+    label = row_name(holder, edit.table, number)
+    remove_row(holder, edit.table, number)
+    return f"remove {label}{of}"
 
 
 def slide_item(document: Document, edit: SlideItem, drawn: Drawn) -> str:
     """Move a gate, crossing or mark along its line, or onto another."""
     number = find_row(document, edit.table, edit.item)
     row = rows_of(document, edit.table)[number]
-    row["at"] = length_text(document, edit.at)
+    if (edit.at is None) == (edit.by is None):
+        raise InputError("say where to, or by how much", item=row_name(document, edit.table, number))
+    at = edit.at if edit.at is not None else metres(str(row["at"])) + metres(edit.by or 0.0)
+    row["at"] = length_text(document, at)
     if edit.line:
         row["line"] = edit.line
     return f"slide {row_name(document, edit.table, number)} to {row['at']}"
@@ -151,7 +180,9 @@ def post_set(document: Document, edit: PostSet, drawn: Drawn) -> str:
         for key, amount in (("offset", edit.offset), ("depth", edit.depth), ("height", edit.height))
         if amount is not None
     }
-    _mark(document, "built", edit, values, ("offset", "depth", "height"), moves=True)
+    if edit.ground is not None:
+        values["ground"] = length_text(document, edit.ground)
+    _mark(document, "built", edit, values, tuple(values), moves=True)
     return f"a post set at {length_text(document, edit.at)} on {edit.line}"
 
 

@@ -4,11 +4,11 @@ import math
 from collections.abc import Mapping, Sequence
 from typing import Any
 
+from fencewright.edits.carrying import STATIONS, Point, carry, keep_places, stations_m, xy_m
 from fencewright.edits.document import (
     Document,
     add_row,
     find_row,
-    length_text,
     metres,
     place_texts,
     plain_array,
@@ -35,17 +35,9 @@ from fencewright.findings import InputError
 
 Drawn = Mapping[str, Sequence[tuple[float, float]]]
 """Points of lines that come from files, in metres of the job's plane, by the line's name."""
-
-STATIONS = {
-    "gate": ("at",),
-    "crossing": ("at",),
-    "strain": ("at",),
-    "pin": ("at",),
-    "built": ("at",),
-    "rock": ("at",),
-    "size": ("at",),
-    "soil_zone": ("from", "to"),
-}
+Fate = dict[int, int | None]
+SAME_PLACE_M = 0.005
+"""Corners of two lines this near to each other are one post."""
 
 
 def add_line(document: Document, edit: AddLine, drawn: Drawn) -> str:
@@ -90,7 +82,7 @@ def rename_line(document: Document, edit: RenameLine, drawn: Drawn) -> str:
             field=("line", number, "name"),
         )
     rows[number]["name"] = name
-    _carry(document, str(old), lambda station_m: (name, station_m, False), moved=False)
+    carry(document, str(old), lambda station_m: (name, station_m, False), moved=False)
     return f'rename {label} to "{name}"'
 
 
@@ -110,24 +102,58 @@ def move_points(document: Document, points: Any, by: Place) -> None:
 
 
 def move_corner(document: Document, edit: MoveCorner, drawn: Drawn) -> str:
-    """Move one point of a line."""
+    """Move one point of a line; what stands on its other legs stays where it is, and shared corners go along."""
     number, points = _points(document, edit.line, drawn)
     _check_corner(points, edit.corner, number)
-    points[edit.corner] = plain_array(place_texts(document, edit.to))
-    return f"move corner {edit.corner + 1} of {row_name(document, 'line', number)}"
+    was = xy_m(points[edit.corner])
+    to = edit.to
+    if edit.by is not None and to is None:
+        to = (was[0] + metres(edit.by[0]), was[1] + metres(edit.by[1]))
+    elif to is None or edit.by is not None:
+        raise InputError("say where to, or by how much", item="corner")
+    label = f"move corner {edit.corner + 1} of {row_name(document, 'line', number)}"
+    shared = _corners_at(document, was) if edit.shared else []
+    for line, corner in dict.fromkeys([(number, edit.corner), *shared]):
+        own = rows_of(document, "line")[line]["points"]
+        before = [xy_m(point) for point in own]
+        own[corner] = plain_array(place_texts(document, to))
+        _keep_places(document, line, before, {})
+        if line != number:
+            label += f" and of {row_name(document, 'line', line)}"
+    return label
+
+
+def _corners_at(document: Document, place: Point) -> list[tuple[int, int]]:
+    """Give line and number of every corner that stands at a place, of lines with points of their own."""
+    return [
+        (number, corner)
+        for number, row in enumerate(rows_of(document, "line"))
+        for corner, point in enumerate(row.get("points") or ())
+        if math.dist(xy_m(point), place) <= SAME_PLACE_M
+    ]
+
+
+def _keep_places(document: Document, number: int, before: Sequence[Point], fate: Fate) -> None:
+    """Keep what stands on a line in its place, its points having changed; `fate` of those whose number has changed."""
+    row = rows_of(document, "line")[number]
+    after = [xy_m(point) for point in row["points"]]
+    fates = [fate.get(corner, corner) for corner in range(len(before))]
+    keep_places(document, str(row.get("name")), before, after, fates, closed=bool(row.get("closed")))
 
 
 def insert_corner(document: Document, edit: InsertCorner, drawn: Drawn) -> str:
-    """Put a point into a line."""
+    """Put a point into a line; what stands on the line stays where it is."""
     number, points = _points(document, edit.line, drawn)
     if edit.after >= 0:
         _check_corner(points, edit.after, number)
-    points.insert(edit.after + 1, plain_array(place_texts(document, edit.at)))
+    place, before = edit.after + 1, [xy_m(point) for point in points]
+    points.insert(place, plain_array(place_texts(document, edit.at)))
+    _keep_places(document, number, before, {corner: corner + 1 for corner in range(place, len(before))})
     return f"add a corner to {row_name(document, 'line', number)}"
 
 
 def remove_corner(document: Document, edit: RemoveCorner, drawn: Drawn) -> str:
-    """Take a point out of a line."""
+    """Take a point out of a line; what stood on its two legs goes to the nearest place of the new one."""
     number, points = _points(document, edit.line, drawn)
     _check_corner(points, edit.corner, number)
     if len(points) <= 2:
@@ -136,7 +162,10 @@ def remove_corner(document: Document, edit: RemoveCorner, drawn: Drawn) -> str:
             item=row_name(document, "line", number),
             field=("line", number, "points"),
         )
-    del points[edit.corner]
+    place, before = edit.corner, [xy_m(point) for point in points]
+    del points[place]
+    gone: Fate = {place: None}
+    _keep_places(document, number, before, gone | {one: one - 1 for one in range(place + 1, len(before))})
     return f"remove corner {edit.corner + 1} of {row_name(document, 'line', number)}"
 
 
@@ -165,7 +194,7 @@ def split_line(document: Document, edit: SplitLine, drawn: Drawn) -> str:
         row["points"] = plain_array(turned)
         row["closed"] = False
         start_m, length_m = stations[corner], stations[-1]
-        _carry(document, name, lambda at_m: (name, (at_m - start_m) % length_m, False))
+        carry(document, name, lambda at_m: (name, (at_m - start_m) % length_m, False))
         return f"open {label} at corner {corner + 1}"
     if not 0 < corner < len(points) - 1:
         raise InputError(
@@ -181,7 +210,7 @@ def split_line(document: Document, edit: SplitLine, drawn: Drawn) -> str:
     row["points"] = plain_array([list(point) for point in points[: corner + 1]])
     add_row(document, "line", {"name": second, "points": tail, **kept})
     cut_m = stations[corner]
-    _carry(
+    carry(
         document,
         name,
         lambda at_m: (name, at_m, False) if at_m < cut_m else (second, at_m - cut_m, False),
@@ -198,7 +227,7 @@ def join_lines(document: Document, edit: JoinLines, drawn: Drawn) -> str:
     if first == second or rows[first].get("closed") or rows[second].get("closed"):
         raise InputError("two open lines are joined: open a closed one first", item=labels[0])
     a, b = [list(point) for point in points], [list(point) for point in others]
-    gaps = {(i, j): math.dist(_xy(a[i]), _xy(b[j])) for i in (-1, 0) for j in (0, -1)}
+    gaps = {(i, j): math.dist(xy_m(a[i]), xy_m(b[j])) for i in (-1, 0) for j in (0, -1)}
     at_a, at_b = min(gaps, key=lambda ends: (gaps[ends], ends != (-1, 0)))
     lengths = [stations_m(one, closed=False)[-1] for one in (a, b)]
     if at_a == 0:  # the other goes before: it must end where this one begins
@@ -212,23 +241,9 @@ def join_lines(document: Document, edit: JoinLines, drawn: Drawn) -> str:
     rows[first]["points"] = plain_array(joined)
     remove_row(document, "line", second)
     if shift_a:
-        _carry(document, name, lambda at_m: (name, at_m + shift_a, False))
-    _carry(document, other, lambda at_m: (name, start_b + (lengths[1] - at_m if turned else at_m), turned))
+        carry(document, name, lambda at_m: (name, at_m + shift_a, False))
+    carry(document, other, lambda at_m: (name, start_b + (lengths[1] - at_m if turned else at_m), turned))
     return f"join {labels[1]} to {labels[0]}"
-
-
-def stations_m(points: Sequence[Any], *, closed: bool) -> list[float]:
-    """Stations of a drawn line's points from 0, its length last where it is closed. [m]"""
-    xy = [_xy(point) for point in points]
-    total, stations = 0.0, [0.0]
-    for here, there in zip(xy, [*xy[1:], *(xy[:1] if closed else [])], strict=False):
-        total += math.dist(here, there)
-        stations.append(total)
-    return stations
-
-
-def _xy(point: Any) -> tuple[float, float]:
-    return metres(str(point[0])), metres(str(point[1]))
 
 
 def _points(document: Document, item: Item, drawn: Drawn) -> tuple[int, Any]:
@@ -260,20 +275,3 @@ def _check_corner(points: Any, corner: int, number: int) -> None:
 
 def _plain(value: Any) -> Any:
     return value.unwrap() if hasattr(value, "unwrap") else value
-
-
-def _carry(document: Document, name: str, place: Any, *, moved: bool = True) -> None:
-    """Carry what stands on a line to where `place` puts each station: line, station [m], and whether turned."""
-    for table, keys in STATIONS.items():
-        for row in rows_of(document, table):
-            if row.get("line") != name:
-                continue
-            if not moved:
-                row["line"] = place(0.0)[0]
-                continue
-            placed = [place(metres(str(row[key]))) for key in keys if key in row]
-            turned = bool(placed and placed[0][2])
-            for key, (line, station_m, _) in zip(keys, placed[::-1] if turned else placed, strict=False):
-                row["line"] = line
-                if abs(station_m - metres(str(row[key]))) > 1e-6:
-                    row[key] = length_text(document, max(station_m, 0.0))

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from difflib import SequenceMatcher
 from typing import Any
 
+from fencewright.edits.carrying import STATIONS
 from fencewright.edits.changes import WHOLE, Change, changes_between, pair_rows, read_plain
 from fencewright.edits.document import (
     Document,
@@ -15,7 +16,7 @@ from fencewright.edits.document import (
     rows_of,
     set_key,
 )
-from fencewright.edits.lines import STATIONS
+from fencewright.edits.merging_places import on_base, onto_merged
 from fencewright.findings import InputError
 from fencewright.job.reading import parse_job
 
@@ -50,7 +51,11 @@ def merge_texts(base: str, mine: str, theirs: str) -> Merge:
     -----
     Three-way by table, row and key; the points of a line are merged point by point.
     """
-    plain = read_plain(base), read_plain(mine), read_plain(theirs)
+    before, own, now = read_plain(base), read_plain(mine), read_plain(theirs)
+    try:
+        plain = before, on_base(before, own), on_base(before, now)
+    except InputError as error:  # a station that is no length
+        return Merge(None, (str(error),))
     ours, others = changes_between(plain[0], plain[1]), changes_between(plain[0], plain[2])
     by_place = {change.place: change for change in others if change.row is not None or change.key != WHOLE}
     gone: Rowset = {
@@ -69,7 +74,9 @@ def merge_texts(base: str, mine: str, theirs: str) -> Merge:
     if clashes:
         return Merge(None, tuple(dict.fromkeys(clashes)))
     try:
-        return _checked(_apply(open_document(theirs), wanted, plain[0], plain[2]))
+        document = open_document(theirs)
+        onto_merged(document, before, now, _apply(document, wanted, before, now))
+        return _checked(_removed(document, wanted, before, now))
     except InputError as error:
         return Merge(None, (str(error),))
 
@@ -117,28 +124,50 @@ def _twice_named(ours: Sequence[Change], others: Sequence[Change]) -> list[str]:
 
 def _apply(
     document: Document, wanted: Sequence[Change], base: Mapping[str, Any], theirs: Mapping[str, Any]
-) -> Document:
-    rows = {
-        table: dict(pair_rows(base.get(table, []), theirs.get(table, [])))
-        for table in {change.table for change in wanted if change.row is not None}
-    }
-    removed: list[tuple[str, int]] = []
+) -> list[tuple[Any, str]]:
+    """Make the changes, removals apart; gives the stations that were set: row and key."""
+    rows = _rows_now(wanted, base, theirs)
+    stations: list[tuple[Any, str]] = []
     for change in wanted:
+        keys = STATIONS.get(change.table, ())
         if change.row is None and change.new_row is not None:
-            add_row(document, change.table, change.after)
+            added = add_row(document, change.table, change.after)
+            stations += [(rows_of(document, change.table)[added], key) for key in keys]
         elif change.row is None:
             set_key(document, (change.table, change.key), change.after)
-        else:
-            row = rows[change.table][change.row]
-            if row is None:
+        elif change.key != WHOLE:
+            number = rows[change.table][change.row]
+            if number is None:
                 raise InputError(f"{change.item} is no longer there")
-            if change.key == WHOLE:
-                removed.append((change.table, row))
-            else:
-                set_key(document, (change.table, row, change.key), change.after)
-    for table, row in sorted(removed, reverse=True):
-        remove_row(document, table, row)
+            set_key(document, (change.table, number, change.key), change.after)
+            stations += [(rows_of(document, change.table)[number], key) for key in keys if key == change.key]
+    return stations
+
+
+def _removed(
+    document: Document, wanted: Sequence[Change], base: Mapping[str, Any], theirs: Mapping[str, Any]
+) -> Document:
+    """Take out the rows that were removed."""
+    rows = _rows_now(wanted, base, theirs)
+    gone: list[tuple[str, int]] = []
+    for change in wanted:
+        if change.row is None or change.key != WHOLE:
+            continue
+        number = rows[change.table][change.row]
+        if number is None:
+            raise InputError(f"{change.item} is no longer there")
+        gone.append((change.table, number))
+    for table, number in sorted(gone, reverse=True):
+        remove_row(document, table, number)
     return document
+
+
+def _rows_now(
+    wanted: Sequence[Change], base: Mapping[str, Any], theirs: Mapping[str, Any]
+) -> dict[str, dict[int | None, int | None]]:
+    """Where each row of the base stands now, by table."""
+    tables = {change.table for change in wanted if change.row is not None}
+    return {table: dict(pair_rows(base.get(table, []), theirs.get(table, []))) for table in tables}
 
 
 def _checked(document: Document) -> Merge:

@@ -12,8 +12,9 @@ Item = Annotated[int | str, Field(union_mode="left_to_right")]
 """A row of a table: its number from 0, or its name."""
 Step = Annotated[int | str, Field(union_mode="left_to_right")]
 Table = Literal[
-    "soil_zone", "gate", "crossing", "obstacle", "strand", "strain", "pin", "built", "rock", "size"
-]
+    "soil_zone", "gate", "crossing", "obstacle", "strand", "strain", "pin", "built", "rock", "size",
+    "reference", "measured", "payment", "neighbour", "extra", "rate", "alternative",
+]  # fmt: skip
 StationTable = Literal["gate", "crossing", "strain", "pin", "built", "rock", "size"]
 
 
@@ -56,12 +57,14 @@ class MoveLine(Request):
 
 
 class MoveCorner(Request):
-    """Move one point of a line."""
+    """Move one point of a line: to a place, or by so much."""
 
     kind: Literal["move_corner"]
     line: Item
     corner: int = Field(ge=0, description="Number of the point, from 0.")
-    to: Place
+    to: Place | None = None
+    by: Place | None = None
+    shared: bool = Field(True, description="Corners of other lines at the same place go along.")
 
 
 class InsertCorner(Request):
@@ -118,7 +121,9 @@ class SetField(Request):
 
     kind: Literal["set"]
     path: list[Step] = Field(
-        min_length=2, max_length=4, description='`["fence", "rails"]`, `["gate", 0, "at"]` or with its name.'
+        min_length=2,
+        max_length=5,
+        description='`["fence", "rails"]`, `["gate", 0, "at"]` or with its name, `["alternative", 0, "fence", "rails"]`.',
     )
     value: Any = Field(
         None, description="As the job file has it: text with a unit, number, flag, list, null."
@@ -131,6 +136,7 @@ class AddItem(Request):
     kind: Literal["add"]
     table: Table
     values: dict[str, Any] = Field(description="Its keys, as the job file has them.")
+    alternative: Item | None = Field(None, description="Into this alternative instead of the job itself.")
 
 
 class RemoveItem(Request):
@@ -139,15 +145,17 @@ class RemoveItem(Request):
     kind: Literal["remove"]
     table: Table
     item: Item
+    alternative: Item | None = Field(None, description="Out of this alternative instead of the job itself.")
 
 
 class SlideItem(Request):
-    """Move a gate, crossing or mark along its line, or onto another."""
+    """Move a gate, crossing or mark along its line, or onto another: to a station, or by so much."""
 
     kind: Literal["slide"]
     table: StationTable
     item: Item
-    at: Amount = Field(description="Its new station.")
+    at: Amount | None = Field(None, description="Its new station.")
+    by: Amount | None = Field(None, description="How much further along; back where it is negative.")
     line: str = Field("", description="Another line; left out: the same.")
 
 
@@ -183,12 +191,13 @@ class Unpin(AtStation):
 
 
 class PostSet(AtStation):
-    """A post already set: where it really stands and how deep."""
+    """A post already set: where it really stands and how deep; what is left out stays as it was entered before."""
 
     kind: Literal["post_set"]
     offset: Amount | None = Field(None, description="Of its centre, left of the line positive.")
     depth: Amount | None = None
     height: Amount | None = Field(None, description="Its cut top above ground, if it is cut already.")
+    ground: Amount | None = Field(None, description="Elevation of the ground at it, as measured there.")
 
 
 class MetRock(AtStation):
@@ -222,6 +231,38 @@ class ReplaceText(Request):
 
     kind: Literal["replace_text"]
     text: str
+
+
+Figure = Annotated[str | float, Field(union_mode="left_to_right")]
+"""A plain number as typed (`1,250.00`), or a number."""
+
+
+class OnePrice(BaseModel):
+    """One price: of what, by which unit, and what it is."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, str_max_length=200, str_strip_whitespace=True)
+
+    item: str = Field(min_length=1, description="Name of what is bought, a trade, or a machine.")
+    size: str = Field("", description="Where the name alone does not tell.")
+    kind: Literal["material", "labour", "plant", "travel", "other"] = "material"
+    unit: str = Field(min_length=1, description="`piece`, `bag`, `h`, `day`, `ft`, ...")
+    price: Figure | None = Field(
+        None, description="Of one pack; null or empty takes it out of the price book."
+    )
+    pack: Figure | None = Field(
+        None, description="So many units are one pack; left out: as it stands, else 1."
+    )
+    low: Figure | None = Field(None, description="The least that it may become; left out: as it stands.")
+    high: Figure | None = Field(None, description="The most.")
+    date: str | None = Field(None, description="Day of the price, `2026-05-01`; empty: none.")
+    supplier: str | None = None
+
+
+class SetPrices(Request):
+    """Set prices in the job's price book; where the job names none, one is begun and named."""
+
+    kind: Literal["prices"]
+    prices: list[OnePrice] = Field(min_length=1, max_length=2000)
 
 
 OneEdit = Annotated[
@@ -260,5 +301,5 @@ class Many(Request):
     edits: list[OneEdit] = Field(min_length=1, max_length=1000)
 
 
-Edit = Annotated[OneEdit | Many, Field(discriminator="kind")]
+Edit = Annotated[OneEdit | Many | SetPrices, Field(discriminator="kind")]
 """Any edit."""

@@ -6,7 +6,8 @@ from typing import Any
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from fencewright.exchange.design_columns import DECIMALS, Column
+from fencewright.exchange.compact import Cells, cells_of, plain, rounded
+from fencewright.exchange.design_columns import Column
 
 
 def json_numbers(values: ArrayLike, kind: str) -> list[Any]:
@@ -24,14 +25,7 @@ def json_numbers(values: ArrayLike, kind: str) -> list[Any]:
     list of float or None, or of lists of them
         One value a row.
     """
-    numbers: NDArray[np.float64] = np.asarray(values, dtype=np.float64)
-    rounded = np.round(numbers, DECIMALS[kind]) + 0.0  # adding nought turns -0.0 to 0.0
-    known = np.isfinite(rounded)
-    if known.all():
-        return list(rounded.tolist())
-    cells = rounded.astype(object)
-    cells[~known] = None
-    return list(cells.tolist())
+    return plain(rounded(values, kind))
 
 
 def json_number(value: float, kind: str) -> float | None:
@@ -72,23 +66,18 @@ def table_rows(columns: Sequence[Column], values: Mapping[str, Any]) -> list[dic
 
 def table_columns(columns: Sequence[Column], values: Mapping[str, Any]) -> dict[str, Sequence[Any]]:
     """Give the same table column by column; arguments and errors as `table_rows`."""
-    return {column.name: _cells(column, values[column.name]) for column in columns}
+    return {name: plain(cells) for name, cells in table_cells(columns, values).items()}
+
+
+def table_cells(columns: Sequence[Column], values: Mapping[str, Any]) -> dict[str, Cells]:
+    """Give the same table column by column, each kept small; arguments and errors as `table_rows`."""
+    return {column.name: cells_of(column, values[column.name]) for column in columns}
 
 
 def rows_of(table: Mapping[str, Sequence[Any]]) -> list[dict[str, Any]]:
     """Give the rows of columns that are equally long."""
     names = list(table)
     return [dict(zip(names, row, strict=True)) for row in zip(*table.values(), strict=True)]
-
-
-def _cells(column: Column, values: Any) -> Sequence[Any]:
-    if column.kind in DECIMALS:
-        return json_numbers(values, column.kind)
-    if column.kind == "flag":
-        return list(np.asarray(values, dtype=np.bool_).tolist())
-    if column.kind == "whole":
-        return list(np.asarray(values, dtype=np.int64).tolist())
-    return list(values)
 
 
 def names_at(names: Sequence[str], index: NDArray[np.int64], missing: str = "") -> list[str]:

@@ -1,6 +1,7 @@
 """The tables of a design as rows of design.json."""
 
 from collections.abc import Sequence
+from functools import lru_cache
 from typing import Any
 
 import numpy as np
@@ -8,13 +9,13 @@ from numpy.typing import NDArray
 
 from fencewright.exchange import design_columns as columns
 from fencewright.exchange.check_columns import BRACE_STRENGTH, POST_STRENGTH
-from fencewright.exchange.design_rows import json_numbers, names_at, rows_of, table_columns, table_rows
+from fencewright.exchange.compact import Cells, Named, plain
+from fencewright.exchange.design_rows import json_numbers, names_at, rows_of, table_cells, table_rows
 from fencewright.exchange.strength_cells import brace_strength, post_strength
 from fencewright.pipeline.record import Design, brace_id, post_id, pull_id
 from fencewright.tables.fence import Role, Setting, SpanKind
 
 Rows = list[dict[str, Any]]
-Columns = dict[str, Sequence[Any]]
 POSTS = (*columns.POSTS, *POST_STRENGTH)
 BRACES = (*columns.BRACES, *BRACE_STRENGTH)
 _SIDE = {1: "left", -1: "right"}
@@ -35,9 +36,23 @@ def side_name(side: int, nought: str) -> str:
     return _SIDE.get(side, nought)
 
 
+def side_names(sides: NDArray[np.int64], nought: str) -> Named:
+    """Name the sides of a column, as `side_name` does one."""
+    return Named(("right", nought, "left"), np.sign(sides).astype(np.int64) + 1)
+
+
+def _rows(cells: dict[str, Cells]) -> Rows:
+    return rows_of({name: plain(some) for name, some in cells.items()})
+
+
 def post_ids(design: Design) -> list[str]:
     """Names of all posts, by row."""
-    return [post_id(row) for row in range(len(design.layout.posts))]
+    return list(_post_ids(len(design.layout.posts)))
+
+
+@lru_cache(maxsize=8)
+def _post_ids(count: int) -> tuple[str, ...]:
+    return tuple(post_id(row) for row in range(count))
 
 
 def line_names(design: Design) -> list[str]:
@@ -94,20 +109,20 @@ def openings_rows(design: Design, *, crossings: bool) -> Rows:
 
 def spans_rows(design: Design) -> Rows:
     """One row a span."""
-    return rows_of(spans_columns(design))
+    return _rows(spans_cells(design))
 
 
-def spans_columns(design: Design) -> Columns:
+def spans_cells(design: Design) -> dict[str, Cells]:
     """Give the spans column by column."""
     spans, posts = design.layout.spans, post_ids(design)
     kinds = [SpanKind(kind).name.lower() for kind in SpanKind]
-    return table_columns(
+    return table_cells(
         columns.SPANS,
         {
-            "line": names_at(line_names(design), spans.line_index),
-            "from_post": names_at(posts, spans.from_post),
-            "to_post": names_at(posts, spans.to_post),
-            "kind": names_at(kinds, spans.kind),
+            "line": Named(line_names(design), spans.line_index),
+            "from_post": Named(posts, spans.from_post),
+            "to_post": Named(posts, spans.to_post),
+            "kind": Named(kinds, spans.kind),
             "run": [run_id(run) if run >= 0 else "" for run in spans.run_index.tolist()],
             "length_m": spans.length_m,
             "slope_length_m": spans.slope_length_m,
@@ -119,22 +134,22 @@ def spans_columns(design: Design) -> Columns:
 
 def posts_rows(design: Design) -> Rows:
     """One row a physical post."""
-    return rows_of(posts_columns(design))
+    return _rows(posts_cells(design))
 
 
-def posts_columns(design: Design) -> Columns:
+def posts_cells(design: Design) -> dict[str, Cells]:
     """Give the posts column by column."""
     posts, holes, cuts = design.layout.posts, design.holes, design.cuts
     direct = ("station_m", "x_m", "y_m", "offset_m", "ground_m", "diameter_m", "turning_rad", "why")
-    return table_columns(
+    return table_cells(
         POSTS,
         {
             **{name: getattr(posts, name) for name in direct},
             **post_strength(design),
             "id": post_ids(design),
-            "line": names_at(line_names(design), posts.line_index),
+            "line": Named(line_names(design), posts.line_index),
             "also": _also(design),
-            "role": names_at([role.label for role in Role], posts.role),
+            "role": Named([role.label for role in Role], posts.role),
             "top_m": design.top_line.top_m,
             "top_sd_m": design.top_sd_m,
             "above_ground_m": design.top_line.height_m,
@@ -143,7 +158,7 @@ def posts_columns(design: Design) -> Columns:
             "hole_bell_m": holes.bell_m,
             "hole_depth_m": holes.depth_m,
             "hole_governs": holes.governs,
-            "set": names_at([setting.label for setting in Setting], holes.set),
+            "set": Named([setting.label for setting in Setting], holes.set),
             "concrete_m3": holes.concrete_m3,
             "bags": design.bags,
             "uplift_n": design.top_line.uplift_n,
@@ -152,9 +167,9 @@ def posts_columns(design: Design) -> Columns:
             "rail_marks_m": _marks(design.rail_marks_m),
             "cut": cuts.is_cut,
             "control": design.is_control,
-            "rail_face": [side_name(face, "both") for face in posts.rail_face.tolist()],
+            "rail_face": side_names(posts.rail_face, "both"),
             "bevel_rad": np.full(len(posts), design.job.settings.posts.bevel_rad),
-            "bevel_falls": [side_name(-face, "either") for face in posts.rail_face.tolist()],
+            "bevel_falls": side_names(-posts.rail_face, "either"),
         },
     )
 

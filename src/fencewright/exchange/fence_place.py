@@ -51,8 +51,8 @@ def place_findings(job: Job) -> tuple[Finding, ...]:
             NOTE,
             "no-place",
             Place(),
-            "the job's plane has no place on the Earth: stakes.gpx holds no waypoints, and the maps are in metres",
-            "state the latitude and longitude of the plane's 0, 0 as [site] origin, or an EPSG code as [site] crs",
+            "The job's plane has no place on the Earth: stakes.gpx holds no waypoints, and the maps are in metres.",
+            "State the latitude and longitude of the plane's 0, 0 as [site] origin, or an EPSG code as [site] crs.",
         ),
     )
 

@@ -21,6 +21,7 @@ GROUND_CLASS = 2  # ASPRS LAS 1.4 R15, table 17: ground
 MOST_POINTS = 20_000_000
 MOST_CELLS = 40_000_000
 _CHUNK = 1_000_000
+_HEAD_BYTES, _RECORD_BYTES, _EXTENDED_BYTES = 375, 54, 60  # ASPRS LAS 1.4 R15, 2.4, 2.5 and 2.7
 
 
 def las_crs(path: Path) -> str | None:
@@ -93,12 +94,23 @@ def _open(path: Path) -> Any:
     import laspy
 
     with path.open("rb") as stream:
-        if stream.read(4) != b"LASF":
-            raise InputError("is no LAS or LAZ point cloud", file=path.name)
+        head = stream.read(_HEAD_BYTES)
+    if head[:4] != b"LASF":
+        raise InputError("is no LAS or LAZ point cloud", file=path.name)
+    if _records_bytes(head) > path.stat().st_size:  # the library would read on without end
+        raise _broken(path.name)
     try:
         return laspy.open(path)
     except _faults() as error:
         raise _broken(path.name) from error
+
+
+def _records_bytes(head: bytes) -> int:
+    """Give the least size of a file that holds as many records as its head says."""
+    head = head.ljust(_HEAD_BYTES, b"\0")
+    head_bytes, records = struct.unpack_from("<H4xI", head, 94)
+    extended = struct.unpack_from("<I", head, 243)[0] if head[25] >= 4 else 0
+    return int(head_bytes + _RECORD_BYTES * records + _EXTENDED_BYTES * extended)
 
 
 def _faults() -> tuple[type[BaseException], ...]:

@@ -1,30 +1,31 @@
 """What each stage gives, as columns by the names of design.json: the page's answer while the rest is computed."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from types import SimpleNamespace
 from typing import Any
 
 import numpy as np
 
+from fencewright.exchange.compact import Cells, Named, is_same, rounded
 from fencewright.exchange.design_json import design_record, finding_record, summary_record
-from fencewright.exchange.design_rows import json_number, json_numbers, names_at
+from fencewright.exchange.design_rows import json_number, json_numbers
 from fencewright.exchange.design_tables import (
     Rows,
     braces_rows,
     lines_rows,
     openings_rows,
     post_ids,
-    posts_columns,
+    posts_cells,
     pulls_rows,
-    side_name,
-    spans_columns,
+    side_names,
+    spans_cells,
 )
-from fencewright.exchange.tension_rows import site_checks_rows, tension_rows
 from fencewright.job.record import Job
+from fencewright.site.letters import obstacle_letter
 from fencewright.tables.fence import Layout, Role, SpanKind
 from fencewright.tables.top_line import TopLine
 
-Columns = dict[str, list[Any]]
+Columns = dict[str, Cells]
 Tables = dict[str, Columns]
 Values = dict[str, Any]
 TOLD_AFTER = ("site", "layout", "top line", "pulls", "design")
@@ -39,7 +40,7 @@ def site_tables(job: Job) -> tuple[Tables, Values]:
     -------
     tables : dict
         `drawn` (`name`, `closed`, `points_m`) and `obstacles` (`name`, `kind`, `geometry`, `points_m`,
-        `clearance_m`, `radius_m`, `colour`, `is_service`, `is_overhead`, `is_water`).
+        `clearance_m`, `radius_m`, `colour`, `letter`, `is_service`, `is_overhead`, `is_water`).
     values : dict
         `plane`, `sheets`, `bands` (of the top's height above ground and of the lowest gap) and `findings`.
     """
@@ -60,6 +61,7 @@ def site_tables(job: Job) -> tuple[Tables, Values]:
             "points_m": [json_numbers(one.xy_m, "length") for one in obstacles],
             "clearance_m": json_numbers([one.clearance_m for one in obstacles], "length"),
             "radius_m": json_numbers([one.radius_m for one in obstacles], "length"),
+            "letter": [obstacle_letter(one.kind) for one in obstacles],
         },
     }
     bands = {
@@ -94,7 +96,8 @@ def stage_tables(name: str, gathered: Mapping[str, Any], job: Job) -> tuple[Tabl
     -------
     tables : dict
         Columns by table and name, rounded as in design.json; after `design` all of them. `ground` is the
-        profile under the lines as built: `line`, `station_m`, `ground_m`.
+        profile under the lines as built, span after span (`spans.ground_samples` of each): `along_m` from the
+        span's start, `ground_m`.
     values : dict
         `findings` as far as they are known; after `pulls` a `summary` without rolls; after `design` all that
         design.json has beside its tables.
@@ -109,13 +112,8 @@ def stage_tables(name: str, gathered: Mapping[str, Any], job: Job) -> tuple[Tabl
         bag = job.settings.holes.bag.yield_m3
         seen.bags, seen.brace_bags = seen.holes.concrete_m3 / bag, seen.brace_holes.concrete_m3 / bag
         summary = {key: value for key, value in summary_record(seen).items() if key not in _NEED_ROLLS}
-        rows = {
-            "braces": braces_rows(seen),
-            "pulls": pulls_rows(seen),
-            "tension": tension_rows(seen),
-            "site_checks": site_checks_rows(seen),
-        }
-        tables = {"posts": _filled(posts_columns(seen)), "spans": _filled(spans_columns(seen))}
+        rows = {"braces": braces_rows(seen), "pulls": pulls_rows(seen)}
+        tables = {"posts": _filled(posts_cells(seen)), "spans": _filled(spans_cells(seen))}
         tables |= {table: columns_of(some) for table, some in rows.items()}
         return tables, {**told, "summary": summary}
     return _record_tables(design_record(gathered["design"]))
@@ -126,9 +124,38 @@ def columns_of(rows: Rows) -> Columns:
     return {name: [row[name] for row in rows] for name in rows[0]} if rows else {}
 
 
-def _filled(table: Mapping[str, Sequence[Any]]) -> Columns:
-    """Give the columns of a table as lists; no rows have no columns."""
-    return {name: list(cells) for name, cells in table.items() if len(cells)}
+def only_new(tables: Tables, told: Tables) -> dict[str, dict[str, Any]]:
+    """Give what has not been told yet, and note it as told.
+
+    Parameters
+    ----------
+    tables : dict
+        What a stage adds.
+    told : dict
+        What the stages before it have told of the same answer; changed in place.
+
+    Returns
+    -------
+    dict
+        Each table's `rows` (how many it has) and those `columns` that were not told, or were told otherwise.
+    """
+    said = {}
+    for name, columns in tables.items():
+        before = told.setdefault(name, {})
+        fresh = {
+            key: cells
+            for key, cells in columns.items()
+            if key not in before or not is_same(before[key], cells)
+        }
+        before |= fresh
+        rows = next((len(cells) for cells in columns.values()), 0)
+        said[name] = {"rows": rows, "columns": fresh}
+    return said
+
+
+def _filled(table: Mapping[str, Cells]) -> Columns:
+    """Give the columns of a table; no rows have no columns."""
+    return {name: cells for name, cells in table.items() if len(cells)}
 
 
 def _record_tables(record: Mapping[str, Any]) -> tuple[Tables, Values]:
@@ -163,52 +190,49 @@ def _layout_tables(seen: Any) -> Tables:
         "gates": columns_of(openings_rows(seen, crossings=False)),
         "crossings": columns_of(openings_rows(seen, crossings=True)),
         "posts": {
-            **{name: json_numbers(getattr(posts, name), "length") for name in lengths},
+            **{name: rounded(getattr(posts, name), "length") for name in lengths},
             "id": ids,
-            "line": names_at(lines, posts.line_index),
-            "role": names_at([role.label for role in Role], posts.role),
-            "turning_rad": json_numbers(posts.turning_rad, "angle"),
-            "rail_face": [side_name(face, "both") for face in posts.rail_face.tolist()],
+            "line": Named(lines, posts.line_index),
+            "role": Named([role.label for role in Role], posts.role),
+            "turning_rad": rounded(posts.turning_rad, "angle"),
+            "rail_face": side_names(posts.rail_face, "both"),
             "why": list(posts.why),
-            "is_built": posts.is_built.tolist(),
-            "is_pinned": np.isfinite(posts.pinned_height_m).tolist(),
-            "rock_depth_m": json_numbers(posts.rock_depth_m, "length"),
+            "is_built": posts.is_built,
+            "is_pinned": np.isfinite(posts.pinned_height_m),
+            "rock_depth_m": rounded(posts.rock_depth_m, "length"),
         },
         "spans": {
-            "line": names_at(lines, spans.line_index),
-            "from_post": names_at(ids, spans.from_post),
-            "to_post": names_at(ids, spans.to_post),
-            "from_station_m": json_numbers(spans.from_station_m, "length"),
-            "to_station_m": json_numbers(spans.to_station_m, "length"),
-            "kind": names_at([SpanKind(kind).name.lower() for kind in SpanKind], spans.kind),
-            "length_m": json_numbers(spans.length_m, "length"),
+            "line": Named(lines, spans.line_index),
+            "from_post": Named(ids, spans.from_post),
+            "to_post": Named(ids, spans.to_post),
+            "from_station_m": rounded(spans.from_station_m, "length"),
+            "to_station_m": rounded(spans.to_station_m, "length"),
+            "kind": Named([SpanKind(kind).name.lower() for kind in SpanKind], spans.kind),
+            "length_m": rounded(spans.length_m, "length"),
+            "ground_samples": np.diff(layout.profile.start),
         },
         "braces": {
-            "post": names_at(ids, braces.post_index),
-            "kind": ["horizontal" if level else "diagonal" for level in braces.is_horizontal.tolist()],
+            "post": Named(ids, braces.post_index),
+            "kind": Named(("diagonal", "horizontal"), braces.is_horizontal.astype(np.int64)),
             **{
-                name: json_numbers(getattr(braces, name), "length")
+                name: rounded(getattr(braces, name), "length")
                 for name in ("x_m", "y_m", "length_m", "reach_m", "contact_m")
             },
         },
-        "ground": _ground_columns(layout, lines),
+        "ground": _ground_columns(layout),
     }
 
 
-def _ground_columns(layout: Layout, lines: list[str]) -> Columns:
-    """Give the ground between the posts, by span and share of its length."""
+def _ground_columns(layout: Layout) -> Columns:
+    """Give the ground between the posts, span after span, each from its own start: most edits change few of them."""
     profile, spans = layout.profile, layout.spans
     row = np.repeat(np.arange(len(spans)), np.diff(profile.start))
-    start_m, end_m = spans.from_station_m[row], spans.to_station_m[row]
-    wraps = end_m < start_m
+    length_m = spans.to_station_m - spans.from_station_m
     whole = np.array([line.length_m for line in layout.lines])
-    length_m = np.where(wraps, end_m + whole[spans.line_index[row]] - start_m, end_m - start_m)
-    station_m = start_m + profile.fraction * length_m
+    length_m = np.where(length_m < 0, length_m + whole[spans.line_index], length_m)
     return {
-        "span": row.tolist(),
-        "line": names_at(lines, spans.line_index[row]),
-        "station_m": json_numbers(station_m, "length"),
-        "ground_m": json_numbers(profile.ground_m, "length"),
+        "along_m": rounded(profile.fraction * length_m[row], "length"),
+        "ground_m": rounded(profile.ground_m, "length"),
     }
 
 
@@ -216,9 +240,9 @@ def _top_line_tables(seen: Any) -> Tables:
     top: TopLine = seen.top_line
     return {
         "posts": {
-            "top_m": json_numbers(top.top_m, "length"),
-            "above_ground_m": json_numbers(top.height_m, "length"),
-            "uplift_n": json_numbers(top.uplift_n, "force"),
+            "top_m": rounded(top.top_m, "length"),
+            "above_ground_m": rounded(top.height_m, "length"),
+            "uplift_n": rounded(top.uplift_n, "force"),
         },
-        "spans": {"lowest_gap_m": json_numbers(top.lowest_gap_m, "length")},
+        "spans": {"lowest_gap_m": rounded(top.lowest_gap_m, "length")},
     }

@@ -15,6 +15,7 @@ from fencewright.quantity.decimals import parse_decimal
 from fencewright.quantity.parse import QuantityError
 from fencewright.tables.price import KINDS, PriceBook, PriceRow
 
+TEXT_SHEETS, WORKBOOKS = (".csv", ".tsv", ".txt"), (".xlsx", ".xlsm")
 _MOST_BYTES = 20_000_000
 _KEYS = ("item", "size", "kind", "pack", "unit", "price", "low", "high", "date", "supplier", "currency")
 _TABLES = ("item", *KINDS)
@@ -31,7 +32,8 @@ def read_price_book(path: Path) -> PriceBook:
         `.toml`; `.csv` or `.tsv` in UTF-8; `.xlsx`, of which the first sheet with headings is read. Columns and keys:
         `item`, `size`, `kind` (material where left out), `pack` (1), `unit`, `price` of one pack, `low`, `high`,
         `date`, `supplier`; `currency` in the head of a TOML book or as a column. A row of kind `rate` is a
-        production rate: `item` the work, `price` how much of it a gang does in an hour.
+        production rate: `item` the work, `price` how much of it a gang does in an hour. A row of a sheet whose price
+        is still empty is passed over: nobody states that price.
 
     Returns
     -------
@@ -48,19 +50,24 @@ def read_price_book(path: Path) -> PriceBook:
     Of a workbook the results that it was saved with are read; no formula is run.
     """
     check_file(path, _MOST_BYTES)
-    ending = path.suffix.lower()
+    return parse_price_book(read_bytes(path), path.name)
+
+
+def parse_price_book(content: bytes, name: str) -> PriceBook:
+    """Read a price book that is held in memory; `name` says by its ending what it is, errors as of `read_price_book`."""
+    ending = Path(name).suffix.lower()
     if ending == ".toml":
-        return _from_toml(decode(read_bytes(path), path.name, "TOML"), path.name)
-    if ending in (".csv", ".tsv", ".txt"):
-        rows = csv_rows(decode(read_bytes(path), path.name, "CSV"), path.name)
-    elif ending in (".xlsx", ".xlsm"):
-        rows = xlsx_rows(read_bytes(path), path.name)
+        return _from_toml(decode(content, name, "TOML"), name)
+    if ending in TEXT_SHEETS:
+        rows = csv_rows(decode(content, name, "CSV"), name)
+    elif ending in WORKBOOKS:
+        rows = xlsx_rows(content, name)
     else:
         raise InputError(
             f"a price book ends in .toml, .csv or .xlsx, not in {shown(ending) or 'nothing'}: save it as one of these",
-            file=path.name,
+            file=name,
         )
-    return _book(path.name, rows, "", "")
+    return _book(name, rows, "", "")
 
 
 Rows = Iterator[tuple[str, Mapping[str, Any]]]
@@ -116,6 +123,9 @@ def _book(file: str, rows: Rows, currency: str, note: str) -> PriceBook:
         if kind == "rate":
             rates.append(_rate(cells, file, where))
             continue
+        if _is_to_fill_in(cells):
+            codes |= {_text(cells, "currency", file, where)} - {""}
+            continue
         row = _row(cells, kind, file, where)
         same = (row.item.casefold(), row.size.casefold(), row.kind, row.unit.casefold())
         if same in prices:
@@ -136,6 +146,12 @@ def _book(file: str, rows: Rows, currency: str, note: str) -> PriceBook:
     if not prices and not rates:
         raise InputError("holds no prices", file=file)
     return PriceBook(file, tuple(prices.values()), next(iter(codes), ""), tuple(rates), printable(note)[:500])
+
+
+def _is_to_fill_in(cells: Mapping[str, Any]) -> bool:
+    """Tell a row of a sheet that names its thing and its unit, and whose price nobody has written yet."""
+    filled = {key for key, value in cells.items() if value is not None and str(value).strip()}
+    return "price" in cells and {"item", "unit"} <= filled and not filled & {"price", "low", "high"}
 
 
 def _rate(cells: Mapping[str, Any], file: str, where: str) -> tuple[str, Decimal, str]:

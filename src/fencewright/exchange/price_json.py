@@ -164,6 +164,7 @@ def _risk(priced: Price, risk: Risk) -> dict[str, Any]:
         "sd": round(risk.sd, digits),
         "p10": round(risk.quantile(0.1), digits),
         "p90": round(risk.quantile(0.9), digits),
+        "kept": round(risk.covered(float(priced.total or 0)), 4),
         "contingency_to_p80": round(contingency_to(priced, 0.8), 4),
         "drivers": [
             {

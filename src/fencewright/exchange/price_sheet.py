@@ -8,6 +8,7 @@ from collections.abc import Iterator, Sequence
 from typing import Any
 
 from fencewright.exchange.intake import shown
+from fencewright.exchange.tables_csv import unguarded_text
 from fencewright.findings import InputError
 
 Rows = Iterator[tuple[str, dict[str, Any]]]
@@ -38,23 +39,35 @@ def csv_rows(text: str, file: str) -> Rows:
     InputError
         No table, or none with the headings `item`, `unit` and `price`.
     """
+    delimiter, table = csv_table(text, file)
+    rows = _rows(table, file)
+    return _decimal_points(rows) if delimiter == ";" else rows
+
+
+def csv_table(text: str, file: str) -> tuple[str, list[tuple[int, list[str]]]]:
+    """What parts the cells of a CSV file, and its records: the number of each one's last line, and its cells.
+
+    Raises
+    ------
+    InputError
+        It is no table, or has too many rows.
+    """
     head = text.lstrip().partition("\n")[0]
     delimiter = max(",;\t", key=head.count)
     reader = csv.reader(
         io.StringIO(text, newline=""), delimiter=delimiter, skipinitialspace=True, strict=True
     )
-    table: list[tuple[int, Sequence[Any]]] = []
+    table: list[tuple[int, list[str]]] = []
     try:
         for row in reader:
-            table.append((reader.line_num, row))
+            table.append((reader.line_num, [unguarded_text(cell) for cell in row]))
             if len(table) > _MOST_ROWS:
                 raise InputError(f"it has more than {_MOST_ROWS:,} rows: keep what is priced", file=file)
     except csv.Error as error:
         raise InputError(
             f"it is no CSV table ({shown(str(error))})", file=file, item=f"row {reader.line_num}"
         ) from error
-    rows = _rows(table, file)
-    return _decimal_points(rows) if delimiter == ";" else rows
+    return delimiter, table
 
 
 def _decimal_points(rows: Rows) -> Rows:
@@ -93,7 +106,7 @@ def xlsx_rows(content: bytes, file: str) -> Rows:
             f"it is no workbook that can be read ({shown(type(error).__name__)}): save it anew as .xlsx or CSV",
             file=file,
         ) from error
-    table = next((one for one in tables if _head_of(one) is not None), [])
+    table = next((one for one in tables if head_place(one) is not None), [])
     return _rows(table, file)
 
 
@@ -112,19 +125,20 @@ def _refuse_swollen(content: bytes, file: str) -> None:
 
 def _rows(table: Sequence[tuple[int, Sequence[Any]]], file: str) -> Rows:
     """Rows below the heading that names item, unit and price; empty ones left out."""
-    place = _head_of(table)
+    place = head_place(table)
     if place is None:
         raise InputError(
             "no row holds the headings `item`, `unit` and `price`: add them above the prices", file=file
         )
-    return _below(table[place + 1 :], _columns(table[place][1]))
+    return _below(table[place + 1 :], columns_of(table[place][1]))
 
 
-def _head_of(table: Sequence[tuple[int, Sequence[Any]]]) -> int | None:
+def head_place(table: Sequence[tuple[int, Sequence[Any]]]) -> int | None:
     """Place of the first row that names item, unit and price."""
     wanted = {"item", "unit", "price"}
     return next(
-        (place for place, (_, cells) in enumerate(table[:_MOST_HEAD]) if wanted <= set(_columns(cells))), None
+        (place for place, (_, cells) in enumerate(table[:_MOST_HEAD]) if wanted <= set(columns_of(cells))),
+        None,
     )
 
 
@@ -135,7 +149,7 @@ def _below(table: Sequence[tuple[int, Sequence[Any]]], columns: dict[str, int]) 
             yield f"row {number}", picked
 
 
-def _columns(cells: Sequence[Any]) -> dict[str, int]:
+def columns_of(cells: Sequence[Any]) -> dict[str, int]:
     """Columns by what their heading means; the first of two alike."""
     columns: dict[str, int] = {}
     for column, cell in enumerate(cells):

@@ -107,6 +107,14 @@ def open_raster(path: Path) -> Iterator[Any]:
     InputError
         It is no such raster, or cut short.
     """
+    damaged = "cannot be read as a GeoTIFF or ESRI ASCII grid: it is cut short, or of another kind"
+    with opened_raster(path, _driver(path), damaged) as dataset:
+        yield dataset
+
+
+@contextmanager
+def opened_raster(path: Path, driver: str, damaged: str, **options: Any) -> Iterator[Any]:
+    """Open a raster with one driver and options of the library; whatever goes wrong inside becomes the sentence given."""
     import rasterio
     from rasterio._err import CPLE_BaseError
     from rasterio.errors import NotGeoreferencedWarning, RasterioError
@@ -115,15 +123,12 @@ def open_raster(path: Path) -> Iterator[Any]:
         warnings.simplefilter("ignore", NotGeoreferencedWarning)
         try:
             with (
-                rasterio.Env(GDAL_NUM_THREADS="ALL_CPUS", GDAL_CACHEMAX=64),
-                rasterio.open(path, driver=_driver(path)) as dataset,
+                rasterio.Env(GDAL_NUM_THREADS="ALL_CPUS", GDAL_CACHEMAX=64, **options),
+                rasterio.open(path, driver=driver) as dataset,
             ):
                 yield dataset
         except (RasterioError, CPLE_BaseError, OSError, MemoryError) as error:
-            raise InputError(
-                "cannot be read as a GeoTIFF or ESRI ASCII grid: it is cut short, or of another kind",
-                file=path.name,
-            ) from error
+            raise InputError(damaged, file=path.name) from error
 
 
 def height_type(kind: np.dtype[Any]) -> np.dtype[Any]:

@@ -4,8 +4,11 @@ from typing import Any
 
 import numpy as np
 
+from fencewright.exchange.compact import Named
 from fencewright.pipeline.record import Design
 from fencewright.tables.strength import Check
+
+_LABELS = tuple(check.label for check in sorted(Check))
 
 
 def post_strength(design: Design) -> dict[str, Any]:
@@ -13,7 +16,7 @@ def post_strength(design: Design) -> dict[str, Any]:
     strength = design.strength
     return {
         "utilisation": strength.utilisation,
-        "governs": [_label(check) for check in strength.check.tolist()],
+        "governs": Named(_LABELS, strength.check),
         "movement_m": strength.movement_m,
         "least_hole_depth_m": strength.sizes.least_depth_m,
     }
@@ -28,7 +31,3 @@ def brace_strength(design: Design) -> dict[str, Any]:
         "fastener_n": strength.fastener_n,
         "least_hole_depth_m": strength.brace_sizes.least_depth_m * hole,
     }
-
-
-def _label(check: int) -> str:
-    return Check(check).label if check >= 0 else ""

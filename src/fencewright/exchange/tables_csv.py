@@ -20,6 +20,7 @@ from fencewright.findings.cautions import STRENGTH_CAUTIONS
 _STARTERS = "=+\\-@＝＋－＠"  # what spreadsheets read as the start of a formula, full-width forms too
 _FORMULA = re.compile(rf"(^|[;\t\r\n,])(?=[ \t\r\n]*[{_STARTERS}])")
 _CELL_START = re.compile(r"^(?=[\t\r\n])")
+_GUARD = re.compile(rf"(^|[;\t\r\n,])'(?=[ \t\r\n]*[{_STARTERS}])")
 
 
 def guarded_text(text: str) -> str:
@@ -38,6 +39,11 @@ def guarded_text(text: str) -> str:
     """
     clean = text.replace("\0", "")
     return _CELL_START.sub("'", _FORMULA.sub(r"\1'", clean))
+
+
+def unguarded_text(text: str) -> str:
+    """Text without the `'` that `guarded_text` puts before what a spreadsheet would take for a formula."""
+    return _GUARD.sub(r"\1", text)
 
 
 def table_csv(table: SheetTable) -> bytes:

@@ -45,6 +45,7 @@ def _exact(kind: str, *examples: str) -> Any:
 
 Coordinate = _quantity("length", "200 ft", "61 m", low=-1e8, high=1e8)
 Length = _quantity("length", "12 ft", "3.6 m", low=0.0, high=1e7)
+Travel = _quantity("length", "24 mi", "40 km", low=0.0, high=1e7)
 SmallLength = _quantity("length", "47 in", "5' 6 1/2\"", "1.2 m", low=0.0, high=100.0)
 SignedLength = _quantity("length", "-2 in", "0.1 m", low=-1e4, high=1e4)
 Force = _quantity("force", "250 lbf", "1.1 kN", low=0.0, high=1e7)

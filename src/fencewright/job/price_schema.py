@@ -6,7 +6,7 @@ from pydantic import AfterValidator, ConfigDict, Field
 
 from fencewright.catalogue.currencies import digits_of
 from fencewright.findings import InputError
-from fencewright.job.fields import Count, Date, Length, Money, Ratio, Section, Speed, Time
+from fencewright.job.fields import Count, Date, Length, Money, Ratio, Section, Speed, Time, Travel
 
 
 def _currency(code: str) -> str:
@@ -58,11 +58,11 @@ class Price(Section):
         None, description="The price before tax is rounded to a whole multiple of this."
     )
     validity: Time | None = Field(None, description="How long the quote stands.")
-    distance: Length | None = Field(None, description="From the yard to the site, one way.")
+    distance: Travel | None = Field(None, description="From the yard to the site, one way.")
     vehicles: int | None = Field(None, ge=1, le=50, description="Vehicles that drive there each day.")
     travel_speed: Speed | None = Field(None, description="On the way to the site.")
     concrete: Literal["bags", "ready-mix", "cheaper"] = Field("bags", description="How concrete is bought.")
-    ready_mix_distance: Length | None = Field(
+    ready_mix_distance: Travel | None = Field(
         None, description="From the ready-mix plant to the site, one way, where its haul is charged."
     )
     rock_share: Share | None = Field(

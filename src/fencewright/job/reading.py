@@ -66,13 +66,31 @@ def parse_job(text: str, file: str = "job.toml") -> JobFile:
 def check_job(data: Mapping[str, Any], file: str = "job.toml") -> JobFile:
     """Check a job given as a mapping; see `parse_job`."""
     try:
-        return JobFile.model_validate(data)
+        asked = JobFile.model_validate(data)
     except ValidationError as error:
         errors = error.errors(include_url=False)
         first = next((one for one in errors if one["type"] == "extra_forbidden"), errors[0])
         raise InputError(
             _sentence(first, data), file=file, item=_item(first["loc"], data), field=tuple(first["loc"])
         ) from error
+    _refuse_same_openings(asked, file)
+    return asked
+
+
+def _refuse_same_openings(asked: JobFile, file: str) -> None:
+    """Refuse two gates or crossings of one name: papers and remedies would speak of either."""
+    named = [("gate", number, row.name) for number, row in enumerate(asked.gate)]
+    named += [("crossing", number, row.name) for number, row in enumerate(asked.crossing)]
+    seen: set[str] = set()
+    for kind, number, name in named:
+        if name and name in seen:
+            raise InputError(
+                f'two openings are called "{name}": give each its own name',
+                file=file,
+                item=f"{kind} {number + 1}",
+                field=(kind, number, "name"),
+            )
+        seen.add(name)
 
 
 def _item(location: Sequence[int | str], data: Any) -> str:

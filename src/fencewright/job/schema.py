@@ -288,6 +288,9 @@ class Built(Section):
     offset: SignedLength = Field(0.0, description="Of its centre left of the line.")
     depth: SmallLength | None = Field(None, description="Its real depth.")
     height: SmallLength | None = Field(None, description="Its cut top above ground, if it is cut already.")
+    ground: SignedLength | None = Field(
+        None, description="Elevation of the ground at it, where it is not that of the site's heights."
+    )
 
 
 class Rock(Section):

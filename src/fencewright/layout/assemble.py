@@ -195,9 +195,9 @@ def _posts(
     total = offset[-1]
     line_index = np.repeat(np.arange(len(plans)), np.diff(offset))
     station, x, y, heading = (np.zeros(total) for _ in range(4))
-    turning, pinned, built_depth, rock, pinned_top = (
+    turning, pinned, built_depth, built_ground, rock, pinned_top = (
         np.zeros(total),
-        *(np.full(total, np.nan) for _ in range(4)),
+        *(np.full(total, np.nan) for _ in range(5)),
     )
     is_built = np.zeros(total, bool)
     track_ground = np.zeros(total)
@@ -219,6 +219,7 @@ def _posts(
         pinned[first : first + count] = [mark.pinned_height_m for mark in plan.marks]
         pinned_top[first : first + count] = [mark.pinned_top_m for mark in plan.marks]
         built_depth[first : first + count] = [mark.built_depth_m for mark in plan.marks]
+        built_ground[first : first + count] = [mark.built_ground_m for mark in plan.marks]
         rock[first : first + count] = [mark.rock_depth_m for mark in plan.marks]
         is_built[first : first + count] = [mark.is_built for mark in plan.marks]
         why[first : first + count] = [mark.why for mark in plan.marks]
@@ -235,6 +236,7 @@ def _posts(
     face = np.concatenate([row.face for row in rows])
     ground = np.asarray(job.site.ground.elevation_m(x.copy(), y.copy()), np.float64)
     ground = np.where(np.isfinite(ground), ground, track_ground)
+    ground = np.where(np.isfinite(built_ground), built_ground, ground)
     sd = np.asarray(job.site.ground.sd_m(x.copy(), y.copy()), np.float64)
     sd = np.where(np.isfinite(sd), sd, np.nanmax(sd) if np.isfinite(sd).any() else 0.0)
     pinned = np.where(np.isfinite(pinned_top), pinned_top - ground, pinned)

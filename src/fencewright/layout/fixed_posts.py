@@ -106,6 +106,7 @@ def mark_wishes(job: Job, line: FenceLine, marks: list[Mark]) -> None:
         mark = Mark(held_station(line, built.at, "built"), Role.LINE, "already set", is_built=True)
         mark.built_offset_m = built.offset
         mark.built_depth_m = math.nan if built.depth is None else built.depth
+        mark.built_ground_m = math.nan if built.ground is None else built.ground
         mark.pinned_height_m = math.nan if built.height is None else built.height
         kept = add_mark(marks, mark, BUILT_SNAP_M, line.length_m, line.is_closed)
         _refuse_second(line, "built", built_at, kept, built.at)

@@ -3,19 +3,13 @@
 import math
 from dataclasses import dataclass
 
-import numpy as np
-
-from fencewright.findings import CAUTION, STOP, Finding, InputError, Place
+from fencewright.findings import STOP, Finding, InputError, Place
 from fencewright.job.record import Job
 from fencewright.job.schema import Crossing, Gate
 from fencewright.layout.fixed_posts import SNAP_M, held_station
 from fencewright.layout.marks import Mark, add_mark
 from fencewright.quantity.show import UnitSystem
-from fencewright.site.ground import Ground
 from fencewright.tables.fence import FenceLine, Role
-
-_ARC_STEPS = 19
-_LEAF_STEPS = 9
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,66 +172,3 @@ def refuse_inside(line: FenceLine, marks: list[Mark], opening: Opening) -> None:
                 f"stand at station {mark.station_m:.2f} m ({mark.why}): move it or make it shorter",
                 item=opening.item,
             )
-
-
-def swing_findings(
-    ground: Ground, opening: Opening, line: FenceLine, hinge_xy: np.ndarray, heading_rad: float, allowed_m: float,
-    sheets: str, number: int,
-) -> list[Finding]:  # fmt: skip
-    """Check a leaf's arc over the ground.
-
-    Parameters
-    ----------
-    ground : Ground
-        Elevation at points.
-    opening, line : Opening, FenceLine
-        The gate and its line.
-    hinge_xy : float array (2,)
-        Centre of the hinge post. [m]
-    heading_rad : float
-        From the hinge post along the shut leaf. [rad]
-    allowed_m : float
-        How far the ground may rise above that at the hinge before it meets the leaf. [m]
-    sheets : str
-        `us` or `metric`.
-    number : int
-        Row of the gate in the job, for the edit.
-
-    Returns
-    -------
-    list of Finding
-        `gate-swing` where the ground meets the leaf: by how much, and whether the other side is free.
-    """
-    sides = (1, -1) if opening.swing == 0 else (opening.swing,)
-    base = float(ground.elevation_m(hinge_xy[:1], hinge_xy[1:])[0])
-    rises = {side: _rise(ground, opening, hinge_xy, heading_rad, side, base) for side in (1, -1)}
-    findings = []
-    for side in sides:
-        over = rises[side] - allowed_m
-        if not over > 0:
-            continue
-        show = UnitSystem(sheets)
-        seen = side if opening.hinge_near else -side  # the job names sides as seen along the line
-        name = "left" if seen > 0 else "right"
-        message = f"The leaf swinging {name} meets ground {show.small(over)} too high within a quarter turn."
-        if len(sides) == 1 and not rises[-side] - allowed_m > 0:
-            other = "right" if seen > 0 else "left"
-            remedy = f'Swing it {other}: swing = "{other}".'
-            edits: tuple[dict[str, object], ...] = ({"path": ["gate", number, "swing"], "value": other},)
-        else:
-            remedy, edits = "Grade the arc, hang the leaf higher, or use two short leaves.", ()
-        place = Place("gate", opening.name, line.name, opening.from_m)
-        findings.append(Finding(CAUTION, "gate-swing", place, message, remedy, edits))
-    return findings
-
-
-def _rise(
-    ground: Ground, opening: Opening, hinge_xy: np.ndarray, heading_rad: float, side: int, base_m: float
-) -> float:
-    """Greatest rise of the ground above the hinge post's within a quarter turn; NaN where unknown."""
-    angle = heading_rad + side * np.linspace(0.0, np.pi / 2, _ARC_STEPS)
-    reach = np.linspace(opening.leaf_m / _LEAF_STEPS, opening.leaf_m, _LEAF_STEPS)
-    x = (hinge_xy[0] + np.cos(angle)[:, None] * reach).ravel()
-    y = (hinge_xy[1] + np.sin(angle)[:, None] * reach).ravel()
-    rise = ground.elevation_m(x, y) - base_m
-    return float(np.nanmax(rise)) if np.isfinite(rise).any() else math.nan

@@ -39,6 +39,7 @@ class Mark:
     is_built: bool = False
     built_offset_m: float = 0.0
     built_depth_m: float = float("nan")
+    built_ground_m: float = float("nan")
     pinned_height_m: float = float("nan")
     pinned_top_m: float = float("nan")
     rock_depth_m: float = float("nan")
@@ -63,7 +64,7 @@ def merge_into(kept: Mark, other: Mark) -> None:
     kept.meeting = other.meeting if other.meeting >= 0 else kept.meeting
     if other.is_built:
         kept.is_built, kept.built_offset_m = True, other.built_offset_m
-    for name in ("built_depth_m", "pinned_height_m", "pinned_top_m", "rock_depth_m"):
+    for name in ("built_depth_m", "built_ground_m", "pinned_height_m", "pinned_top_m", "rock_depth_m"):
         value = getattr(other, name)
         if not np.isnan(value):
             setattr(kept, name, value)

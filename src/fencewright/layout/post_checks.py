@@ -2,11 +2,12 @@
 
 import numpy as np
 import shapely
+from scipy.spatial import cKDTree
 
 from fencewright.findings import CAUTION, STOP, Finding, Place
-from fencewright.geometry.shapes import point_shapes, search_tree
 from fencewright.job.record import Job
-from fencewright.layout.gates import Opening, swing_findings
+from fencewright.layout.gate_arcs import arc_findings
+from fencewright.layout.gate_moves import clear_station_m, station_text
 from fencewright.quantity.show import UnitSystem
 from fencewright.site.clearances import obstacle_shape, trespass_m
 from fencewright.tables.fence import Layout, Role
@@ -20,7 +21,9 @@ def check_posts(job: Job, layout: Layout) -> list[Finding]:
     list of Finding
         `post-in-clearance` (`stop`), `holes-touch`, `gate-swing`, `under-overhead-line` (`caution`).
     """
-    return _clearances(job, layout) + _touching(job, layout) + _swings(job, layout) + _overhead(job, layout)
+    return (
+        _clearances(job, layout) + _touching(job, layout) + arc_findings(job, layout) + _overhead(job, layout)
+    )
 
 
 def _place(layout: Layout, post: int) -> Place:
@@ -42,11 +45,22 @@ def _clearances(job: Job, layout: Layout) -> list[Finding]:
                 f"The hole of P{row + 1} ({role}) reaches {show.small(float(over[row]))} into the clearance of "
                 f"{obstacle.name}."
             )
-            remedy = (
-                f"Move it as far away, or have the {obstacle.kind} located and its clearance made smaller."
-            )
-            findings.append(Finding(STOP, "post-in-clearance", _place(layout, row), message, remedy))
+            move, edits = _moved(job, layout, row, float(radius[row]))
+            remedy = f"{move}, or have the {obstacle.kind} located and its clearance made smaller."
+            findings.append(Finding(STOP, "post-in-clearance", _place(layout, row), message, remedy, edits))
     return findings
+
+
+def _moved(job: Job, layout: Layout, row: int, radius_m: float) -> tuple[str, tuple[dict[str, object], ...]]:
+    """How a post is moved out of a clearance, and the edit where that is its gate's."""
+    openings = layout.openings
+    own = np.flatnonzero(~openings.is_crossing & ((openings.from_post == row) | (openings.to_post == row)))
+    station = clear_station_m(job, layout, int(own[0]), radius_m) if len(own) == 1 else None
+    if station is None:
+        return "Move it as far away", ()
+    at = station_text(station, job.asked.job.sheets)
+    edit: dict[str, object] = {"path": ["gate", int(own[0]), "at"], "value": at}
+    return f'Move {openings.name[int(own[0])]} to at = "{at}"', (edit,)
 
 
 def _touching(job: Job, layout: Layout) -> list[Finding]:
@@ -56,41 +70,16 @@ def _touching(job: Job, layout: Layout) -> list[Finding]:
     feet = np.flatnonzero(~braces.is_horizontal)
     names = [f"P{row + 1}" for row in range(len(posts))] + [f"B{row + 1}" for row in feet.tolist()]
     x, y = np.concatenate([posts.x_m, braces.x_m[feet]]), np.concatenate([posts.y_m, braces.y_m[feet]])
-    points = point_shapes(x, y)
     room = job.settings.holes.auger_m
-    one, other = search_tree(points).query(list(points), predicate="dwithin", distance=room * (1 - 1e-9))
+    pairs = cKDTree(np.column_stack([x, y])).query_pairs(room * (1 - 1e-9), output_type="ndarray")
+    pairs = pairs[np.lexsort((pairs[:, 1], pairs[:, 0]))]
     findings = []
-    for a, b in zip(one.tolist(), other.tolist(), strict=True):
-        if a >= b:
-            continue
+    for a, b in pairs.tolist():
         apart = float(np.hypot(x[a] - x[b], y[a] - y[b]))
         message = f"The holes of {names[a]} and {names[b]} stand {show.small(apart)} apart and break into each other."
         remedy = "Move one of them, or let the two lines share one post by ending the later on the earlier."
         post = a if a < len(posts) else int(braces.post_index[feet[a - len(posts)]])
         findings.append(Finding(CAUTION, "holes-touch", _place(layout, post), message, remedy))
-    return findings
-
-
-def _swings(job: Job, layout: Layout) -> list[Finding]:
-    openings, posts = layout.openings, layout.posts
-    findings = []
-    for row in np.flatnonzero(~openings.is_crossing).tolist():
-        hinge = int(openings.hinge_post[row])
-        latch = int(openings.to_post[row] if hinge == openings.from_post[row] else openings.from_post[row])
-        near = hinge == int(openings.from_post[row])
-        at = np.array([posts.x_m[hinge], posts.y_m[hinge]])
-        way = np.array([posts.x_m[latch], posts.y_m[latch]]) - at
-        swing = int(openings.swing[row]) * (1 if near else -1)
-        opening = Opening(
-            openings.name[row], "", int(openings.line_index[row]), False, float(posts.station_m[openings.from_post[row]]),
-            0.0, float(openings.opening_m[row]), float(openings.leaf_m[row]), near, swing,
-        )  # fmt: skip
-        allowed = job.settings.bottom_gap_m - job.settings.layout.gate_swing_clearance_m
-        line = layout.lines[opening.line_index]
-        heading = float(np.arctan2(way[1], way[0]))
-        findings += swing_findings(
-            job.site.ground, opening, line, at, heading, allowed, job.asked.job.sheets, row
-        )
     return findings
 
 

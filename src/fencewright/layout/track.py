@@ -72,6 +72,15 @@ class Track:
         return np.asarray(turns * self.line.length_m + rest)
 
 
+def _samples_m(corner_m: Floats, step_m: float) -> Floats:
+    """Stations of the samples: even along each leg, so that a corner that moves leaves those of the other legs."""
+    leg_m = np.diff(corner_m)
+    count = np.maximum(np.ceil(leg_m / step_m), 1).astype(np.int64)
+    leg = np.repeat(np.arange(len(leg_m)), count)
+    share = (np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)) / count[leg]
+    return np.append(corner_m[leg] + share * leg_m[leg], corner_m[-1])
+
+
 def lay_track(line: FenceLine, ground: Ground, step_m: float) -> tuple[Track, list[Finding]]:
     """Sample the ground under a line.
 
@@ -97,8 +106,7 @@ def lay_track(line: FenceLine, ground: Ground, step_m: float) -> tuple[Track, li
         No ground at all under the line.
     """
     ring = with_closing(line.xy_m, line.is_closed)
-    count = int(np.ceil(line.length_m / step_m)) + 1
-    sample = np.union1d(np.linspace(0.0, line.length_m, count), line.station_m)
+    sample = _samples_m(np.append(line.station_m, line.length_m)[: len(ring)], step_m)
     xy = places(ring, line.station_m, sample)
     ground_m = np.asarray(ground.elevation_m(xy[:, 0].copy(), xy[:, 1].copy()), np.float64)
     known = np.isfinite(ground_m)

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 
+from fencewright.job.record import Job
 from fencewright.pipeline.bridges import cut_posts
 from fencewright.pipeline.record import Design, post_id
 from fencewright.pipeline.why_check import post_check_reasons
@@ -15,9 +16,10 @@ from fencewright.pipeline.why_rows import Part, part_of_post
 from fencewright.pipeline.why_strength import strength_part
 from fencewright.pipeline.why_uplift import uplift_reasons
 from fencewright.quantity.show import UnitSystem
-from fencewright.tables.fence import Role, SpanKind
+from fencewright.tables.fence import Posts, Role, SpanKind
 
 _SAME_M = 1e-6
+_OWN_BUILT_M = 0.3  # as far as a post already set answers for a fixed one
 
 
 def explain_post(design: Design, row: int) -> Explanation:
@@ -64,6 +66,14 @@ def _tops(design: Design, row: int, part: Part) -> list[Reason]:
     return [_top(design, row, part), _top_sd(design, part)]
 
 
+def _ground_origin(job: Job, posts: Posts) -> str:
+    """Say where the elevation at a post is from: a post already set may have its own."""
+    station_m, line = float(posts.station_m[0]), job.site.lines[int(posts.line_index[0])].name
+    stated = [one for one in job.asked.built if one.line == line and one.ground is not None]
+    is_own = bool(posts.is_built[0]) and any(abs(one.at - station_m) < _OWN_BUILT_M for one in stated)
+    return "the job, [[built]] ground" if is_own else ground_origin(job)
+
+
 def _top(design: Design, row: int, part: Part) -> Reason:
     job, posts, choice = design.job, part.layout.posts, design.job.settings.top_line
     nominal = job.settings.top_height_m
@@ -73,7 +83,7 @@ def _top(design: Design, row: int, part: Part) -> Reason:
         _nominal(design, nominal),
         asked(job, "top_line.low", "top_line.low", ("b1", "it may stand lower by"), choice.low_m),
         asked(job, "top_line.high", "top_line.high", ("b2", "it may stand higher by"), choice.high_m),
-        computed("z_g", "elevation of the ground", ground, "m", ground_origin(job)),
+        computed("z_g", "elevation of the ground", ground, "m", _ground_origin(job, posts)),
         computed("z_t", "elevation of the top", float(part.top_line.top_m[0]), "m", "computed, the top line"),
         *_gaps(design, part),
         computed(

@@ -37,9 +37,10 @@ class Reason:
     result : float, str or tuple of float
         In SI.
     unit : str
-        `m`, `m2`, `m3`, `N`, `N m`, `Pa`, `rad`, `C`, `kg`, `Hz`, `1` for a ratio or count, empty for words.
+        `m`, `m2`, `m3`, `N`, `N m`, `Pa`, `rad`, `C`, `kg`, `Hz`, `h`, `1` for a ratio or count, `%` for a share (1 is
+        the whole), the unit of an order's or price's line (`piece`, `ft`), a currency (`USD`), empty for words.
     source : str
-        Key of the register; empty for what the job states and plain geometry.
+        Key of the register, or the row of the price book; empty for what the job states and plain geometry.
     clause : str
         Clause, equation or page of it where one is known.
     next_smaller : str
@@ -60,7 +61,11 @@ class Reason:
 
 @dataclass(frozen=True, slots=True)
 class Explanation:
-    """Everything about one thing: `id`, `kind` (post, brace, pull, gate, crossing), `where`, `reasons`."""
+    """Everything about one thing: `id`, `kind`, `where`, `reasons`.
+
+    `kind` is `post`, `brace`, `pull`, `gate`, `crossing`, `rail mark`, `roll`, `order line`, `sum`, `price line`,
+    `price step` or `activity`.
+    """
 
     id: str
     kind: str

@@ -62,7 +62,7 @@ def estimate(
     (`caution`); `price-undated`, `price-day-missing`, `price-ahead`, `concrete-cheaper`, `ready-mix-taken`,
     `rates-are-practice` (`note`). O(lines).
     """
-    currency, digits = _currency(settings, book)
+    currency, digits = currency_of(settings, book)
     index = PriceIndex(book)
     ledger = Ledger(index, digits, task.length_m)
     choice = _write(task, settings, ledger)
@@ -98,8 +98,14 @@ def estimate(
     return made if all(line.amount is None for line in lines) else _with_total(made, task, settings)
 
 
-def _currency(settings: PriceSettings, book: PriceBook | None) -> tuple[str, int]:
-    """Currency of the price, and its decimal places."""
+def currency_of(settings: PriceSettings, book: PriceBook | None) -> tuple[str, int]:
+    """Currency of a price, empty where nobody states one and there is no book, and its decimal places.
+
+    Raises
+    ------
+    InputError
+        The job's is not the price book's, or neither states one.
+    """
     stated, own = settings.currency, book.currency if book else ""
     if stated and own and stated != own:
         raise InputError(

@@ -50,8 +50,7 @@ class Ledger:
     def price_item(self, item: PriceItem) -> None:
         """Add a thing: whole packs of it, at the price of a pack."""
         own = PriceRow(item.item, item.unit, item.price, item.kind) if item.price is not None else None
-        names = (item.id, f"{item.item} {item.size}".strip(), item.sold_as or item.item)
-        found = Found(own, 1.0) if own else self.index.find(names, item.size, (item.unit,))
+        found = Found(own, 1.0) if own else self.index.find(searched_names(item), item.size, (item.unit,))
         if isinstance(found, str):
             name = item.sold_as or f"{item.item} {item.size}".strip()
             near = self.index.near(name, item.sold_as or item.item)
@@ -179,6 +178,11 @@ class Ledger:
                 by_paddock=parts,
             )
         )
+
+
+def searched_names(item: PriceItem) -> tuple[str, ...]:
+    """Names by which a thing is looked for in a price book, its own id first."""
+    return (item.id, f"{item.item} {item.size}".strip(), item.sold_as or item.item)
 
 
 def source_words(row: PriceRow | None) -> str:

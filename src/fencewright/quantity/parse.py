@@ -126,6 +126,10 @@ def _number(text: str) -> float:
 
 
 def _refuse(text: str, kind: str) -> QuantityError:
+    if re.search(r"\d,\d", text):
+        return QuantityError(
+            f"{text!r} has a comma, where a decimal point is used: write it like {_EXAMPLES[kind]}"
+        )
     return QuantityError(f"{text!r} is no {kind} with a unit: write it like {_EXAMPLES[kind]}")
 
 

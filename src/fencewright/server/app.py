@@ -17,8 +17,9 @@ from fencewright.server.intake import KINDS, LARGEST_UPLOAD_BYTES
 from fencewright.server.models import About
 from fencewright.server.page import add_page
 from fencewright.server.parts import missing_parts
-from fencewright.server.routes import designs, editing, files, jobs
+from fencewright.server.routes import backgrounds, designs, editing, files, jobs, papers, prices
 from fencewright.server.service import Service
+from fencewright.store.purging import DELETED_KEPT_DAYS
 
 
 def make_app(
@@ -56,7 +57,7 @@ def make_app(
     app.state.service = service
     add_error_handlers(app)
     _add_about(app)
-    for part in (jobs, editing, files, designs):
+    for part in (jobs, editing, files, backgrounds, designs, prices, papers):
         app.include_router(part.router)
     add_page(app, page)
     app.add_middleware(Guard, host=host, token=token)
@@ -70,7 +71,7 @@ def _add_about(app: FastAPI) -> None:
         return About(
             program="fencewright", version=__version__, stages=list(STAGES),
             largest_upload_bytes=LARGEST_UPLOAD_BYTES, file_kinds=list(KINDS), missing_parts=missing_parts(),
-            cautions=list(DESIGN_CAUTIONS),
+            deleted_kept_days=DELETED_KEPT_DAYS, cautions=list(DESIGN_CAUTIONS),
         )  # fmt: skip
 
 
@@ -80,6 +81,6 @@ def openapi_record() -> dict[str, Any]:
         title="fencewright", version=__version__, summary="Jobs, edits and designs of tensioned fences."
     )
     _add_about(app)
-    for part in (jobs, editing, files, designs):
+    for part in (jobs, editing, files, backgrounds, designs, prices, papers):
         app.include_router(part.router)
     return app.openapi()

@@ -1,11 +1,8 @@
 """One archive of everything, the same bytes for the same files."""
 
 import io
-import json
 import zipfile
 from collections.abc import Mapping
-
-from fencewright.store.files import MANIFEST, manifest_text
 
 _DATE = (1980, 1, 1, 0, 0, 0)  # the first that the format knows: nothing is taken from the clock
 
@@ -20,11 +17,3 @@ def archive_of(files: Mapping[str, bytes]) -> bytes:
             info.external_attr = 0o644 << 16
             archive.writestr(info, files[name])
     return packed.getvalue()
-
-
-def with_manifest(files: Mapping[str, bytes], text: str) -> dict[str, bytes]:
-    """Add the job file and the manifest, as the command line writes it, to the outputs of a design."""
-    record = json.loads(files["design.json"])
-    about = {key: record[key] for key in ("program", "version", "digest", "may_be_built")}
-    manifest = manifest_text(files, {**about, "job": record["job"]["name"]})
-    return {**files, MANIFEST: manifest, "job.toml": text.encode()}

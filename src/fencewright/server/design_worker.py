@@ -8,27 +8,26 @@ import signal
 import sys
 import threading
 import time
+import traceback
 import warnings
 from collections import OrderedDict
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Iterator
 from contextlib import suppress
+from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any
 
 from fencewright.catalogue.loading import shipped_catalogue
-from fencewright.desk.running import design
 from fencewright.desk.warm_reading import WarmReader
-from fencewright.exchange.design_json import design_json
-from fencewright.exchange.live_tables import TOLD_AFTER, site_tables, stage_tables
-from fencewright.exchange.pocket_html import pocket_html
-from fencewright.findings import FencewrightError, InputError
+from fencewright.exchange.live_tables import TOLD_AFTER, Tables, only_new, site_tables, stage_tables
+from fencewright.findings import FencewrightError
 from fencewright.job.record import Job
-from fencewright.pipeline.record import Design
 from fencewright.pipeline.stages import STAGES, Stage, stages
-from fencewright.pipeline.why import explain, explanation_record
 
 _DROP_AFTER = "top line"  # what a hand drags is seen so far, then the newer answer is begun
+_FOLLOWED_SOON = ("site", "layout")
+_HELD_MS = 60.0  # a stage that ends within this time waits for the next: one event is drawn in one go
 _SPLIT_AFTER = "pulls"  # what comes then follows in a child process of its own
 _FOLLOWS_BY = 10  # by so much a child gives way to what a person waits for
 _MOST_JOBS = 8
@@ -37,11 +36,54 @@ _FORKS = (
 )  # there a forked child may not use the system's libraries
 
 
+@dataclass
+class _Answer:
+    """What is told of one design, stage by stage: each column once, what is quickly followed with what follows it."""
+
+    job: Job
+    begun_s: float
+    gathered: dict[str, Any] = field(default_factory=dict)
+    told: Tables = field(default_factory=dict)
+    held: dict[str, Any] | None = None
+
+    def after(self, stage: str, made: tuple[Tables, dict[str, Any]]) -> dict[str, Any] | None:
+        """Give what is told after a stage; None where it waits for the next one, which will come soon."""
+        done = STAGES.index(stage) + 1 if stage in STAGES else 0
+        elapsed_ms = (time.perf_counter() - self.begun_s) * 1000
+        content: dict[str, Any] = {
+            "stage": stage,
+            "pending": list(STAGES[done:]),
+            "elapsed_ms": round(elapsed_ms, 1),
+            "tables": only_new(made[0], self.told),
+            "values": made[1],
+        }
+        if self.held is not None:
+            content["values"] = self.held["values"] | content["values"]
+            content["tables"] = _joined(self.held["tables"], content["tables"])
+        self.held = content if stage in _FOLLOWED_SOON and elapsed_ms < _HELD_MS else None
+        return content if self.held is None else None
+
+    def rest(self, following: Iterator[Stage]) -> dict[str, Any] | None:
+        """Compute the stages that are left, and give what is told at the end."""
+        for stage in following:
+            self.gathered |= stage.tables
+        return self.after("design", stage_tables("design", self.gathered, self.job))
+
+
+def _joined(first: dict[str, Any], second: dict[str, Any]) -> dict[str, Any]:
+    """Tables of two stages that are told together."""
+    joined = dict(first)
+    for name, said in second.items():
+        columns = first[name]["columns"] | said["columns"] if name in first else said["columns"]
+        joined[name] = {"rows": said["rows"], "columns": columns}
+    return joined
+
+
 class DesignWorker:
     """Takes tasks from a pipe, and answers each by its ticket.
 
-    A task is a mapping: `do` (`design`, a name of `CALLS`, or `stop`), `key` (what it is for: a newer design of one
-    key ends the older), `ticket`, and `text`, `folder`, `with` as it needs. An answer is a ticket, a kind (`stage`,
+    A task is a mapping: `do` (`design` or `stop`), `key` (what it is for: a newer design of one key ends the older),
+    `ticket`, and `text` and `folder` of a design. An answer is a ticket, a kind (`stage`,
     `last`, `refused`, `fault`, `dropped`) and its content.
     """
 
@@ -81,15 +123,12 @@ class DesignWorker:
 
     def _take(self, task: dict[str, Any]) -> None:
         try:
-            if task["do"] == "design":
-                self._stop(task["key"])
-                self._design(task)
-            else:
-                job = self._job(task)
-                self._aside(task, lambda: CALLS[task["do"]](design(job), *task["with"]))
+            self._stop(task["key"])
+            self._design(task)
         except FencewrightError as error:
             self.send(task["ticket"], "refused", error)
         except Exception as error:
+            traceback.print_exc()
             self.send(task["ticket"], "fault", f"{type(error).__name__}: {error}")
 
     def send(self, ticket: int, kind: str, content: Any) -> None:
@@ -109,44 +148,34 @@ class DesignWorker:
 
     def _design(self, task: dict[str, Any]) -> None:
         begun = time.perf_counter()
-        job = self._job(task)
-        self._tell(task, "site", begun, site_tables(job))
-        gathered: dict[str, Any] = {}
+        answer = _Answer(self._job(task), begun)
+        try:
+            self._follow(task, answer)
+        except FencewrightError:
+            self._tell(task, answer.held)  # the line as drawn is shown all the same
+            raise
+
+    def _follow(self, task: dict[str, Any], answer: _Answer) -> None:
+        job = answer.job
+        self._tell(task, answer.after("site", site_tables(job)))
         following = stages(job)
         for stage in following:
-            gathered |= stage.tables
+            answer.gathered |= stage.tables
             if stage.name in TOLD_AFTER:
-                self._tell(task, stage.name, begun, stage_tables(stage.name, gathered, job))
+                self._tell(task, answer.after(stage.name, stage_tables(stage.name, answer.gathered, job)))
             if stage.name == _SPLIT_AFTER:
                 break
             if stage.name == _DROP_AFTER and self._receive_more() and self._has_newer(task["key"]):
                 self.send(task["ticket"], "dropped", None)
                 return
-        self._aside(task, lambda: self._follow(task, begun, (job, gathered, following)))
+        self._aside(task, lambda: answer.rest(following))
+
+    def _tell(self, task: dict[str, Any], content: dict[str, Any] | None) -> None:
+        if content is not None:
+            self.send(task["ticket"], "stage", content)
 
     def _receive_more(self) -> bool:
         return not self.tasks.poll() or self._receive()
-
-    def _follow(
-        self, task: dict[str, Any], begun: float, rest: tuple[Job, dict[str, Any], Iterator[Stage]]
-    ) -> Any:
-        job, gathered, following = rest
-        for stage in following:
-            gathered |= stage.tables
-        return self._stage_content("design", begun, stage_tables("design", gathered, job))
-
-    def _tell(self, task: dict[str, Any], stage: str, begun: float, made: tuple[Any, Any]) -> None:
-        self.send(task["ticket"], "stage", self._stage_content(stage, begun, made))
-
-    def _stage_content(self, stage: str, begun: float, made: tuple[Any, Any]) -> dict[str, Any]:
-        after = STAGES.index(stage) + 1 if stage in STAGES else 0
-        return {
-            "stage": stage,
-            "pending": list(STAGES[after:]),
-            "elapsed_ms": round((time.perf_counter() - begun) * 1000, 1),
-            "tables": made[0],
-            "values": made[1],
-        }
 
     def _aside(self, task: dict[str, Any], compute: Any) -> None:
         """Compute in a child that can be ended at any moment, where the system can make one; else here."""
@@ -190,62 +219,6 @@ class DesignWorker:
 def _end(child: int) -> None:
     os.kill(child, signal.SIGTERM)
     os.waitpid(child, 0)
-
-
-def _why(made: Design, thing: str) -> dict[str, Any]:
-    return explanation_record(explain(made, thing))
-
-
-def _outputs(made: Design, folder: str) -> dict[str, bytes]:
-    """Give every file of the command line; a price that cannot be made is left out, the rest is there."""
-    from fencewright.desk.paper_writing import paper_outputs
-    from fencewright.desk.price_writing import price_outputs
-    from fencewright.desk.pricing import price_of
-    from fencewright.desk.programme_writing import programme_outputs
-    from fencewright.desk.scheduling import programme
-    from fencewright.desk.writing import outputs
-
-    files = outputs(made)
-    priced = None
-    with suppress(InputError):
-        priced = price_of(made, Path(folder))
-        files |= price_outputs(made, priced)
-    planned = None
-    with suppress(InputError):
-        planned = programme(made)
-        files |= programme_outputs(made, planned)
-    with suppress(InputError):
-        files |= paper_outputs(made, priced, planned)
-    files["fence.html"] = pocket_html(design_json(made)[0], files)
-    return files
-
-
-def _price(made: Design, folder: str) -> dict[str, Any]:
-    from fencewright.desk.price_writing import price_record
-    from fencewright.desk.pricing import price_of
-
-    return price_record(made, price_of(made, Path(folder)))[0]
-
-
-def _programme(made: Design, folder: str) -> dict[str, Any]:
-    from fencewright.desk.scheduling import programme
-    from fencewright.exchange.programme_json import programme_json
-
-    return programme_json(made, programme(made))[0]
-
-
-def _design_json(made: Design) -> bytes:
-    return design_json(made)[1]
-
-
-CALLS: Mapping[str, Callable[..., Any]] = {
-    "why": _why,
-    "outputs": _outputs,
-    "design.json": _design_json,
-    "price": _price,
-    "programme": _programme,
-}
-"""What may be asked of a whole design."""
 
 
 def work(tasks: Connection, answers: Connection) -> None:

@@ -1,5 +1,6 @@
 """One shape for every error: a sentence, the file, item and field that hold it, and a stable code."""
 
+import errno
 import re
 from collections.abc import Mapping
 from typing import Any
@@ -11,7 +12,7 @@ from starlette.exceptions import HTTPException
 
 from fencewright.findings import InputError, InternalFault
 from fencewright.server.models import ErrorAnswer, ErrorText
-from fencewright.store.faults import StoreFault
+from fencewright.store.faults import StoreFault, full_disk
 from fencewright.store.records import Clash, Missing, Moved, NewerJob
 
 CODES: Mapping[str, tuple[int, str]] = {
@@ -34,6 +35,7 @@ CODES: Mapping[str, tuple[int, str]] = {
     "no-store": (503, "The job store cannot be reached."),
     "fault": (500, "A fault of the program or of the disk."),
 }
+_LONGEST_NAME = 200  # characters of what a fault is called; the rest of it stands on the server's terminal
 _BY_STATUS = {404: "missing", 405: "method", 413: "too-large", 422: "request"}
 
 
@@ -56,6 +58,15 @@ def code_of(error: Exception) -> str:
     return "input" if isinstance(error, InputError) else "fault"
 
 
+def fault_of(said: str) -> InternalFault:
+    """Give a fault of the program as everybody is told of it; `said` names it, on one line."""
+    named = " ".join(said.split())[:_LONGEST_NAME]
+    return InternalFault(
+        f"a fault of the program ({named}): the last accepted state is kept; undo the last edit or ask again, "
+        "and report it"
+    )
+
+
 def error_text(error: Exception, asked: Mapping[str, Any] | None = None) -> ErrorText:
     """Give an error as the page is told of it.
 
@@ -66,6 +77,8 @@ def error_text(error: Exception, asked: Mapping[str, Any] | None = None) -> Erro
     asked : mapping, optional
         The job's plain values, to find the row of a line that the error names.
     """
+    if isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EDQUOT):
+        error = full_disk("this machine")  # where uploads and the files of jobs are laid out
     code = code_of(error)
     if isinstance(error, InputError):
         return ErrorText(
@@ -77,15 +90,13 @@ def error_text(error: Exception, asked: Mapping[str, Any] | None = None) -> Erro
             head=getattr(error, "head", None),
             kept=getattr(error, "kept", None),
         )
-    if isinstance(error, InternalFault):
-        return ErrorText(sentence=str(error), code=code)
-    return ErrorText(
-        sentence=f"a fault of the program ({type(error).__name__}): the last accepted state is kept",
-        code=code,
-    )
+    spoken = error if isinstance(error, InternalFault) else fault_of(type(error).__name__)
+    return ErrorText(sentence=str(spoken), code=code)
 
 
-_ROW = re.compile(r"^(?:\[\[)?(gate|crossing|obstacle|strand|pin|strain|built|rock|soil_zone)(?:\]\])? (\d+)")
+_TABLES = "gate|crossing|obstacle|strand|pin|strain|built|rock|soil_zone|size"
+_MORE_TABLES = "reference|measured|payment|neighbour|extra|rate"
+_ROW = re.compile(rf"^(?:\[\[)?({_TABLES}|{_MORE_TABLES})(?:\]\])? (\d+)")
 _LINE = re.compile(r'^line "([^"]*)"(?:, point (\d+))?')
 _KEY = re.compile(r"^\[?([a-z_]+)\]?,? ([a-z_]+)$")
 

@@ -32,7 +32,6 @@ _POLICY = "; ".join(
         "connect-src 'self'",
         "worker-src 'self'",
         "manifest-src 'self'",
-        "frame-src 'self' blob:",
         "object-src 'none'",
         "base-uri 'none'",
         "form-action 'none'",

@@ -9,15 +9,22 @@ from typing import Any
 from fencewright.desk.warm_reading import named_files, refuse_strange_files
 from fencewright.edits.applying import apply_edit
 from fencewright.exchange.ground_files import KINDS as GROUND_KINDS
+from fencewright.exchange.ground_files import ground_crs
+from fencewright.exchange.picture_file import KINDS as PICTURE_KINDS
+from fencewright.exchange.picture_file import look_at_raster
+from fencewright.exchange.price_book import read_price_book
 from fencewright.exchange.records import LINE, POINT, POLYGON
 from fencewright.exchange.site_files import read_site_file
+from fencewright.exchange.world_file import KINDS as WORLD_KINDS
 from fencewright.findings import InputError
 from fencewright.job.reading import decode_job, parse_job
 from fencewright.server.errors import Refused
 from fencewright.server.models import FileGiven, LayerInfo
 
 SITE_KINDS = (".geojson", ".json", ".gpx", ".kml", ".shp", ".gpkg", ".dxf", ".csv")
-_ONLY_GROUND = (".tif", ".tiff", ".asc", ".las", ".laz")
+_ONLY_GROUND = (".asc", ".las", ".laz")
+_PRICE_BOOK = "it is a price book: give it to the job under Price"
+_WITH_SHAPEFILE = (".shx", ".dbf", ".cpg", ".prj")
 _EMPTY = '[job]\nname = "New job"\nsheets = "us"\n\n[site]\ncrs = "local"\n\n[fence]\nrails = 4\n'
 
 
@@ -93,11 +100,14 @@ def _job_of_site_files(files: Mapping[str, bytes]) -> tuple[str, str, dict[str, 
     """Make a job of site files: a line for each line that they hold, the first ground file as ground."""
     given = look_at(files)
     lines = [one for one in given if any(layer.lines or layer.polygons for layer in one.layers)]
-    grounds = [one for one in given if one.is_ground and one not in lines]
-    if not lines and not grounds:
+    grounds = [one for one in given if one.is_ground and not one.is_picture and one not in lines]
+    held = lines or grounds or [one for one in given if one.is_picture]
+    if not held:
         first = next(iter(files), "")
-        raise Refused("input", "it holds no line and no ground: give a job file or a site file", file=first)
-    name = PurePosixPath((lines or grounds)[0].path).stem
+        raise Refused(
+            "input", "it holds no line, ground or picture: give a job file or a site file", file=first
+        )
+    name = PurePosixPath(held[0].path).stem
     text = new_job_text(name, "us")
     text = apply_edit(text, {"kind": "set", "path": ["site", "crs"], "value": None}).text if lines else text
     several = sum(len(layer.lines) + len(layer.polygons) for one in lines for layer in one.layers)
@@ -138,8 +148,16 @@ def lay_out_files(folder: Path, files: Mapping[str, bytes]) -> None:
 def _look(folder: Path, path: str) -> FileGiven:
     kind = PurePosixPath(path).suffix.lower()
     is_ground = kind in GROUND_KINDS
-    if kind not in SITE_KINDS or kind in _ONLY_GROUND:
-        return FileGiven(path=path, layers=[], is_ground=is_ground)
+    if kind in PICTURE_KINDS:
+        shows, is_ground = look_at_raster(folder / path)
+        return FileGiven(path=path, layers=[], is_ground=is_ground, is_picture=shows)
+    if kind in _ONLY_GROUND:
+        ground_crs(folder / path)  # refuses what is no such file
+    if kind not in SITE_KINDS:
+        sentence = "" if is_ground else _said_of(folder, path)
+        return FileGiven(path=path, layers=[], is_ground=is_ground, sentence=sentence)
+    if kind == ".csv" and _is_price_book(folder / path):
+        return FileGiven(path=path, layers=[], is_ground=False, sentence=_PRICE_BOOK)
     try:
         file = read_site_file(folder / path)
     except InputError as error:
@@ -155,3 +173,32 @@ def _look(folder: Path, path: str) -> FileGiven:
         }
         layers.append(LayerInfo(layer=layer, points=names[POINT], lines=names[LINE], polygons=names[POLYGON]))
     return FileGiven(path=path, layers=layers, is_ground=is_ground)
+
+
+def _is_price_book(file: Path) -> bool:
+    """Tell whether a file can price a job."""
+    try:
+        read_price_book(file)
+    except InputError:
+        return False
+    return True
+
+
+def _said_of(folder: Path, path: str) -> str:
+    """Say what a file is good for that is neither ground, picture nor features; empty where another holds it."""
+    kind = PurePosixPath(path).suffix.lower()
+    file = folder / path
+    if _is_price_book(file):
+        return _PRICE_BOOK
+    beside = {
+        one.suffix.lower() for one in file.parent.iterdir() if one.stem.casefold() == file.stem.casefold()
+    }
+    wanted = {
+        **dict.fromkeys(WORLD_KINDS, (PICTURE_KINDS, "it places the picture of its name: give that too")),
+        **dict.fromkeys(_WITH_SHAPEFILE, ((".shp",), "it is a part of a Shapefile: give its .shp too")),
+        ".prj": ((".shp", *PICTURE_KINDS), "it names the coordinates of the file of its name: give that too"),
+        ".toml": ((), "it is kept with the job: a data sheet is named under Catalogue in the job file"),
+        ".svg": ((), "it is kept with the job: a logo is named under Paper in the job file"),
+    }
+    holders, sentence = wanted.get(kind, ((), "it is kept with the job, which makes no use of it"))
+    return "" if beside.intersection(holders) else sentence

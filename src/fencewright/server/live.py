@@ -1,36 +1,23 @@
 """The live answer: one stream a window, each told what changed since what it was told before."""
 
 import asyncio
-from collections.abc import AsyncIterator, Mapping
+from collections.abc import AsyncIterator, Callable, Mapping
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any
 
 from pydantic_core import to_json
 
-from fencewright.findings import FencewrightError, InternalFault
+from fencewright.edits.document import open_document
+from fencewright.exchange.compact import splice_of
+from fencewright.exchange.live_tables import Tables
+from fencewright.findings import FencewrightError, InputError, InternalFault
 from fencewright.server.errors import error_text
+from fencewright.server.live_runs import Question, Runs
 from fencewright.server.workers import WorkerPool
 
 KEEP_ALIVE_S = 15.0
-_BLOCK = 512  # rows that are compared at one go
-_MOST_WAITING = 64  # events that a slow window may be behind before it is told everything anew
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """What is to be designed: the job, its revision, perhaps a trial of one window, its text and folder."""
-
-    job: str
-    revision: int
-    text: str
-    folder: str
-    trial: int | None = None
-    window: str = ""
-
-    @property
-    def key(self) -> str:
-        """What it is for: a newer question of one key ends the older."""
-        return f"{self.job} {self.window}" if self.trial is not None else self.job
+_MOST_WAITING = 64  # events that a window may be behind before its stream ends, to begin anew
 
 
 @dataclass
@@ -38,7 +25,7 @@ class Window:
     """One open stream: what it has been told, by table and column, and what waits to be sent."""
 
     name: str
-    told: dict[str, dict[str, list[Any]]] = field(default_factory=dict)
+    told: Tables = field(default_factory=dict)
     waiting: asyncio.Queue[tuple[str, bytes] | None] = field(default_factory=asyncio.Queue)
     trial: int = 0
 
@@ -59,6 +46,7 @@ class LiveBoard:
         self.pool = pool
         self.jobs: dict[str, LiveJob] = {}
         self.loop: asyncio.AbstractEventLoop | None = None
+        self.runs = Runs(self._submit, self._stop, self._hear, self._is_waited_for)
 
     def ask(self, question: Question) -> None:
         """Design a revision, or a trial; called from any thread."""
@@ -71,18 +59,42 @@ class LiveBoard:
         if live is None:
             return
         if question.trial is None:
-            if live.question is not None and live.question.revision == question.revision and live.answers:
+            is_same = live.question is not None and live.question.revision == question.revision
+            if is_same and live.answers and live.answers[-1][0] != "fault":
                 return
             live.question, live.answers = question, []
         else:
             for window in live.windows:
                 if window.name == question.window:
                     window.trial = question.trial
+        self.runs.ask(question)
+
+    def begin(self, question: Question) -> None:
+        """Begin to design what will probably be asked; nobody is told until it is. Called from any thread."""
+        if self.loop is not None:
+            self.loop.call_soon_threadsafe(self._begin, question)
+
+    def _begin(self, question: Question) -> None:
+        if question.job in self.jobs:
+            self.runs.ask(question)
+
+    def go_on(self, job: str) -> None:
+        """Go on with the design of the job as it is, where a beginning that led to nothing ended it."""
+        if self.loop is not None:
+            self.loop.call_soon_threadsafe(self._go_on, job)
+
+    def _go_on(self, job: str) -> None:
+        live = self.jobs.get(job)
+        if live is not None and live.question is not None and not self.runs.has(live.question):
+            live.answers = []
+            self.runs.ask(live.question)
+
+    def _submit(self, question: Question, hear: Callable[[str, Any], None]) -> None:
         loop = self.loop
 
         def heard(kind: str, content: Any) -> None:
             if loop is not None and not loop.is_closed():
-                loop.call_soon_threadsafe(self._hear, question, kind, content)
+                loop.call_soon_threadsafe(hear, kind, content)
 
         self.pool.submit(
             question.job,
@@ -90,15 +102,26 @@ class LiveBoard:
             heard,
         )
 
+    def _is_waited_for(self, question: Question) -> bool:
+        live = self.jobs.get(question.job)
+        if live is None or question.trial is None:
+            return live is not None and live.question is question
+        return any((one.name, one.trial) == (question.window, question.trial) for one in live.windows)
+
+    def _stop(self, question: Question) -> None:
+        self.pool.stop(question.job, question.key)
+
     def _hear(self, question: Question, kind: str, content: Any) -> None:
         """Take an answer: to the windows of the job, or of the trial; an older one is dropped."""
         live = self.jobs.get(question.job)
-        if live is None or kind == "dropped":
+        if live is None:
             return
         if question.trial is None:
             if live.question is not question:
                 return
             live.answers.append((kind, content))
+            if kind == "last" and self.loop is not None:
+                self.loop.run_in_executor(None, _ready_for_edits, question.text)
             windows = [window for window in live.windows if not window.trial]
         else:
             windows = [
@@ -141,8 +164,7 @@ class LiveBoard:
             for kind, content in live.answers:
                 if live.question is not None:
                     _tell(window, live.question, kind, content)
-            if live.question is None or live.question.revision != question.revision:
-                self._ask(question)
+            self._ask(question)
             while True:
                 try:
                     event = await asyncio.wait_for(window.waiting.get(), KEEP_ALIVE_S)
@@ -156,6 +178,7 @@ class LiveBoard:
             live.windows.remove(window)
             if not live.windows:
                 self.jobs.pop(question.job, None)
+                self.runs.end(question.job)
                 self.pool.stop(question.job, question.job)
 
     def close_soon(self) -> None:
@@ -179,24 +202,37 @@ def _tell(window: Window, question: Question, kind: str, content: Any) -> None:
         window.waiting.put_nowait(("refused", to_json({**about, "error": text.model_dump()})))
         return
     if window.waiting.qsize() > _MOST_WAITING:
-        window.told = {}
+        _begin_anew(window)
+        return
     tables = {}
-    for table, columns in content["tables"].items():
-        rows = len(next(iter(columns.values()))) if columns else 0
+    for table, said in content["tables"].items():
         told = window.told.setdefault(table, {})
         splices = {}
-        for name, values in columns.items():
-            splice = splice_of(told.get(name, []), values)
+        for name, cells in said["columns"].items():
+            splice = splice_of(told.get(name, []), cells)
             if splice is not None or name not in told:
                 splices[name] = splice or {"start": 0, "remove": 0, "values": []}
-            told[name] = values
-        if not columns:
+            told[name] = cells
+        if said["rows"] == 0:
             told.clear()
-        tables[table] = {"rows": rows, "columns": splices}
+        tables[table] = {"rows": said["rows"], "columns": splices}
     told_now = {key: content[key] for key in ("stage", "pending", "elapsed_ms", "values")}
     window.waiting.put_nowait(
         ("stage", to_json({**about, **told_now, "tables": tables}, inf_nan_mode="null"))
     )
+
+
+def _begin_anew(window: Window) -> None:
+    """End the stream of a window that takes its events too slowly: it opens another, and is told everything."""
+    while not window.waiting.empty():
+        window.waiting.get_nowait()
+    window.waiting.put_nowait(None)
+
+
+def _ready_for_edits(text: str) -> None:
+    """Read the document of a job whose answer is whole, so that the next edit need not wait for it."""
+    with suppress(InputError):
+        open_document(text)
 
 
 def _plain(text: str) -> Mapping[str, Any]:
@@ -206,35 +242,3 @@ def _plain(text: str) -> Mapping[str, Any]:
         return read_plain(text)
     except FencewrightError:
         return {}
-
-
-def splice_of(before: list[Any], after: list[Any]) -> dict[str, Any] | None:
-    """Say how a column changes: the stretch between its equal beginning and its equal end; None: not at all.
-
-    Notes
-    -----
-    O(rows), and one comparison where nothing changed.
-    """
-    if before is after or before == after:
-        return None
-    most = min(len(before), len(after))
-    start = 0
-    while start < most and before[start : start + _BLOCK] == after[start : start + _BLOCK]:
-        start += _BLOCK
-    start = min(start, most)
-    start = next((row for row in range(start, min(start + _BLOCK, most)) if before[row] != after[row]), most)
-    rest, end = most - start, 0
-    old, new = len(before), len(after)
-    while (
-        end + _BLOCK <= rest
-        and before[old - end - _BLOCK : old - end] == after[new - end - _BLOCK : new - end]
-    ):
-        end += _BLOCK
-    end = next(
-        (row for row in range(end, min(end + _BLOCK, rest)) if before[-1 - row] != after[-1 - row]), rest
-    )
-    return {
-        "start": start,
-        "remove": len(before) - start - end,
-        "values": after[start : len(after) - end],
-    }

@@ -45,6 +45,7 @@ class About(Told):
     missing_parts: list[str] = Field(
         description="Parts that this version has not: `price`, `programme`, `papers`."
     )
+    deleted_kept_days: int = Field(description="So long a deleted job can be brought back.")
     cautions: list[str] = Field(description="The usual cautions, to be shown with every design.")
 
 
@@ -187,6 +188,10 @@ class FileGiven(Told):
     path: str
     layers: list[LayerInfo] = Field(description="Empty for ground files and companions.")
     is_ground: bool = Field(description="It can be the job's ground.")
+    is_picture: bool = Field(False, description="It can be shown under the plan as a picture.")
+    sentence: str = Field(
+        "", description="What it is good for, where it is neither ground, picture nor features."
+    )
 
 
 class FilesAnswer(Told):
@@ -201,6 +206,20 @@ class OutputInfo(Told):
 
     name: str
     media_type: str
+
+
+class LeftOutInfo(Told):
+    """What could not be made, and why."""
+
+    what: str = Field(description="In words: `the price and quote.pdf`.")
+    sentence: str = Field(description="Why, and what to do; the command line's own.")
+
+
+class OutputsAnswer(Told):
+    """What is to be taken away."""
+
+    files: list[OutputInfo]
+    left_out: list[LeftOutInfo] = Field(description="What is not among them.")
 
 
 class WhyInput(Told):
@@ -230,12 +249,40 @@ class WhyReason(Told):
 
 
 class WhyAnswer(Told):
-    """Everything about one post, brace, pull, gate or crossing."""
+    """Everything about one thing: a post, roll, order line, sum, line of the price, activity, ..."""
 
     id: str
     kind: str
     where: str
     reasons: list[WhyReason]
+
+
+class NeededPriceInfo(Told):
+    """One price that the job is paid by, whatever lines it pays."""
+
+    item: str
+    size: str
+    kind: str = Field(description="`material`, `labour`, `plant`, `travel`, `other`.")
+    unit: str
+    pack: str = Field(description="So many units are one pack. Figures are text, as they are written.")
+    price: str | None = Field(description="Of one pack; null: nobody states it.")
+    low: str | None
+    high: str | None
+    date: str
+    supplier: str
+    where: str = Field(description="The row that states it; `the job`: an `[[extra]]`; empty: it is missing.")
+    why: str = Field(description="What the price book has instead, where it is missing.")
+    quantity: float = Field(description="Of all lines that it pays, in `unit`.")
+    used_for: list[str] = Field(description="What those lines are called.")
+
+
+class PricesAnswer(Told):
+    """The prices that a job is paid by, known and missing."""
+
+    currency: str
+    book: str = Field(description="File that holds them; empty: the job names none.")
+    prices: list[NeededPriceInfo]
+    left_out: int = Field(description="Lines that the total leaves out for want of a price.")
 
 
 class TerrainAnswer(Told):
@@ -248,6 +295,34 @@ class TerrainAnswer(Told):
     rows: int
     elevation_m: list[float | None] = Field(description="Row by row, west to east; null: not known. [m]")
     source: str
+
+
+class BackdropFeature(Told):
+    """A point, line or outline of a site file, to be drawn under the plan."""
+
+    name: str
+    geometry: str = Field(description="`point`, `line` or `polygon`.")
+    points_m: list[float] = Field(description="East and north in the job's plane, in turn. [m]")
+    closed: bool
+
+
+class BackgroundAnswer(Told):
+    """What a file of the job can show under the plan, and where."""
+
+    path: str
+    kind: Literal["picture", "features", "none"]
+    bounds_m: list[float] = Field(
+        description="West, south, east and north in the job's plane; empty: none. [m]"
+    )
+    cell_m: float = Field(description="Side of a cell of the picture itself; 0: no picture. [m]")
+    shown_cell_m: float = Field(description="Side of a cell of the whole picture as `address` gives it. [m]")
+    address: str = Field(description="Of the picture; add `west`, `south`, `east`, `north` for a finer part.")
+    features: list[BackdropFeature]
+    sentence: str = Field(description="Why it cannot be shown, or what to look at; empty: nothing.")
+    plane: str = Field(
+        description="EPSG code that the job may name as [site] crs so that the file has a place."
+    )
+    needs_unit: bool = Field(description="It can be shown once [site] file_unit is named.")
 
 
 class CatalogueAnswer(Told):

@@ -33,8 +33,7 @@ def part_answer(service: Service, state: State, part: str) -> dict[str, Any]:
         raise Missing(f"there is no part of that name: there are {', '.join(PARTS)}")
     if part in missing_parts():
         raise Refused("missing-part", f"this version of fencewright has no {part} yet: nothing was computed")
-    folder = str(service.folder(state))
     if part == "papers":
-        return {"papers": [name for name in service.outputs(state) if name.endswith(".pdf")]}
-    answer: dict[str, Any] = service.task(state, part, folder)
+        return {"papers": [name for name in service.outputs(state).files if name.endswith(".pdf")]}
+    answer: dict[str, Any] = service.task(state, part)
     return answer

@@ -2,8 +2,9 @@
 
 import tempfile
 import tomllib
-from collections import OrderedDict, defaultdict
+from collections import defaultdict
 from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field
 from pathlib import Path
 from threading import Lock
@@ -11,18 +12,27 @@ from typing import Any
 
 from fencewright.desk.warm_reading import WarmReader
 from fencewright.edits.applying import Applied, apply_edit
+from fencewright.edits.requests import SetPrices
 from fencewright.findings import InputError
 from fencewright.job.reading import parse_job
 from fencewright.job.record import Job
-from fencewright.server.archive import with_manifest
-from fencewright.server.live import LiveBoard, Question
+from fencewright.layout.stage import lay_out
+from fencewright.server.backgrounds import Backgrounds
+from fencewright.server.design_worker import work
+from fencewright.server.live import LiveBoard
+from fencewright.server.live_runs import Question
 from fencewright.server.models import JobFileInfo, JobState, JobSummary, RevisionInfo
-from fencewright.server.workers import WorkerPool
+from fencewright.server.paper_pages import PaperPages
+from fencewright.server.price_keeping import keep_prices
+from fencewright.server.taken_away import KeptSets, TakenAway
+from fencewright.server.whole_worker import work_on_wholes
+from fencewright.server.workers import LONGEST_SET_S, WorkerPool
+from fencewright.store.faults import StoreFault
 from fencewright.store.folders import FileFolders
 from fencewright.store.jobs import JobStore
 from fencewright.store.records import JobRow, Made, Revision, State
+from fencewright.store.rows import now_ms
 
-_MOST_SETS = 4  # of outputs that are kept, some megabytes each
 _REDRAWN = {
     "move_line", "move_corner", "insert_corner", "remove_corner", "split_line", "join_lines", "own_points", "many",
 }  # fmt: skip
@@ -34,11 +44,14 @@ class Service:
 
     store: JobStore
     pool: WorkerPool
+    wholes: WorkerPool
     board: LiveBoard
     folders: FileFolders
     reader: WarmReader
-    made: OrderedDict[tuple[str, str], dict[str, bytes]] = field(default_factory=OrderedDict)
+    sets: KeptSets = field(default_factory=KeptSets)
     locks: dict[str, Lock] = field(default_factory=lambda: defaultdict(Lock))
+    backgrounds: Backgrounds = field(default_factory=Backgrounds)
+    papers: PaperPages = field(default_factory=PaperPages)
 
     def folder(self, state: State) -> Path:
         """Folder that holds a state's files."""
@@ -64,35 +77,75 @@ class Service:
         InputError
             It cannot be made; the sentence is the command line's.
         """
+        made = self._changed(state, edit)
+        self.read(state, made)
+        return made
+
+    def _changed(self, state: State, edit: Any) -> Applied:
         drawn = {}
         if edit.kind in _REDRAWN and any(line.file for line in parse_job(state.text).line):
             site = self.read(state).site
             drawn = {line.name: [(x, y) for x, y in line.xy_m.tolist()] for line in site.lines}
-        made = apply_edit(state.text, edit, drawn)
-        self.read(state, made)
-        return made
+        return apply_edit(state.text, edit, drawn)
+
+    def _refuse_worse(self, state: State, made: Applied) -> None:
+        """Refuse an edit after which no fence could be laid out, where one could be before.
+
+        Raises
+        ------
+        InputError
+            As the command line would say it: at the field that holds it, not when the design comes to it.
+        """
+        job = self.read(state, made)
+        if not job.asked.line:
+            return  # nothing is drawn yet, or any more
+        try:
+            lay_out(job)
+        except InputError:
+            if self._could_be_laid_out(state):
+                raise
+
+    def _could_be_laid_out(self, state: State) -> bool:
+        try:
+            lay_out(self.read(state))
+        except InputError:
+            return False
+        return True
 
     def edit(self, id: str, base: int, window: str, edit: Any) -> tuple[State, tuple[str, ...]]:  # noqa: A002
         """Make an edit on a revision, have it accepted, and let every window follow."""
+        if isinstance(edit, SetPrices):
+            return keep_prices(self, id, base, window, edit)
         state = self.store.state(id, base)
-        made = self.apply(state, edit)
-        asked = Made(base, made.text, made.label, made.asked.job.name, window)
-        with self.locks[id]:  # windows are told in the order in which edits were accepted
-            accepted = self.store.accept(id, asked)
-            self.follow(accepted.state, window)
+        made = self._changed(state, edit)
+        if made.text == state.text and base == state.job.head and state.job.deleted_ms is None:
+            return state, ()  # nothing was changed: there is nothing to undo
+        if base == state.job.head:  # it is designed while it is read and kept: as a rule it will be accepted
+            self.board.begin(Question(id, base, made.text, str(self.folder(state))))
+        try:
+            self._refuse_worse(state, made)
+            asked = Made(base, made.text, made.label, made.asked.job.name, window)
+            with self.locks[id]:  # windows are told in the order in which edits were accepted
+                accepted = self.store.accept(id, asked)
+                self.follow(accepted.state, window)
+        except BaseException:
+            self.board.go_on(id)
+            raise
         return accepted.state, accepted.merged_with
 
-    def move(self, id: str, change: Callable[[], State], window: str) -> State:  # noqa: A002
-        """Undo, redo or go back, and let every window follow."""
+    def move(self, id: str, change: Callable[[], State], window: str, said: str = "") -> State:  # noqa: A002
+        """Undo, redo or go back, and let every window follow; `said` is what it is, where its label does not say."""
         with self.locks[id]:
+            before = self.store.state(id)
             state = change()
-            self.follow(state, window)
+            what = before.revision.label if said == "undo" else state.revision.label
+            self.follow(state, window, f"{said}: {what}" if said else what)
         return state
 
-    def follow(self, state: State, window: str = "") -> None:
+    def follow(self, state: State, window: str = "", label: str = "") -> None:
         """Let every window that shows a job follow it to a state."""
         undo, redo = self.ways(state)
-        head = {"revision": state.job.head, "label": state.revision.label, "window": window}
+        head = {"revision": state.job.head, "label": label or state.revision.label, "window": window}
         self.board.head(state.job.id, {**head, "undo": undo, "redo": redo})
         self.board.ask(self.question(state))
 
@@ -106,34 +159,48 @@ class Service:
         undone = None if redo is None else self.store.state(state.job.id, redo).revision.label
         return (state.revision.label if state.revision.parent is not None else None), undone
 
-    def task(self, state: State, do: str, *extra: Any) -> Any:
-        """Ask the workers for something of a state's design, and wait."""
-        work = {"do": do, "text": state.text, "folder": str(self.folder(state)), "with": extra}
-        return self.pool.call(state.job.id, work)
+    def task(self, state: State, do: str, *extra: Any, longest_s: float | None = None) -> Any:
+        """Ask for something of a state's whole design, and wait."""
+        asked = {"do": do, "text": state.text, "folder": str(self.folder(state)), "with": extra}
+        return self.wholes.call(state.job.id, asked, longest_s)
 
-    def outputs(self, state: State) -> dict[str, bytes]:
+    def outputs(self, state: State) -> TakenAway:
         """Give every file to take away with the manifest and the job file; the last few sets are kept."""
-        folder = str(self.folder(state))
-        key = (state.text, folder)
-        if key not in self.made:
-            self.made[key] = with_manifest(self.task(state, "outputs", folder), state.text)
-            while len(self.made) > _MOST_SETS:
-                self.made.popitem(last=False)
-        return self.made[key]
+
+        def make() -> TakenAway:
+            return TakenAway.of(*self.task(state, "outputs", longest_s=LONGEST_SET_S), text=state.text)
+
+        return self.sets.get((state.text, str(self.folder(state))), make)
+
+    def output(self, state: State, name: str) -> tuple[bytes | None, list[str]]:
+        """Give one file to take away, None where there is none of that name, and the names of all that were made."""
+        is_made = self.sets.has((state.text, str(self.folder(state))))
+        if name == "programme.svg" and not is_made:  # the page shows its bars: no need to wait for the rest
+            files: Mapping[str, bytes] = self.task(state, "programme files")
+        else:
+            files = self.outputs(state).files
+        return files.get(name), list(files)
+
+    def end_work(self) -> None:
+        """End what is computed, so that nobody waits for it; whoever does is told. May be called from any thread."""
+        self.pool.close()
+        self.wholes.close()
 
     def close(self) -> None:
         """Let go of everything."""
         self.board.close()
-        self.pool.close()
+        self.end_work()
         self.store.close()
         self.folders.remove()
 
 
 def open_service(store: JobStore, workers: int | None = None) -> Service:
-    """Put a service together on an open store."""
-    pool = WorkerPool(workers)
+    """Put a service together on an open store, and clear that of jobs deleted long ago."""
+    with suppress(StoreFault):  # a full disk, another program: the next start does it
+        store.purge_deleted(now_ms())
+    pool = WorkerPool(work, workers)
     folders = FileFolders(Path(tempfile.mkdtemp(prefix="fencewright-")))
-    return Service(store, pool, LiveBoard(pool), folders, WarmReader())
+    return Service(store, pool, WorkerPool(work_on_wholes, workers), LiveBoard(pool), folders, WarmReader())
 
 
 def summary(row: JobRow) -> JobSummary:

@@ -49,32 +49,31 @@ class Style:
 
 @dataclass(frozen=True, slots=True)
 class ObstacleLook:
-    """How a kind of obstacle is drawn: the letter along its line, its dash, its DXF layer."""
+    """How a kind of obstacle is drawn: its dash, its DXF layer; its letter is that of `site.letters`."""
 
-    letter: str
     dash_mm: tuple[float, ...]
     dxf_layer: str
 
 
 OBSTACLE_LOOKS: Mapping[str, ObstacleLook] = MappingProxyType(
     {
-        "buried electric": ObstacleLook("E", (4.0, 1.0), "BURIED-ELECTRIC"),
-        "buried gas": ObstacleLook("G", (6.0, 1.2, 1.2, 1.2), "BURIED-GAS"),
-        "buried telecom": ObstacleLook("T", (2.0, 1.0), "BURIED-TELECOM"),
-        "buried water": ObstacleLook("W", (6.0, 1.5), "BURIED-WATER"),
-        "buried sewer": ObstacleLook("S", (8.0, 1.5, 1.0, 1.0, 1.0, 1.5), "BURIED-SEWER"),
-        "buried reclaimed water": ObstacleLook("RW", (5.0, 1.0, 1.0, 1.0), "BURIED-RECLAIMED"),
-        "septic field": ObstacleLook("SF", (2.5, 1.0), "SEPTIC"),
-        "overhead line": ObstacleLook("OH", (3.0, 0.8, 0.8, 0.8, 0.8, 0.8), "OVERHEAD"),
-        "tree": ObstacleLook("", (), "TREES"),
-        "rock": ObstacleLook("", (), "ROCK"),
-        "pond": ObstacleLook("", (), "WATER"),
-        "stream": ObstacleLook("", (), "WATER"),
-        "building": ObstacleLook("", (), "BUILDINGS"),
-        "boundary": ObstacleLook("B", (7.0, 1.0, 1.0, 1.0), "BOUNDARY"),
+        "buried electric": ObstacleLook((4.0, 1.0), "BURIED-ELECTRIC"),
+        "buried gas": ObstacleLook((6.0, 1.2, 1.2, 1.2), "BURIED-GAS"),
+        "buried telecom": ObstacleLook((2.0, 1.0), "BURIED-TELECOM"),
+        "buried water": ObstacleLook((6.0, 1.5), "BURIED-WATER"),
+        "buried sewer": ObstacleLook((8.0, 1.5, 1.0, 1.0, 1.0, 1.5), "BURIED-SEWER"),
+        "buried reclaimed water": ObstacleLook((5.0, 1.0, 1.0, 1.0), "BURIED-RECLAIMED"),
+        "septic field": ObstacleLook((2.5, 1.0), "SEPTIC"),
+        "overhead line": ObstacleLook((3.0, 0.8, 0.8, 0.8, 0.8, 0.8), "OVERHEAD"),
+        "tree": ObstacleLook((), "TREES"),
+        "rock": ObstacleLook((), "ROCK"),
+        "pond": ObstacleLook((), "WATER"),
+        "stream": ObstacleLook((), "WATER"),
+        "building": ObstacleLook((), "BUILDINGS"),
+        "boundary": ObstacleLook((7.0, 1.0, 1.0, 1.0), "BOUNDARY"),
     }
 )
-_OTHER_OBSTACLE = ObstacleLook("", (3.0, 1.0), "OBSTACLES")
+_OTHER_OBSTACLE = ObstacleLook((3.0, 1.0), "OBSTACLES")
 
 
 def obstacle_look(kind: str) -> ObstacleLook:

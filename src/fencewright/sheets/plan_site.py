@@ -11,7 +11,7 @@ from fencewright.quantity.show import UnitSystem
 from fencewright.sheets.frame import LegendEntry
 from fencewright.sheets.labels import Box, Wanted, line_boxes, places_around
 from fencewright.sheets.letters import shorten
-from fencewright.sheets.look import obstacle_look, obstacle_style
+from fencewright.sheets.look import obstacle_style
 from fencewright.sheets.picture import (
     XY,
     Circle,
@@ -26,6 +26,7 @@ from fencewright.sheets.picture import (
 )
 from fencewright.sheets.plan_view import View
 from fencewright.site.features import SiteObstacle
+from fencewright.site.letters import obstacle_letter
 
 _LETTER_EVERY_M = 0.04
 _LABEL_M = 0.0022
@@ -93,7 +94,7 @@ def _things(obstacle: SiteObstacle, seen: BaseGeometry, view: View) -> list[Item
     if obstacle.geometry == "polygon":
         return list(_polygons(seen, _style(obstacle, "area")))
     lines = list(_lines(seen, _style(obstacle, "line")))
-    letter = obstacle_look(obstacle.kind).letter
+    letter = obstacle_letter(obstacle.kind)
     letters = [text for line in lines for text in _letters(line, letter, _style(obstacle, "text")) if letter]
     return [*lines, *letters]
 
@@ -173,7 +174,7 @@ def draw_obstacles(obstacles: tuple[SiteObstacle, ...], view: View, units: UnitS
 
 
 def _swatch(obstacle: SiteObstacle) -> tuple[Item, ...]:
-    line, letter = _style(obstacle, "line"), obstacle_look(obstacle.kind).letter
+    line, letter = _style(obstacle, "line"), obstacle_letter(obstacle.kind)
     if obstacle.kind in ("tree", "rock"):
         return (Symbol(obstacle.kind, 0.0, 0.0, 0.0026),)
     if obstacle.geometry == "polygon":

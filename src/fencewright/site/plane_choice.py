@@ -15,6 +15,7 @@ _LOCAL = "local"
 _WIDEST_DEG = 20.0
 _UTM_ZONE_DEG = 6.0
 _UTM_LIMIT_DEG = 84.0
+_PSEUDO = "Pseudo-Mercator"  # its metres are longer on the map than on the ground
 
 Bounds = tuple[float, float, float, float]
 Choice = tuple[Plane, tuple[Finding, ...]]
@@ -75,6 +76,31 @@ def choose_plane(declared: str | None, sources: Sequence[PlaneSource]) -> Choice
     if declared.strip().casefold() == _LOCAL:
         return _bare(sources), ()
     return _declared_plane(declared.strip(), sources), ()
+
+
+def suggest_plane(crs: str, lon_deg: float, lat_deg: float) -> str:
+    """EPSG code that a job may name as its plane, so that a file lies on it.
+
+    Parameters
+    ----------
+    crs : str
+        The file's system.
+    lon_deg, lat_deg : float
+        A place in the file. [degree]
+
+    Returns
+    -------
+    str
+        The file's own where it is a plane that keeps lengths, else that of the UTM zone of the place; empty near
+        a pole, where no zone is.
+    """
+    system = parse_crs(crs).to_2d()
+    code = system.to_epsg(min_confidence=90)
+    if code is not None and not _refusal(system, system) and _PSEUDO not in system.name:
+        return f"EPSG:{code}"
+    if abs(lat_deg) > _UTM_LIMIT_DEG:
+        return ""
+    return _example((PlaneSource(crs, True, (lon_deg, lat_deg, lon_deg, lat_deg)),))
 
 
 def _bare(sources: Sequence[PlaneSource]) -> Plane:

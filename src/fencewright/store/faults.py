@@ -36,11 +36,12 @@ def spoken_faults(where: str) -> Iterator[None]:
         raise _spoken(where, error) from error
     except OSError as error:
         if error.errno in (errno.ENOSPC, errno.EDQUOT):
-            raise _full(where) from error
+            raise full_disk(where) from error
         raise StoreFault(f"{where}: it cannot be used ({error.strerror or error})", "no-store") from error
 
 
-def _full(where: str) -> StoreFault:
+def full_disk(where: str) -> StoreFault:
+    """Give the sentence for a full disk."""
     return StoreFault(
         f"{where}: the disk is full: the last accepted edit is kept; make room, then do it again", "disk-full"
     )
@@ -50,7 +51,7 @@ def _spoken(where: str, error: SQLAlchemyError) -> StoreFault:
     said = str(error.orig) if isinstance(error, DBAPIError) else str(error)
     low = said.lower()
     if any(words in low for words in _FULL):
-        return _full(where)
+        return full_disk(where)
     if any(words in low for words in _DAMAGED):
         return StoreFault(
             f"{where}: the job store is damaged: put back a copy of it, or name another with --store; "

@@ -1,7 +1,7 @@
 """The job store: jobs, their files, and every accepted edit as a revision that is never lost."""
 
 import secrets
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from typing import Any
 
@@ -13,10 +13,11 @@ from fencewright.edits.merging import merge_texts
 from fencewright.store.database import open_engine, shown_url, store_url
 from fencewright.store.faults import spoken_faults
 from fencewright.store.migrate import migrate
+from fencewright.store.purging import DAY_MS, DELETED_KEPT_DAYS, has_old, purge
 from fencewright.store.records import Accepted, Clash, JobRow, Made, Missing, Moved, Revision, State
+from fencewright.store.repeats import accepted_before, aside_before
 from fencewright.store.rows import (
     add_revision,
-    digest_of,
     get_blob,
     get_job,
     get_revision,
@@ -138,9 +139,12 @@ class JobStore:
                 number = add_revision(connection, row, {**values, **held, "parent": row.head})
                 row = set_head(connection, row, number, name=made.name[:300])
                 return Accepted(get_state(connection, row))
-            if _is_repeated(connection, id, made):
-                return Accepted(get_state(connection, row))
-            merged = self._merge(connection, row, base, made, (added, values))
+            since = self._between(connection, row, base.revision.number)
+            earlier = accepted_before(connection, row, base, made, added, since)
+            if earlier is not None:
+                others = [one for one in since if one.number < earlier.number]
+                return Accepted(get_state(connection, row), _labels(others))
+            merged = self._merge(connection, row, base, made, (added, values, since))
         if isinstance(merged, Clash):
             raise merged
         return merged
@@ -151,10 +155,10 @@ class JobStore:
         row: JobRow,
         base: State,
         made: Made,
-        kept: tuple[dict[str, str], dict[str, Any]],
+        kept: tuple[dict[str, str], dict[str, Any], list[Revision]],
     ) -> Accepted | Clash:
         """Merge an edit made on an older revision into the present one, or keep it aside."""
-        added, values = kept
+        added, values, since = kept
         present = get_state(connection, row)
         merge = merge_texts(base.text, made.text, present.text)
         clashes = merge.clashes + tuple(
@@ -162,14 +166,15 @@ class JobStore:
             for path, digest in added.items()
             if present.files.get(path, digest) not in (digest, base.files.get(path))
         )
-        others = tuple(
-            dict.fromkeys(one.label for one in self._between(connection, row, base.revision.number))
-        )
+        others = _labels(since)
         if merge.text is None or clashes:
-            held = _held(connection, made.text, {**base.files, **added})
-            number = add_revision(
-                connection, row, {**values, **held, "parent": base.revision.number, "aside": True}
-            )
+            files = {**base.files, **added}
+            number = aside_before(connection, row, made, files)
+            if number is None:
+                aside = {"parent": base.revision.number, "aside": True}
+                number = add_revision(
+                    connection, row, {**values, **_held(connection, made.text, files), **aside}
+                )
             what = (
                 f"another window has changed {', '.join(clashes)} since ({'; '.join(others) or 'undone'}): "
                 f"your edit is kept beside the job as revision {number}; look at both, then make it again"
@@ -256,12 +261,21 @@ class JobStore:
         return changes_between(read_plain(texts[0]), read_plain(texts[1]))
 
     def delete(self, id: str) -> JobRow:  # noqa: A002  # its column
-        """Delete a job; `restore` brings it back."""
+        """Delete a job; `restore` brings it back until `purge_deleted` takes it away."""
         return self._set_deleted(id, now_ms())
 
     def restore(self, id: str) -> JobRow:  # noqa: A002  # its column
         """Bring a deleted job back."""
         return self._set_deleted(id, None)
+
+    def purge_deleted(self, now: int) -> int:
+        """Take jobs away for good that were deleted more than `DELETED_KEPT_DAYS` before `now` (ms since 1970)."""
+        before = now - DELETED_KEPT_DAYS * DAY_MS
+        with self._reading() as connection:
+            if not has_old(connection, before):
+                return 0
+        with self._writing() as connection:
+            return purge(connection, before)
 
     def _set_deleted(self, id: str, when_ms: int | None) -> JobRow:  # noqa: A002  # its column
         with self._writing() as connection:
@@ -270,16 +284,9 @@ class JobStore:
             return get_job(connection, id)
 
 
-def _is_repeated(connection: Connection, id: str, made: Made) -> bool:  # noqa: A002  # its column
-    """Tell whether the same window sent this edit before and did not hear the answer."""
-    same = select(revision.c.number).where(
-        revision.c.job == id,
-        revision.c.parent == made.base,
-        revision.c.window == made.window[:64],
-        revision.c.text == digest_of(made.text.encode()),
-        revision.c.aside.is_(False),
-    )
-    return bool(made.window) and connection.execute(same).first() is not None
+def _labels(revisions: Sequence[Revision]) -> tuple[str, ...]:
+    """What was done, each said once."""
+    return tuple(dict.fromkeys(one.label for one in revisions))
 
 
 def _held(connection: Connection, text: str, files: Mapping[str, str]) -> dict[str, str]:

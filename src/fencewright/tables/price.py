@@ -52,6 +52,51 @@ class PriceBook:
 
 
 @dataclass(frozen=True, slots=True)
+class NeededPrice:
+    """One price that a job is paid by, whatever lines it pays: one that is known, or one that nobody states yet.
+
+    `item`, `size`, `kind`, `unit`, `pack`, `low`, `high`, `date`, `supplier` as of a `PriceRow`; `price` None where
+    nobody states it; `quantity` in `unit` of all its lines; `used_for` what the lines are called; `where` the row that
+    states it, `the job` for a price of an `[[extra]]`, empty where it is missing; `why` what the book has instead.
+    """
+
+    item: str
+    size: str
+    kind: str
+    unit: str
+    pack: Decimal
+    price: Decimal | None
+    quantity: Decimal
+    used_for: tuple[str, ...]
+    low: Decimal | None = None
+    high: Decimal | None = None
+    date: str = ""
+    supplier: str = ""
+    where: str = ""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PriceChange:
+    """A row of a price book as it is to be: found by `item`, `size`, `kind` and `unit`, else added.
+
+    `price` None takes the row out; `pack`, `low`, `high`, `date`, `supplier` None leave what stands there, and an
+    empty `date` or `supplier` takes it away.
+    """
+
+    item: str
+    unit: str
+    price: Decimal | None
+    kind: str = "material"
+    size: str = ""
+    pack: Decimal | None = None
+    low: Decimal | None = None
+    high: Decimal | None = None
+    date: str | None = None
+    supplier: str | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class PriceLine:
     """One line of an estimate.
 

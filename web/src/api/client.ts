@@ -11,10 +11,16 @@ export type ChangeInfo = Schemas["ChangeInfo"];
 export type EditAnswer = Schemas["EditAnswer"];
 export type ErrorText = Schemas["ErrorText"];
 export type OutputInfo = Schemas["OutputInfo"];
+export type OutputsAnswer = Schemas["OutputsAnswer"];
+export type PageInfo = Schemas["PageInfo"];
+export type PagesAnswer = Schemas["PagesAnswer"];
 export type WhyAnswer = Schemas["WhyAnswer"];
 export type CatalogueAnswer = Schemas["CatalogueAnswer"];
 export type FilesAnswer = Schemas["FilesAnswer"];
+export type PricesAnswer = Schemas["PricesAnswer"];
+export type NeededPrice = Schemas["NeededPriceInfo"];
 export type TerrainAnswer = Schemas["TerrainAnswer"];
+export type BackgroundAnswer = Schemas["BackgroundAnswer"];
 
 /** An edit as the service takes it: its kind, and what it needs. */
 export interface Edit {
@@ -36,10 +42,15 @@ export class Refusal extends Error {
 
 const LOST: ErrorText = { sentence: "", file: "", item: "", field: [], code: "lost", head: null, kept: null };
 
+/** What an error says with the item that it is about before it, as the command line prints it. */
+export function withItem({ item, sentence }: { item: string; sentence: string }): string {
+  return [item, sentence].filter(Boolean).join(": ");
+}
+
 /** A name for this window, so that others can tell who made an edit. */
 export const WINDOW = Math.random().toString(36).slice(2, 10);
 
-async function call<Answer>(method: string, path: string, body?: unknown): Promise<Answer> {
+async function ask(method: string, path: string, body?: unknown, signal?: AbortSignal): Promise<Response> {
   const isForm = body instanceof FormData;
   let response: Response;
   try {
@@ -48,12 +59,22 @@ async function call<Answer>(method: string, path: string, body?: unknown): Promi
       ...(body === undefined ? {} : { body: isForm ? body : JSON.stringify(body) }),
       headers: body === undefined || isForm ? {} : { "content-type": "application/json" },
       credentials: "same-origin",
+      ...(signal ? { signal } : {}),
     });
   } catch {
     throw new Refusal(LOST);
   }
   if (!response.ok) throw new Refusal(await refusalOf(response));
-  return (await response.json()) as Answer;
+  return response;
+}
+
+async function call<Answer>(
+  method: string,
+  path: string,
+  body?: unknown,
+  signal?: AbortSignal,
+): Promise<Answer> {
+  return (await (await ask(method, path, body, signal)).json()) as Answer;
 }
 
 async function refusalOf(response: Response): Promise<ErrorText> {
@@ -71,6 +92,7 @@ export const api = {
   catalogue: (id: string) => call<CatalogueAnswer>("GET", `/jobs/${part(id)}/catalogue`),
   jobSchema: () => call<Record<string, unknown>>("GET", "/job-schema"),
   jobs: () => call<JobSummary[]>("GET", "/jobs"),
+  deletedJobs: () => call<JobSummary[]>("GET", "/jobs?deleted=true"),
   newJob: (name: string, sheets: string, start: string) =>
     call<JobState>("POST", "/jobs", { name, sheets, start, window: WINDOW }),
   copyJob: (id: string) => call<JobState>("POST", `/jobs/${part(id)}/copy`, { name: "", window: WINDOW }),
@@ -94,14 +116,34 @@ export const api = {
     call<ChangeInfo[]>("GET", `/jobs/${part(id)}/changes?before=${from}&after=${to}`),
   why: (id: string, thing: string) => call<WhyAnswer>("GET", `/jobs/${part(id)}/why/${part(thing)}`),
   part: <Answer>(id: string, name: string) => call<Answer>("GET", `/jobs/${part(id)}/parts/${part(name)}`),
+  partAt: <Answer>(id: string, name: string, revision: number, signal?: AbortSignal) =>
+    call<Answer>("GET", `/jobs/${part(id)}/parts/${part(name)}?at=${revision}`, undefined, signal),
+  prices: (id: string, revision: number) =>
+    call<PricesAnswer>("GET", `/jobs/${part(id)}/prices?at=${revision}`),
+  givePriceBook: (id: string, base: number, files: readonly File[]) =>
+    call<EditAnswer>("POST", `/jobs/${part(id)}/price-book?base=${base}&window=${WINDOW}`, formOf(files)),
+  /** A price book to be filled in. */
+  startedBookAddress: (id: string, name: string, revision: number) =>
+    `/api/jobs/${part(id)}/price-book/${name}?at=${revision}`,
+  /** A file of the job, as it was given. */
+  fileAddress: (id: string, path: string) =>
+    `/api/jobs/${part(id)}/files/${path.split("/").map(part).join("/")}`,
   returnTo: (id: string, base: number, number: number) =>
     call<JobState>("POST", `/jobs/${part(id)}/history/${number}/return`, { base, window: WINDOW }),
-  outputs: (id: string) => call<OutputInfo[]>("GET", `/jobs/${part(id)}/outputs`),
+  outputs: (id: string) => call<OutputsAnswer>("GET", `/jobs/${part(id)}/outputs`),
+  pages: (id: string, name: string, revision: number) =>
+    call<PagesAnswer>("GET", `/jobs/${part(id)}/outputs/${part(name)}/pages?at=${revision}`),
   giveFiles: (id: string, base: number, files: readonly File[]) =>
     call<FilesAnswer>("POST", `/jobs/${part(id)}/files?base=${base}&window=${WINDOW}`, formOf(files)),
+  lookAtFiles: (id: string) => call<FilesAnswer["given"]>("GET", `/jobs/${part(id)}/files`),
+  background: (id: string, path: string) =>
+    call<BackgroundAnswer>("GET", `/jobs/${part(id)}/backgrounds/${path.split("/").map(part).join("/")}`),
   terrain: (id: string) => call<TerrainAnswer>("GET", `/jobs/${part(id)}/terrain`),
-  outputAddress: (id: string, name: string) => `/api/jobs/${part(id)}/outputs/${part(name)}`,
-  /** A drawing or paper to be shown rather than kept, of one revision. */
+  outputAddress: (id: string, name: string, revision?: number) =>
+    `/api/jobs/${part(id)}/outputs/${part(name)}${revision === undefined ? "" : `?at=${revision}`}`,
+  drawing: async (id: string, name: string, revision: number) =>
+    (await ask("GET", `/jobs/${part(id)}/outputs/${part(name)}?at=${revision}&show=true`)).text(),
+  /** A drawing to be shown rather than kept, of one revision. */
   lookAddress: (id: string, name: string, revision: number) =>
     `/api/jobs/${part(id)}/outputs/${part(name)}?at=${revision}&show=true`,
   archiveAddress: (id: string) => `/api/jobs/${part(id)}/archive.zip`,

@@ -128,6 +128,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{id}/backgrounds/{path}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Background
+         * @description Say what a file of the job shows under the plan, and where; or in one sentence why it does not.
+         */
+        get: operations["getBackground"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{id}/catalogue": {
         parameters: {
             query?: never;
@@ -235,7 +255,11 @@ export interface paths {
             path?: never;
             cookie?: never;
         };
-        get?: never;
+        /**
+         * Look At Files
+         * @description Say of every file that the job holds what it can be: as the answer did when it was given.
+         */
+        get: operations["lookAtFiles"];
         put?: never;
         /**
          * Give Files
@@ -357,7 +381,7 @@ export interface paths {
         };
         /**
          * List Outputs
-         * @description List every file to take away.
+         * @description List every file to take away, and what could not be made, with why.
          */
         get: operations["listOutputs"];
         put?: never;
@@ -377,9 +401,49 @@ export interface paths {
         };
         /**
          * Get Output
-         * @description Give one file to take away; `show` lets the page show a drawing or paper rather than keep it.
+         * @description Give one file to take away; `show` lets the page show a drawing rather than keep it.
          */
         get: operations["getOutput"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/outputs/{name}/pages": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * List Pages
+         * @description Say how many pages a paper has, and how large each is.
+         */
+        get: operations["listPages"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/outputs/{name}/pages/{number}.png": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Page Picture
+         * @description Give one page of a paper, the first is 1, as a PNG picture.
+         */
+        get: operations["getPagePicture"];
         put?: never;
         post?: never;
         delete?: never;
@@ -420,6 +484,86 @@ export interface paths {
          * @description Give a small picture of a job: its lines, gates and what lies in the way.
          */
         get: operations["getPicture"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/pictures/{path}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Plan Picture
+         * @description Give a picture of the job as PNG or JPEG, north up in the job's plane, over its bounds or the part wanted.
+         */
+        get: operations["getPlanPicture"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/price-book": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Give Price Book
+         * @description Give the job its price book, and name it in the job, as one revision.
+         */
+        post: operations["givePriceBook"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/price-book/{name}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Price Book
+         * @description Give a price book to be filled in: what the job's own has, and an empty price for each thing that has none.
+         */
+        get: operations["getPriceBook"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/jobs/{id}/prices": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Get Prices
+         * @description Give every price that the job is paid by, and what has none yet.
+         */
+        get: operations["getPrices"];
         put?: never;
         post?: never;
         delete?: never;
@@ -541,7 +685,9 @@ export interface paths {
         };
         /**
          * Get Why
-         * @description Say why each number of a post (P17), brace (B3), pull (R1-2), gate or crossing is what it is.
+         * @description Say why each number of a thing is what it is.
+         *
+         *     By name: P17, P17-2, B3, R1-2, C4, a gate, a line of the order, a sum, price:ID, programme:ID.
          */
         get: operations["getWhy"];
         put?: never;
@@ -566,6 +712,11 @@ export interface components {
              * @description The usual cautions, to be shown with every design.
              */
             cautions: string[];
+            /**
+             * Deleted Kept Days
+             * @description So long a deleted job can be brought back.
+             */
+            deleted_kept_days: number;
             /**
              * File Kinds
              * @description Extensions of files that a job may hold.
@@ -594,6 +745,11 @@ export interface components {
          */
         AddItem: {
             /**
+             * Alternative
+             * @description Into this alternative instead of the job itself.
+             */
+            alternative?: number | string | null;
+            /**
              * @description discriminator enum property added by openapi-typescript
              * @enum {string}
              */
@@ -602,7 +758,7 @@ export interface components {
              * Table
              * @enum {string}
              */
-            table: "soil_zone" | "gate" | "crossing" | "obstacle" | "strand" | "strain" | "pin" | "built" | "rock" | "size";
+            table: "soil_zone" | "gate" | "crossing" | "obstacle" | "strand" | "strain" | "pin" | "built" | "rock" | "size" | "reference" | "measured" | "payment" | "neighbour" | "extra" | "rate" | "alternative";
             /**
              * Values
              * @description Its keys, as the job file has them.
@@ -638,8 +794,83 @@ export interface components {
                 string | number
             ][];
         };
+        /**
+         * BackdropFeature
+         * @description A point, line or outline of a site file, to be drawn under the plan.
+         */
+        BackdropFeature: {
+            /** Closed */
+            closed: boolean;
+            /**
+             * Geometry
+             * @description `point`, `line` or `polygon`.
+             */
+            geometry: string;
+            /** Name */
+            name: string;
+            /**
+             * Points M
+             * @description East and north in the job's plane, in turn. [m]
+             */
+            points_m: number[];
+        };
+        /**
+         * BackgroundAnswer
+         * @description What a file of the job can show under the plan, and where.
+         */
+        BackgroundAnswer: {
+            /**
+             * Address
+             * @description Of the picture; add `west`, `south`, `east`, `north` for a finer part.
+             */
+            address: string;
+            /**
+             * Bounds M
+             * @description West, south, east and north in the job's plane; empty: none. [m]
+             */
+            bounds_m: number[];
+            /**
+             * Cell M
+             * @description Side of a cell of the picture itself; 0: no picture. [m]
+             */
+            cell_m: number;
+            /** Features */
+            features: components["schemas"]["BackdropFeature"][];
+            /**
+             * Kind
+             * @enum {string}
+             */
+            kind: "picture" | "features" | "none";
+            /**
+             * Needs Unit
+             * @description It can be shown once [site] file_unit is named.
+             */
+            needs_unit: boolean;
+            /** Path */
+            path: string;
+            /**
+             * Plane
+             * @description EPSG code that the job may name as [site] crs so that the file has a place.
+             */
+            plane: string;
+            /**
+             * Sentence
+             * @description Why it cannot be shown, or what to look at; empty: nothing.
+             */
+            sentence: string;
+            /**
+             * Shown Cell M
+             * @description Side of a cell of the whole picture as `address` gives it. [m]
+             */
+            shown_cell_m: number;
+        };
         /** Body_giveFiles */
         Body_giveFiles: {
+            /** Files */
+            files: string[];
+        };
+        /** Body_givePriceBook */
+        Body_givePriceBook: {
             /** Files */
             files: string[];
         };
@@ -760,7 +991,7 @@ export interface components {
             /** Base */
             base: number;
             /** Edit */
-            edit: components["schemas"]["AddLine"] | components["schemas"]["RemoveLine"] | components["schemas"]["RenameLine"] | components["schemas"]["MoveLine"] | components["schemas"]["MoveCorner"] | components["schemas"]["InsertCorner"] | components["schemas"]["RemoveCorner"] | components["schemas"]["SplitLine"] | components["schemas"]["JoinLines"] | components["schemas"]["CloseLine"] | components["schemas"]["OwnPoints"] | components["schemas"]["SetField"] | components["schemas"]["AddItem"] | components["schemas"]["RemoveItem"] | components["schemas"]["SlideItem"] | components["schemas"]["MoveObstacle"] | components["schemas"]["PinTop"] | components["schemas"]["Unpin"] | components["schemas"]["PostSet"] | components["schemas"]["MetRock"] | components["schemas"]["StrainPost"] | components["schemas"]["ImportFile"] | components["schemas"]["ReplaceText"] | components["schemas"]["Many"];
+            edit: components["schemas"]["AddLine"] | components["schemas"]["RemoveLine"] | components["schemas"]["RenameLine"] | components["schemas"]["MoveLine"] | components["schemas"]["MoveCorner"] | components["schemas"]["InsertCorner"] | components["schemas"]["RemoveCorner"] | components["schemas"]["SplitLine"] | components["schemas"]["JoinLines"] | components["schemas"]["CloseLine"] | components["schemas"]["OwnPoints"] | components["schemas"]["SetField"] | components["schemas"]["AddItem"] | components["schemas"]["RemoveItem"] | components["schemas"]["SlideItem"] | components["schemas"]["MoveObstacle"] | components["schemas"]["PinTop"] | components["schemas"]["Unpin"] | components["schemas"]["PostSet"] | components["schemas"]["MetRock"] | components["schemas"]["StrainPost"] | components["schemas"]["ImportFile"] | components["schemas"]["ReplaceText"] | components["schemas"]["Many"] | components["schemas"]["SetPrices"];
             /**
              * Window
              * @description Any text that names the window.
@@ -829,12 +1060,24 @@ export interface components {
              */
             is_ground: boolean;
             /**
+             * Is Picture
+             * @description It can be shown under the plan as a picture.
+             * @default false
+             */
+            is_picture: boolean;
+            /**
              * Layers
              * @description Empty for ground files and companions.
              */
             layers: components["schemas"]["LayerInfo"][];
             /** Path */
             path: string;
+            /**
+             * Sentence
+             * @description What it is good for, where it is neither ground, picture nor features.
+             * @default
+             */
+            sentence: string;
         };
         /**
          * FilesAnswer
@@ -1034,6 +1277,22 @@ export interface components {
             polygons: string[];
         };
         /**
+         * LeftOutInfo
+         * @description What could not be made, and why.
+         */
+        LeftOutInfo: {
+            /**
+             * Sentence
+             * @description Why, and what to do; the command line's own.
+             */
+            sentence: string;
+            /**
+             * What
+             * @description In words: `the price and quote.pdf`.
+             */
+            what: string;
+        };
+        /**
          * LiveEvents
          * @description The events of the stream, each by its name; in the stream every one is an `event:` with its `data:`.
          */
@@ -1095,9 +1354,14 @@ export interface components {
         };
         /**
          * MoveCorner
-         * @description Move one point of a line.
+         * @description Move one point of a line: to a place, or by so much.
          */
         MoveCorner: {
+            /** By */
+            by?: [
+                string | number,
+                string | number
+            ] | null;
             /**
              * Corner
              * @description Number of the point, from 0.
@@ -1110,11 +1374,17 @@ export interface components {
             kind: "move_corner";
             /** Line */
             line: number | string;
+            /**
+             * Shared
+             * @description Corners of other lines at the same place go along.
+             * @default true
+             */
+            shared: boolean;
             /** To */
-            to: [
+            to?: [
                 string | number,
                 string | number
-            ];
+            ] | null;
         };
         /**
          * MoveLine
@@ -1174,6 +1444,61 @@ export interface components {
             name: string;
         };
         /**
+         * NeededPriceInfo
+         * @description One price that the job is paid by, whatever lines it pays.
+         */
+        NeededPriceInfo: {
+            /** Date */
+            date: string;
+            /** High */
+            high: string | null;
+            /** Item */
+            item: string;
+            /**
+             * Kind
+             * @description `material`, `labour`, `plant`, `travel`, `other`.
+             */
+            kind: string;
+            /** Low */
+            low: string | null;
+            /**
+             * Pack
+             * @description So many units are one pack. Figures are text, as they are written.
+             */
+            pack: string;
+            /**
+             * Price
+             * @description Of one pack; null: nobody states it.
+             */
+            price: string | null;
+            /**
+             * Quantity
+             * @description Of all lines that it pays, in `unit`.
+             */
+            quantity: number;
+            /** Size */
+            size: string;
+            /** Supplier */
+            supplier: string;
+            /** Unit */
+            unit: string;
+            /**
+             * Used For
+             * @description What those lines are called.
+             */
+            used_for: string[];
+            /**
+             * Where
+             * @description The row that states it; `the job`: an `[[extra]]`; empty: it is missing.
+             */
+            where: string;
+            /**
+             * Why
+             * @description What the price book has instead, where it is missing.
+             */
+            why: string;
+        };
+        /**
          * NewJob
          * @description A new job.
          */
@@ -1203,6 +1528,61 @@ export interface components {
             window: string;
         };
         /**
+         * OnePrice
+         * @description One price: of what, by which unit, and what it is.
+         */
+        OnePrice: {
+            /**
+             * Date
+             * @description Day of the price, `2026-05-01`; empty: none.
+             */
+            date?: string | null;
+            /**
+             * High
+             * @description The most.
+             */
+            high?: string | number | null;
+            /**
+             * Item
+             * @description Name of what is bought, a trade, or a machine.
+             */
+            item: string;
+            /**
+             * Kind
+             * @default material
+             * @enum {string}
+             */
+            kind: "material" | "labour" | "plant" | "travel" | "other";
+            /**
+             * Low
+             * @description The least that it may become; left out: as it stands.
+             */
+            low?: string | number | null;
+            /**
+             * Pack
+             * @description So many units are one pack; left out: as it stands, else 1.
+             */
+            pack?: string | number | null;
+            /**
+             * Price
+             * @description Of one pack; null or empty takes it out of the price book.
+             */
+            price?: string | number | null;
+            /**
+             * Size
+             * @description Where the name alone does not tell.
+             * @default
+             */
+            size: string;
+            /** Supplier */
+            supplier?: string | null;
+            /**
+             * Unit
+             * @description `piece`, `bag`, `h`, `day`, `ft`, ...
+             */
+            unit: string;
+        };
+        /**
          * OutputInfo
          * @description One file to take away.
          */
@@ -1211,6 +1591,19 @@ export interface components {
             media_type: string;
             /** Name */
             name: string;
+        };
+        /**
+         * OutputsAnswer
+         * @description What is to be taken away.
+         */
+        OutputsAnswer: {
+            /** Files */
+            files: components["schemas"]["OutputInfo"][];
+            /**
+             * Left Out
+             * @description What is not among them.
+             */
+            left_out: components["schemas"]["LeftOutInfo"][];
         };
         /**
          * OwnPoints
@@ -1224,6 +1617,36 @@ export interface components {
             kind: "own_points";
             /** Line */
             line: number | string;
+        };
+        /**
+         * PageInfo
+         * @description One page of a paper.
+         */
+        PageInfo: {
+            /**
+             * Address
+             * @description Of its picture, of the same revision; add `&width=` in pixels.
+             */
+            address: string;
+            /** Height Mm */
+            height_mm: number;
+            /** Width Mm */
+            width_mm: number;
+        };
+        /**
+         * PagesAnswer
+         * @description The pages of a paper, in order.
+         */
+        PagesAnswer: {
+            /** Name */
+            name: string;
+            /** Pages */
+            pages: components["schemas"]["PageInfo"][];
+            /**
+             * Widest Px
+             * @description The widest picture that is drawn. [px]
+             */
+            widest_px: number;
         };
         /**
          * PinTop
@@ -1249,7 +1672,7 @@ export interface components {
         };
         /**
          * PostSet
-         * @description A post already set: where it really stands and how deep.
+         * @description A post already set: where it really stands and how deep; what is left out stays as it was entered before.
          */
         PostSet: {
             /**
@@ -1259,6 +1682,11 @@ export interface components {
             at: string | number;
             /** Depth */
             depth?: string | number | null;
+            /**
+             * Ground
+             * @description Elevation of the ground at it, as measured there.
+             */
+            ground?: string | number | null;
             /**
              * Height
              * @description Its cut top above ground, if it is cut already.
@@ -1276,6 +1704,26 @@ export interface components {
              * @description Of its centre, left of the line positive.
              */
             offset?: string | number | null;
+        };
+        /**
+         * PricesAnswer
+         * @description The prices that a job is paid by, known and missing.
+         */
+        PricesAnswer: {
+            /**
+             * Book
+             * @description File that holds them; empty: the job names none.
+             */
+            book: string;
+            /** Currency */
+            currency: string;
+            /**
+             * Left Out
+             * @description Lines that the total leaves out for want of a price.
+             */
+            left_out: number;
+            /** Prices */
+            prices: components["schemas"]["NeededPriceInfo"][];
         };
         /**
          * RefusedEvent
@@ -1308,6 +1756,11 @@ export interface components {
          * @description Remove a row of a table.
          */
         RemoveItem: {
+            /**
+             * Alternative
+             * @description Out of this alternative instead of the job itself.
+             */
+            alternative?: number | string | null;
             /** Item */
             item: number | string;
             /**
@@ -1319,7 +1772,7 @@ export interface components {
              * Table
              * @enum {string}
              */
-            table: "soil_zone" | "gate" | "crossing" | "obstacle" | "strand" | "strain" | "pin" | "built" | "rock" | "size";
+            table: "soil_zone" | "gate" | "crossing" | "obstacle" | "strand" | "strain" | "pin" | "built" | "rock" | "size" | "reference" | "measured" | "payment" | "neighbour" | "extra" | "rate" | "alternative";
         };
         /**
          * RemoveLine
@@ -1418,7 +1871,7 @@ export interface components {
             kind: "set";
             /**
              * Path
-             * @description `["fence", "rails"]`, `["gate", 0, "at"]` or with its name.
+             * @description `["fence", "rails"]`, `["gate", 0, "at"]` or with its name, `["alternative", 0, "fence", "rails"]`.
              */
             path: (number | string)[];
             /**
@@ -1428,15 +1881,33 @@ export interface components {
             value?: unknown;
         };
         /**
+         * SetPrices
+         * @description Set prices in the job's price book; where the job names none, one is begun and named.
+         */
+        SetPrices: {
+            /**
+             * @description discriminator enum property added by openapi-typescript
+             * @enum {string}
+             */
+            kind: "prices";
+            /** Prices */
+            prices: components["schemas"]["OnePrice"][];
+        };
+        /**
          * SlideItem
-         * @description Move a gate, crossing or mark along its line, or onto another.
+         * @description Move a gate, crossing or mark along its line, or onto another: to a station, or by so much.
          */
         SlideItem: {
             /**
              * At
              * @description Its new station.
              */
-            at: string | number;
+            at?: string | number | null;
+            /**
+             * By
+             * @description How much further along; back where it is negative.
+             */
+            by?: string | number | null;
             /** Item */
             item: number | string;
             /**
@@ -1609,7 +2080,7 @@ export interface components {
             /** Base */
             base: number;
             /** Edit */
-            edit: components["schemas"]["AddLine"] | components["schemas"]["RemoveLine"] | components["schemas"]["RenameLine"] | components["schemas"]["MoveLine"] | components["schemas"]["MoveCorner"] | components["schemas"]["InsertCorner"] | components["schemas"]["RemoveCorner"] | components["schemas"]["SplitLine"] | components["schemas"]["JoinLines"] | components["schemas"]["CloseLine"] | components["schemas"]["OwnPoints"] | components["schemas"]["SetField"] | components["schemas"]["AddItem"] | components["schemas"]["RemoveItem"] | components["schemas"]["SlideItem"] | components["schemas"]["MoveObstacle"] | components["schemas"]["PinTop"] | components["schemas"]["Unpin"] | components["schemas"]["PostSet"] | components["schemas"]["MetRock"] | components["schemas"]["StrainPost"] | components["schemas"]["ImportFile"] | components["schemas"]["ReplaceText"] | components["schemas"]["Many"];
+            edit: components["schemas"]["AddLine"] | components["schemas"]["RemoveLine"] | components["schemas"]["RenameLine"] | components["schemas"]["MoveLine"] | components["schemas"]["MoveCorner"] | components["schemas"]["InsertCorner"] | components["schemas"]["RemoveCorner"] | components["schemas"]["SplitLine"] | components["schemas"]["JoinLines"] | components["schemas"]["CloseLine"] | components["schemas"]["OwnPoints"] | components["schemas"]["SetField"] | components["schemas"]["AddItem"] | components["schemas"]["RemoveItem"] | components["schemas"]["SlideItem"] | components["schemas"]["MoveObstacle"] | components["schemas"]["PinTop"] | components["schemas"]["Unpin"] | components["schemas"]["PostSet"] | components["schemas"]["MetRock"] | components["schemas"]["StrainPost"] | components["schemas"]["ImportFile"] | components["schemas"]["ReplaceText"] | components["schemas"]["Many"] | components["schemas"]["SetPrices"];
             /**
              * Trial
              * @description A number that rises; older answers are dropped.
@@ -1638,7 +2109,7 @@ export interface components {
         };
         /**
          * WhyAnswer
-         * @description Everything about one post, brace, pull, gate or crossing.
+         * @description Everything about one thing: a post, roll, order line, sum, line of the price, activity, ...
          */
         WhyAnswer: {
             /** Id */
@@ -3058,6 +3529,84 @@ export interface operations {
             };
         };
     };
+    getBackground: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The job. */
+                id: string;
+                path: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["BackgroundAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+        };
+    };
     getCatalogue: {
         parameters: {
             query?: never;
@@ -3397,6 +3946,83 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["EditAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+        };
+    };
+    lookAtFiles: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The job. */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["FileGiven"][];
                 };
             };
             /** @description Not Found */
@@ -3957,7 +4583,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["OutputInfo"][];
+                    "application/json": components["schemas"]["OutputsAnswer"];
                 };
             };
             /** @description Not Found */
@@ -4039,6 +4665,173 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+        };
+    };
+    listPages: {
+        parameters: {
+            query?: {
+                /** @description Revision; left out: the present one. */
+                at?: number | null;
+            };
+            header?: never;
+            path: {
+                /** @description The job. */
+                id: string;
+                name: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PagesAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+        };
+    };
+    getPagePicture: {
+        parameters: {
+            query?: {
+                /** @description Revision; left out: the present one. */
+                at?: number | null;
+                /** @description Of the picture. [px] */
+                width?: number;
+                /** @description As `address` gives it: it may then be kept. */
+                key?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The job. */
+                id: string;
+                name: string;
+                number: number;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/png": unknown;
+                };
             };
             /** @description Not Found */
             404: {
@@ -4200,6 +4993,341 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content?: never;
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+        };
+    };
+    getPlanPicture: {
+        parameters: {
+            query?: {
+                /** @description Most cells a side. */
+                most?: number;
+                /** @description As `address` gives it: it may then be kept. */
+                key?: string;
+                /** @description Edge of the part wanted. [m] */
+                west?: number | null;
+                /** @description Edge of the part wanted. [m] */
+                south?: number | null;
+                /** @description Edge of the part wanted. [m] */
+                east?: number | null;
+                /** @description Edge of the part wanted. [m] */
+                north?: number | null;
+            };
+            header?: never;
+            path: {
+                /** @description The job. */
+                id: string;
+                path: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "image/jpeg": unknown;
+                    "image/png": unknown;
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+        };
+    };
+    givePriceBook: {
+        parameters: {
+            query: {
+                base: number;
+                window?: string;
+            };
+            header?: never;
+            path: {
+                /** @description The job. */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "multipart/form-data": components["schemas"]["Body_givePriceBook"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["EditAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+        };
+    };
+    getPriceBook: {
+        parameters: {
+            query?: {
+                /** @description Revision; left out: the present one. */
+                at?: number | null;
+            };
+            header?: never;
+            path: {
+                /** @description The job. */
+                id: string;
+                name: "prices.csv" | "prices.xlsx";
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content?: never;
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+        };
+    };
+    getPrices: {
+        parameters: {
+            query?: {
+                /** @description Revision; left out: the present one. */
+                at?: number | null;
+            };
+            header?: never;
+            path: {
+                /** @description The job. */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description Successful Response */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PricesAnswer"];
+                };
             };
             /** @description Not Found */
             404: {

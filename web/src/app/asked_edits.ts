@@ -1,6 +1,9 @@
 /** What a press or a drag asks for, as edits of the job file: pure, so that it can be tested without a page. */
 
 import type { Edit } from "../api/client.ts";
+import type { Point } from "../flat/bearing.ts";
+import type { Moved, Tool } from "../plan/hands.ts";
+import { FOOT_M, type System } from "../units/show.ts";
 
 /** The part of a post's row that says where it stands. */
 export interface Standing {
@@ -8,6 +11,13 @@ export interface Standing {
   line: string;
   role: string;
   station_m: number | null;
+}
+
+/** What a hand drew on the plan, and with which tool. */
+export interface DrawnByHand {
+  tool: Tool;
+  points: readonly Point[];
+  closed: boolean;
 }
 
 type Row = Record<string, unknown>;
@@ -44,7 +54,7 @@ const SLIDING = ["pin", "strain", "built", "gate", "crossing"] as const;
 /** Metres of a station as the job file has it; NaN where its unit is not known here. */
 export function stationOf(text: unknown): number {
   const found = /^\s*(-?\d+(?:\.\d+)?)\s*(ft|m)\s*$/.exec(String(text ?? ""));
-  return found ? Number(found[1]) * (found[2] === "ft" ? 0.3048 : 1) : Number.NaN;
+  return found ? Number(found[1]) * (found[2] === "ft" ? FOOT_M : 1) : Number.NaN;
 }
 
 /**
@@ -77,6 +87,38 @@ export function shiftEdit(
   }
   if (post.role !== "line") return null;
   return { kind: "add", table: "pin", values: { line: post.line, at: typed(to_m), post: true } };
+}
+
+/** A length as the job file has it, in the job's long unit. */
+export function typedLong(value_m: number, system: System): string {
+  return system === "us" ? `${Number((value_m / FOOT_M).toFixed(4))} ft` : `${Number(value_m.toFixed(4))} m`;
+}
+
+/** A corner, a gate or a point of an obstacle that a hand moved; null where the job has no such gate. */
+export function movedEdit(asked: Row, moved: Moved): Edit | null {
+  const { held, to, station_m, isAlone } = moved;
+  if (held.kind === "corner") {
+    const shared = isAlone ? { shared: false } : {};
+    return { kind: "move_corner", line: held.line, corner: held.corner, to: [...to], ...shared };
+  }
+  if (held.kind === "obstacle")
+    return { kind: "move_obstacle", item: held.row, point: held.point ?? 0, to: [...to] };
+  if (held.kind !== "gate" || station_m === undefined) return null;
+  const rows = (asked.gate ?? []) as Row[];
+  const item = rows.findIndex((row, place) => (row.name ?? `gate ${place + 1}`) === held.id);
+  return item >= 0 ? { kind: "slide", table: "gate", item, at: station_m } : null;
+}
+
+/** A top that a hand let go: pinned at its height above ground. */
+export function topEdit(post: Standing, height_m: number): Edit {
+  return { kind: "pin_top", line: post.line, at: post.station_m ?? 0, height: height_m };
+}
+
+/** What was drawn on the plan, as an edit: a line of fence, or a thing in the way of some kind. */
+export function drawnEdit({ tool, points, closed }: DrawnByHand, kind: string, system: System): Edit {
+  if (tool !== "obstacle") return { kind: "add_line", points: points.map((point) => [...point]), closed };
+  const typed = points.map((point) => point.map((value_m) => typedLong(value_m, system)));
+  return { kind: "add", table: "obstacle", values: { kind, points: typed, closed } };
 }
 
 /** Edits for posts chosen together; a mark that is not there is passed over. */

@@ -2,9 +2,12 @@
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, query, state } from "lit/decorators.js";
-import { api, type JobSummary, Refusal } from "../api/client.ts";
+import { api, type JobSummary } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
+import { refusedWhole, type Told, toldOf } from "../panels/refused.ts";
+import { Dropping } from "../plan/dropping.ts";
 import { languageInUse, say } from "../texts/say.ts";
+import "./deleted_jobs.ts";
 
 @customElement("job-list")
 export class JobList extends LitElement {
@@ -21,14 +24,16 @@ export class JobList extends LitElement {
       .open { display: grid; gap: 0.1rem; padding: 0.6rem 0.8rem; color: inherit; text-decoration: none; overflow-wrap: anywhere; min-height: 2.75rem; }
       .open strong { font-size: 1.05rem; }
       .acts { display: flex; gap: 0.4rem; padding: 0.4rem 0.8rem 0.8rem; }
+      .drop { margin: 0 0 1rem; padding: 0.8rem; border: 2px dashed var(--accent); background: var(--raised); }
       .undo { display: flex; gap: 0.8rem; align-items: center; padding: 0.5rem 0.8rem; border-left: 5px solid var(--accent); background: var(--raised); margin-bottom: 1rem; }
     `,
   ];
 
   @state() private jobs: JobSummary[] | null = null;
-  @state() private refused = "";
+  @state() private refused: Told | null = null;
   @state() private removed: JobSummary | null = null;
   @state() private isBusy = false;
+  private readonly dropping = new Dropping(this, (files) => this.import(files));
   @query("#name") private nameField!: HTMLInputElement;
   @query("#sheets") private sheetsField!: HTMLSelectElement;
 
@@ -44,17 +49,12 @@ export class JobList extends LitElement {
   }
 
   private async doing(act: () => Promise<void>): Promise<void> {
-    this.refused = "";
+    this.refused = null;
     this.isBusy = true;
     try {
       await act();
     } catch (error) {
-      this.refused =
-        error instanceof Refusal && error.isLost
-          ? say("lost")
-          : error instanceof Error
-            ? error.message
-            : String(error);
+      this.refused = toldOf(error);
     }
     this.isBusy = false;
   }
@@ -75,6 +75,11 @@ export class JobList extends LitElement {
     const field = event.target as HTMLInputElement;
     const files = [...(field.files ?? [])];
     field.value = "";
+    this.import(files);
+  }
+
+  /** Make a job of files, chosen or let fall. */
+  private import(files: readonly File[]): void {
     if (files.length === 0) return;
     void this.doing(async () => {
       const made = await api.importJob(files);
@@ -111,11 +116,13 @@ export class JobList extends LitElement {
         </form>
         <label class="button" for="files"><span>${say("import")}</span><input id="files" class="only-heard" type="file" multiple @change=${this.take} /></label>
       </header>
-      ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
+      ${this.dropping.isOver ? html`<p class="drop" role="status">${say("drop_to_import")}</p>` : nothing}
+      ${this.refused ? refusedWhole(this.refused) : nothing}
       ${this.removed ? html`<div class="undo" role="status"><span>${say("job_removed", { name: this.removed.name })}</span><button @click=${() => this.putBack()}>${say("put_back")}</button></div>` : nothing}
       ${this.jobs === null && !this.refused ? html`<p role="status">${say("loading")}</p>` : nothing}
       ${this.jobs?.length === 0 ? html`<p>${say("no_jobs")}</p>` : nothing}
-      <ul>${(this.jobs ?? []).filter((job) => job.deleted_ms === null).map((job) => this.one(job))}</ul>`;
+      <ul>${(this.jobs ?? []).filter((job) => job.deleted_ms === null).map((job) => this.one(job))}</ul>
+      <deleted-jobs .last=${this.removed} @restored=${() => void this.load()}></deleted-jobs>`;
   }
 
   private one(job: JobSummary): TemplateResult {

@@ -2,6 +2,7 @@
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
+import type { CatalogueAnswer } from "../api/client.ts";
 import type {
   CheckRow,
   OrderRow,
@@ -22,65 +23,54 @@ import {
   tensionColumns,
 } from "../panels/columns.ts";
 import type { SchemaNode } from "../panels/fields.ts";
+import type { FormPlace } from "../panels/form_words.ts";
 import type { Held } from "../plan/hands.ts";
 import type { PlanModel } from "../plan/model.ts";
-import { isNothing } from "../state/changes.ts";
 import type { Session } from "../state/session.ts";
 import { rowsOf } from "../state/tables.ts";
-import { type Key, say, wordOr } from "../texts/say.ts";
+import { inPage, langOf } from "../texts/program.ts";
+import { say, wordOr } from "../texts/say.ts";
 import { showLong, showNumber, showSmall } from "../units/show.ts";
-import { stageNames, type ViewName } from "./panels.ts";
+import { fetchLaterPanels } from "./later.ts";
+import { stageNames, titleOf, type ViewName } from "./panels.ts";
+import { whyThing } from "./why_thing.ts";
+import "../panels/changed_list.ts";
 import "../panels/chosen.ts";
 import "../panels/findings.ts";
-import "../panels/history.ts";
-import "../panels/job_form.ts";
-import "../panels/parts.ts";
 import "../panels/several.ts";
-import "../panels/site_files.ts";
 import "../panels/table.ts";
-import "../panels/take_away.ts";
-import "../panels/tension_chart.ts";
-import "../panels/why_panel.ts";
 
-/** Tables whose rows are pulls: pressing one asks why. */
-const OF_PULLS: ReadonlySet<string> = new Set(["pulls", "tension"]);
+/** Tables of posts: pressing a row chooses its post; elsewhere it asks why. */
+const OF_POSTS: ReadonlySet<string> = new Set(["posts", "checks"]);
 
-/** Tables of the job file that have a form. */
-const TABLES = [
-  "job",
-  "site",
-  "fence",
+/** Panels that are there from the first. */
+const FIRST: ReadonlySet<ViewName> = new Set([
+  "plan",
+  "section",
+  "findings",
+  "chosen",
   "posts",
-  "holes",
-  "brace",
-  "top_line",
+  "order",
   "rolls",
-  "tension",
-  "strength",
-  "stake_out",
-  "stock",
-  "price",
-  "risk",
-  "programme",
-  "paper",
-] as const;
+]);
 
 @customElement("job-side")
 export class JobSide extends LitElement {
   static override styles = [
     controls,
     css`
+      .stale { border: 1px solid var(--stop); border-left-width: 5px; padding: 0.4rem 0.7rem; margin: 0 0 0.8rem; }
+      .also { align-items: center; }
       .cautions { border: 1px solid var(--caution); padding: 0.4rem 0.7rem; margin-bottom: 0.8rem; }
       .cautions p { margin: 0.1rem 0; font-size: 0.9rem; }
       .sums { display: grid; grid-template-columns: repeat(auto-fill, minmax(8.5rem, 1fr)); gap: 0.5rem; margin: 0 0 1rem; }
       .sums div { border-left: 3px solid var(--line); padding-left: 0.5rem; }
       .sums dt { font-size: 0.85rem; }
-      .sums dd { font-size: 1.15rem; font-weight: 600; }
+      .sums dd button { font-size: 1.15rem; font-weight: 600; font-variant-numeric: tabular-nums; border: 0; background: none; padding: 0; justify-content: start; text-align: left; text-decoration: underline dotted; text-underline-offset: 4px; }
       details { border-top: 1px solid var(--line); }
       summary { min-height: 2.75rem; display: flex; align-items: center; cursor: pointer; font-weight: 600; }
       summary::before { content: "▸"; margin-right: 0.5rem; }
       details[open] > summary::before { content: "▾"; }
-      textarea { width: 100%; min-height: 20rem; font-family: ui-monospace, "DejaVu Sans Mono", monospace; font-size: 0.85rem; padding: 0.5rem; }
     `,
   ];
 
@@ -94,16 +84,23 @@ export class JobSide extends LitElement {
   @property({ attribute: false }) schema: SchemaNode | null = null;
   @property({ type: Boolean }) locked = false;
   @property() chosen = "";
+  /** What else lay under the press that chose it, each with its name. */
+  @property({ attribute: false }) others: readonly (readonly [Held, string])[] = [];
+  /** A corner that is moved leaves the others at its place behind. */
+  @property({ type: Boolean }) alone = false;
   /** Number that the person asked about. */
   @property() about = "";
   /** Posts chosen together. */
   @property({ attribute: false }) several: ReadonlySet<string> = new Set();
-  /** Kinds of things in the way. */
-  @property({ attribute: false }) kinds: readonly string[] = [];
+  /** Names to pick from. */
+  @property({ attribute: false }) catalogue: CatalogueAnswer | null = null;
   @property({ attribute: false }) cautions: readonly string[] = [];
   @state() private ticks = false;
   @state() private pull = "";
-  @state() private textRefused = "";
+
+  override willUpdate(changed: Map<string, unknown>): void {
+    if (changed.has("view") && !FIRST.has(this.view)) fetchLaterPanels();
+  }
 
   private rows<Row>(table: string): Row[] {
     return rowsOf<Row>(this.session?.answer.tables ?? {}, table);
@@ -113,9 +110,28 @@ export class JobSide extends LitElement {
     this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
   }
 
+  /** Show a field of the job's forms, once its panel is there. */
+  async openField(place: FormPlace): Promise<void> {
+    await customElements.whenDefined("job-panel");
+    await this.updateComplete;
+    await this.renderRoot.querySelector("job-panel")?.openField(place);
+  }
+
   override render(): TemplateResult | typeof nothing {
     const { session } = this;
     if (!session) return nothing;
+    return html`${this.stale(session)}${this.shown(session)}`;
+  }
+
+  /** Where no design is possible, what stands here is an older one: said above every panel that shows it. */
+  private stale(session: Session): TemplateResult | typeof nothing {
+    const isOfDesign = !["chosen", "job", "history"].includes(this.view);
+    if (!session.refused || !isOfDesign || session.answer.revision === 0) return nothing;
+    const sentence = inPage(session.refused);
+    return html`<p class="stale" role="status" lang=${langOf(session.refused)}>${say("stale_view", { sentence })}</p>`;
+  }
+
+  private shown(session: Session): TemplateResult | typeof nothing {
     switch (this.view) {
       case "chosen":
         return this.chosenView(session);
@@ -124,7 +140,7 @@ export class JobSide extends LitElement {
       case "posts":
         return this.postsView(session);
       case "order":
-        return html`<h2>${say("panel_order")}</h2>${this.table("order", orderColumns(), this.rows<OrderRow>("order"))}${this.later(session)}`;
+        return html`<h2>${say("panel_order")}</h2>${this.table("order", orderColumns(), this.rows<OrderRow>("order"), (row: OrderRow) => row.id)}${this.later(session)}`;
       case "rolls":
         return this.rollsView(session);
       case "tension":
@@ -132,18 +148,23 @@ export class JobSide extends LitElement {
       case "strength":
         return this.strengthView(session);
       case "price":
-        return html`<job-part kind="price" .system=${session.answer.sheets} .jobId=${session.state.id} .head=${session.state.head}></job-part>`;
+        return html`<price-panel .state=${session.state} .schema=${this.schema} .system=${session.answer.sheets} .locked=${this.locked}></price-panel>`;
       case "programme":
-        return html`<job-part kind="programme" .jobId=${session.state.id} .head=${session.state.head}></job-part>`;
+        return html`<programme-panel .jobId=${session.state.id} .head=${session.state.head} .locked=${this.locked}></programme-panel>`;
       case "why":
-        return html`<why-panel .jobId=${session.state.id} .thing=${this.thing || this.chosen} .about=${this.about} .system=${session.answer.sheets} .revision=${session.state.head}></why-panel>`;
+        return html`<why-panel .jobId=${session.state.id} .thing=${this.thing || this.chosenThing(session)} .about=${this.about} .system=${session.answer.sheets} .revision=${session.state.head} .locked=${this.locked}></why-panel>`;
       case "history":
         return html`<job-history .jobId=${session.state.id} .head=${session.state.head} .locked=${this.locked}></job-history>`;
       case "take_away":
-        return html`<take-away .jobId=${session.state.id} .head=${session.state.head}></take-away>${this.cautionBox()}`;
+        return html`${this.locked ? this.needsProgram() : html`<take-away .jobId=${session.state.id} .head=${session.state.head}></take-away>`}${this.cautionBox()}`;
       default:
         return this.findingsView(session);
     }
+  }
+
+  /** Why of what is chosen, where it has one. */
+  private chosenThing(session: Session): string {
+    return whyThing(this.held, this.model, session.state.asked, this.rows<PostRow>("posts"));
   }
 
   private later(session: Session): TemplateResult | typeof nothing {
@@ -152,9 +173,19 @@ export class JobSide extends LitElement {
       : nothing;
   }
 
+  /** Files are made by the program: without it there are none. */
+  private needsProgram(): TemplateResult {
+    return html`<h2>${say(titleOf(this.view))}</h2><p role="status">${say("needs_program")}</p>`;
+  }
+
+  /** Said above forms while nothing can be changed. */
+  private onlyRead(): TemplateResult | typeof nothing {
+    return this.locked ? html`<p class="quiet" role="status">${say("only_read")}</p>` : nothing;
+  }
+
   private cautionBox(): TemplateResult | typeof nothing {
     return this.cautions.length
-      ? html`<div class="cautions">${this.cautions.map((caution) => html`<p>${caution}</p>`)}</div>`
+      ? html`<div class="cautions">${this.cautions.map((caution) => html`<p lang=${langOf(caution)}>${inPage(caution)}</p>`)}</div>`
       : nothing;
   }
 
@@ -162,63 +193,52 @@ export class JobSide extends LitElement {
     name: string,
     columns: ReturnType<typeof orderColumns> | readonly unknown[],
     rows: readonly Row[],
-    idOf: ((row: Row) => string) | null = null,
+    idOf: (row: Row) => string,
   ): TemplateResult {
-    return html`<fence-table .name=${name} .heading=${wordOr(`panel_${name}`, wordOr(name.replace("-", "_"), name))} .columns=${columns} .rows=${rows} .idOf=${idOf} .selected=${this.chosen}
+    return html`<fence-table .name=${name} .heading=${wordOr(`panel_${name}`, wordOr(name.replace("-", "_"), name))} .columns=${columns} .rows=${rows} .idOf=${idOf} .whyOf=${idOf} .selected=${OF_POSTS.has(name) ? this.chosen : this.thing}
       .ticked=${name === "posts" && this.ticks ? this.several : null}
       @rows-ticked=${(event: CustomEvent<string[]>) => this.tell("posts-ticked", event.detail)}
       @row-why=${(event: CustomEvent<string>) => this.tell("why-asked", { thing: event.detail, about: "" })}
-      @row-chosen=${(event: CustomEvent<string>) => (OF_PULLS.has(name) ? this.tell("why-asked", { thing: event.detail, about: "" }) : this.tell("post-chosen", event.detail))}></fence-table>`;
+      @row-chosen=${(event: CustomEvent<string>) => (OF_POSTS.has(name) ? this.tell("post-chosen", event.detail) : this.tell("why-asked", { thing: event.detail, about: "" }))}></fence-table>`;
   }
 
   private findingsView(session: Session): TemplateResult {
     const { summary, sheets } = session.answer;
     const posts = summary ? Object.values(summary.posts).reduce((sum, count) => sum + count, 0) : 0;
-    const sums: [string, string][] = summary
+    const sums: [string, string, string][] = summary
       ? [
-          [say("fence_length"), showLong(summary.fence_length_m, sheets)],
-          [say("posts"), showNumber(posts)],
-          [say("rail_length"), showLong(summary.rail_length_m, sheets)],
-          [say("panel_rolls"), showNumber(summary.rolls)],
-          [say("pulls"), showNumber(summary.pulls)],
-          [say("bags"), showNumber(Math.ceil(summary.bags ?? 0))],
+          [say("fence_length"), showLong(summary.fence_length_m, sheets), "fence length"],
+          [say("posts"), showNumber(posts), "posts"],
+          [say("rail_length"), showLong(summary.rail_length_m, sheets), "rail length"],
+          [say("panel_rolls"), showNumber(summary.rolls), "rolls"],
+          [say("pulls"), showNumber(summary.pulls), "pulls"],
+          [say("bags"), showNumber(Math.ceil(summary.bags ?? 0)), "bags"],
         ]
       : [];
     return html`<h2>${say("panel_findings")}</h2>
-      <dl class="sums">${sums.map(([title, value]) => html`<div><dt>${title}</dt><dd>${value}</dd></div>`)}</dl>
+      <dl class="sums">${sums.map(([title, value, thing]) => html`<div><dt>${title}</dt><dd><button class="number" aria-label=${`${value}: ${say("why_of_it", { name: title })}`} title=${say("why")} @click=${() => this.tell("why-asked", { thing, about: "" })}>${value}</button></dd></div>`)}</dl>
       ${this.changed(session)}
-      <finding-list .findings=${session.answer.findings} .locked=${this.locked}></finding-list>${this.later(session)}`;
+      <finding-list .findings=${session.answer.findings} .schema=${this.schema} .locked=${this.locked}></finding-list>${this.later(session)}`;
   }
 
-  /** What the last edit changed, in sums, order and posts. */
+  /** What the last edit changed. */
   private changed(session: Session): TemplateResult | typeof nothing {
-    const { changes } = session;
-    if (!changes || session.answer.pending.length) return nothing;
-    const { sheets } = session.answer;
-    const sum = (row: (typeof changes.sums)[number], value: number) =>
-      row.key.endsWith("_length") ? showLong(value, sheets) : showNumber(value);
-    const posts: [Key, string[]][] = [
-      ["posts_added", changes.added],
-      ["posts_moved", changes.moved],
-      ["tops_changed", changes.tops],
-      ["cuts_changed", changes.cuts],
-      ["holes_changed", changes.holes],
-    ];
-    return html`<details class="changes" ?open=${!isNothing(changes)}><summary>${say("changed")}</summary>${
-      isNothing(changes)
-        ? html`<p>${say("no_changes")}</p>`
-        : html`<dl>
-        ${changes.sums.map((row) => html`<dt>${say(row.key)}</dt><dd>${sum(row, row.before)} → ${sum(row, row.after)}</dd>`)}
-        ${changes.gone ? html`<dt>${say("posts_gone")}</dt><dd>${changes.gone}</dd>` : nothing}
-        ${posts.filter(([, ids]) => ids.length).map(([key, ids]) => html`<dt>${say(key)}</dt><dd>${ids.length}: ${brief(ids)}</dd>`)}
-        ${changes.order.map((row) => html`<dt>${row.item}</dt><dd>${showNumber(row.before, decimalsOf(row.before))} → ${showNumber(row.after, decimalsOf(row.after))} ${row.unit}</dd>`)}
-      </dl>`
-    }</details>`;
+    if (!session.changes || session.answer.pending.length) return nothing;
+    const price = session.state.asked.price as { book?: string } | undefined;
+    return html`<changed-list .changes=${session.changes} .between=${session.changedBetween} .jobId=${session.state.id} .priced=${Boolean(price?.book)} .system=${session.answer.sheets}></changed-list>`;
   }
 
   private chosenView(session: Session): TemplateResult {
-    return html`<h2>${say("panel_chosen")}</h2>${this.together(session)}<chosen-thing .kinds=${this.kinds} .held=${this.held} .model=${this.model} .post=${this.post} .asked=${session.state.asked} .system=${session.answer.sheets}
+    return html`<h2>${say("panel_chosen")}</h2>${this.onlyRead()}${this.together(session)}${this.alsoHere()}<chosen-thing .unit_m=${session.answer.unit_m} .alone=${this.alone} .catalogue=${this.catalogue} .schema=${this.schema} .held=${this.held} .model=${this.model} .post=${this.post} .asked=${session.state.asked} .system=${session.answer.sheets}
       .locked=${this.locked} .pinned=${Boolean((this.post as { is_pinned?: boolean } | null)?.is_pinned)}></chosen-thing>${this.held ? this.changed(session) : nothing}`;
+  }
+
+  /** What else lies where it was pressed: a press away. */
+  private alsoHere(): TemplateResult | typeof nothing {
+    if (this.others.length === 0) return nothing;
+    const here = this.held?.here ?? [];
+    return html`<div class="row also"><span>${say("also_here")}:</span>${this.others.map(([held, words]) => html`<button @click=${() => this.tell("thing-chosen", { ...held, here })}>${words}</button>`)}</div>
+      <p class="quiet">${say("press_again")}</p>`;
   }
 
   /** What can be done to the posts chosen together. */
@@ -229,30 +249,8 @@ export class JobSide extends LitElement {
   }
 
   private jobView(session: Session): TemplateResult {
-    const asked = session.state.asked as Record<string, Record<string, unknown> | undefined>;
-    return html`<h2>${say("panel_job")}</h2>
-      <site-files .unit_m=${session.answer.unit_m} .jobId=${session.state.id} .state=${session.state} .locked=${this.locked} .kinds=${this.kinds}></site-files>
-      ${TABLES.map(
-        (table) => html`<details ?open=${table === "job"}><summary>${say(`table_${table}`)}</summary>
-        <job-form .schema=${this.schema} .table=${table} .values=${asked[table] ?? {}} .locked=${this.locked}></job-form></details>`,
-      )}
-      <details><summary>${say("job_text")}</summary>${this.text(session)}</details>`;
-  }
-
-  private text(session: Session): TemplateResult {
-    const sent = (event: Event) => {
-      event.preventDefault();
-      const text = String(new FormData(event.target as HTMLFormElement).get("text") ?? "");
-      this.tell("edit-asked", {
-        edit: { kind: "replace_text", text },
-        answered: (refused: string) => {
-          this.textRefused = refused;
-        },
-      });
-    };
-    return html`<form @submit=${sent}><label for="text"><span>job.toml</span><textarea id="text" name="text" spellcheck="false" .value=${session.state.text} ?disabled=${this.locked}></textarea></label>
-      ${this.textRefused ? html`<p class="refused" role="alert">${this.textRefused}</p>` : nothing}
-      <button class="main" ?disabled=${this.locked}>${say("use_text")}</button></form>`;
+    return html`<h2>${say("panel_job")}</h2>${this.onlyRead()}
+      <job-panel .state=${session.state} .schema=${this.schema} .catalogue=${this.catalogue} .system=${session.answer.sheets} .locked=${this.locked}></job-panel>`;
   }
 
   private postsView(session: Session): TemplateResult {
@@ -265,7 +263,7 @@ export class JobSide extends LitElement {
 
   private rollsView(session: Session): TemplateResult {
     const { sheets } = session.answer;
-    return html`<h2>${say("panel_rolls")}</h2>${this.table("rolls", rollColumns(sheets), this.rows<RollRow>("rolls"))}
+    return html`<h2>${say("panel_rolls")}</h2>${this.table("rolls", rollColumns(sheets), this.rows<RollRow>("rolls"), (row: RollRow) => row.id)}
       <h3>${say("pulls")}</h3>${this.table("pulls", pullColumns(sheets), this.rows<PullRow>("pulls"), (row: PullRow) => row.id)}${this.later(session)}`;
   }
 
@@ -284,7 +282,7 @@ export class JobSide extends LitElement {
       }
       <tension-chart .row=${row} .system=${sheets}></tension-chart>
       ${this.table("tension", tensionColumns(sheets), rows, (row: TensionRow) => row.pull)}
-      <h3>${say("site_checks")}</h3>${this.table("site-checks", siteCheckColumns(sheets), this.rows<SiteCheckRow>("site_checks"))}${this.later(session)}`;
+      <h3>${say("site_checks")}</h3>${this.table("site-checks", siteCheckColumns(sheets), this.rows<SiteCheckRow>("site_checks"), (row: SiteCheckRow) => row.pull)}${this.later(session)}`;
   }
 
   private strengthView(session: Session): TemplateResult {
@@ -295,15 +293,6 @@ export class JobSide extends LitElement {
     return html`<h2>${say("panel_strength")}</h2>${this.cautionBox()}
       ${this.table("checks", checkColumns(session.answer.sheets), rows, (row: CheckRow) => row.post)}${this.later(session)}`;
   }
-}
-
-/** Names, the first dozen of them. */
-function brief(ids: readonly string[]): string {
-  return ids.length > 12 ? `${ids.slice(0, 12).join(", ")}, …` : ids.join(", ");
-}
-
-function decimalsOf(value: number): number {
-  return Number.isInteger(value) ? 0 : 1;
 }
 
 declare global {

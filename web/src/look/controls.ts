@@ -24,7 +24,7 @@ export const controls = css`
   .refused { color: var(--stop); font-weight: 600; }
   .wide { overflow-x: auto; }
   :focus-visible { outline: 3px solid var(--accent); outline-offset: 1px; }
-  dl { display: grid; grid-template-columns: auto 1fr; gap: 0.2rem 0.8rem; margin: 0; font-variant-numeric: tabular-nums; }
+  dl { display: grid; grid-template-columns: fit-content(50%) 1fr; gap: 0.2rem 0.8rem; margin: 0; font-variant-numeric: tabular-nums; }
   dt { color: var(--soft); }
   dd { margin: 0; overflow-wrap: anywhere; }
   .only-heard { position: absolute; width: 1px; height: 1px; overflow: hidden; clip-path: inset(50%); white-space: nowrap; }

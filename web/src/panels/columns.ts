@@ -9,7 +9,8 @@ import type {
   SiteCheckRow,
   TensionRow,
 } from "../api/records.ts";
-import { say } from "../texts/say.ts";
+import { inPage, langOf } from "../texts/program.ts";
+import { type Key, say } from "../texts/say.ts";
 import {
   type System,
   showForce,
@@ -22,304 +23,184 @@ import {
 } from "../units/show.ts";
 import type { Column } from "./rows.ts";
 
+type Amount = number | null | undefined;
+
+/** A text of a row; a column that is still being computed has none. */
+type Words<Row> = (row: Row) => string | undefined;
+
+/** A column of names, numbered or not: what the row has is what is shown. */
+function names<Row>(key: string, title: Key, of: Words<Row>): Column<Row> {
+  return { key, title: say(title), text: (row) => of(row) ?? "" };
+}
+
+/** A column of the program's own words, in the page's language where that is known. */
+function words<Row>(key: string, title: Key, of: Words<Row>): Column<Row> {
+  return {
+    key,
+    title: say(title),
+    text: (row) => inPage(of(row) ?? ""),
+    lang: (row) => langOf(of(row) ?? ""),
+  };
+}
+
+/** A column of words that may run long. */
+function sentences<Row>(key: string, title: Key, of: Words<Row>): Column<Row> {
+  return { ...words(key, title, of), isLong: true };
+}
+
+/** A column of numbers: shown in the job's units, sorted by their size. */
+function amounts<Row>(
+  key: string,
+  title: Key,
+  value: (row: Row) => Amount,
+  show: (amount: Amount, row: Row) => string,
+): Column<Row> {
+  return { key, title: say(title), text: (row) => show(value(row), row), value, isNumber: true };
+}
+
+/** Ways to show an amount in the job's units. */
+function unitsOf(system: System) {
+  return {
+    long: (length_m: Amount) => showLong(length_m, system),
+    small: (length_m: Amount) => showSmall(length_m, system),
+    stock: (length_m: Amount) => showStock(length_m, system),
+    force: (force_n: Amount) => showForce(force_n, system),
+    temperature: (temperature_c: Amount) => showTemperature(temperature_c, system),
+  };
+}
+
+const whole = (amount: Amount) => showNumber(amount);
+const tenths = (amount: Amount) => showNumber(amount, 1);
+const asNeeded = (amount: Amount) => showNumber(amount, Number.isInteger(amount ?? 0) ? 0 : 1);
+
 /** Posts: where, how long, how deep, what is sawn off, what carries least. */
 export function postColumns(system: System): Column<PostRow>[] {
+  const { long, small, stock } = unitsOf(system);
   return [
-    { key: "id", title: say("post"), text: (row) => row.id },
-    { key: "line", title: say("line"), text: (row) => row.line },
-    {
-      key: "station",
-      title: say("station"),
-      text: (row) => showLong(row.station_m, system),
-      value: (row) => row.station_m,
-      isNumber: true,
-    },
-    { key: "role", title: say("role"), text: (row) => row.role },
-    {
-      key: "stock",
-      title: say("stock"),
-      text: (row) => showStock(row.stock_length_m, system),
-      value: (row) => row.stock_length_m,
-      isNumber: true,
-    },
-    {
-      key: "diameter",
-      title: say("diameter"),
-      text: (row) => showSmall(row.diameter_m, system),
-      value: (row) => row.diameter_m,
-      isNumber: true,
-    },
-    {
-      key: "height",
-      title: say("above_ground"),
-      text: (row) => showSmall(row.above_ground_m, system),
-      value: (row) => row.above_ground_m,
-      isNumber: true,
-    },
-    {
-      key: "cut",
-      title: say("cut"),
-      text: (row) => (row.cut ? showSmall(row.cut_m, system) : say("to_string")),
-      value: (row) => row.cut_m,
-      isNumber: true,
-    },
-    {
-      key: "hole",
-      title: say("hole"),
-      text: (row) => `${showSmall(row.hole_diameter_m, system)} × ${showSmall(row.hole_depth_m, system)}`,
-      value: (row) => row.hole_depth_m,
-      isNumber: true,
-    },
-    { key: "set", title: say("set"), text: (row) => row.set },
-    {
-      key: "bags",
-      title: say("bags"),
-      text: (row) => showNumber(row.bags, 1),
-      value: (row) => row.bags,
-      isNumber: true,
-    },
-    {
-      key: "utilisation",
-      title: say("utilisation"),
-      text: (row) => showShare(row.utilisation),
-      value: (row) => row.utilisation,
-      isNumber: true,
-    },
-    { key: "governs", title: say("governs"), text: (row) => row.governs ?? "" },
+    names("id", "post", (row) => row.id),
+    names("line", "line", (row) => row.line),
+    amounts("station", "station", (row) => row.station_m, long),
+    words("role", "role", (row) => row.role),
+    amounts("stock", "stock", (row) => row.stock_length_m, stock),
+    amounts("diameter", "diameter", (row) => row.diameter_m, small),
+    amounts("height", "above_ground", (row) => row.above_ground_m, small),
+    amounts(
+      "cut",
+      "cut",
+      (row) => row.cut_m,
+      (cut_m, row) => (row.cut ? small(cut_m) : say("to_string")),
+    ),
+    amounts(
+      "hole",
+      "hole",
+      (row) => row.hole_depth_m,
+      (depth_m, row) => `${small(row.hole_diameter_m)} × ${small(depth_m)}`,
+    ),
+    words("set", "set", (row) => row.set),
+    amounts("bags", "bags", (row) => row.bags, tenths),
+    amounts("utilisation", "utilisation", (row) => row.utilisation, showShare),
+    sentences("governs", "governs", (row) => row.governs ?? undefined),
   ];
 }
 
 export function orderColumns(): Column<OrderRow>[] {
   return [
-    { key: "item", title: say("item"), text: (row) => row.item },
-    { key: "size", title: say("size"), text: (row) => row.size },
-    {
-      key: "net",
-      title: say("net"),
-      text: (row) => showNumber(row.net, decimalsOf(row.net)),
-      value: (row) => row.net,
-      isNumber: true,
-    },
-    {
-      key: "order",
-      title: say("to_order"),
-      text: (row) => showNumber(row.order, decimalsOf(row.order)),
-      value: (row) => row.order,
-      isNumber: true,
-    },
-    { key: "unit", title: say("unit"), text: (row) => row.unit },
-    { key: "why", title: say("what_for"), text: (row) => row.why },
+    sentences("item", "item", (row) => row.item),
+    { key: "size", title: say("size"), text: (row) => inPage(row.size), isLong: true },
+    amounts("net", "net", (row) => row.net, asNeeded),
+    amounts("order", "to_order", (row) => row.order, asNeeded),
+    words("unit", "unit", (row) => row.unit),
+    sentences("why", "what_for", (row) => row.why),
   ];
 }
 
-function decimalsOf(value: number | null): number {
-  return value === null || Number.isInteger(value) ? 0 : 1;
-}
-
 export function rollColumns(system: System): Column<RollRow>[] {
+  const { long } = unitsOf(system);
   const pieces = (row: RollRow) =>
-    row.pieces
-      .map((piece) => `${piece.pull} ${showLong(piece.from_m, system)} – ${showLong(piece.to_m, system)}`)
-      .join("; ");
+    row.pieces.map((piece) => `${piece.pull} ${long(piece.from_m)} – ${long(piece.to_m)}`).join("; ");
   return [
-    { key: "id", title: say("roll"), text: (row) => row.id },
-    { key: "product", title: say("rail"), text: (row) => row.product },
-    {
-      key: "length",
-      title: say("length"),
-      text: (row) => showLong(row.length_m, system),
-      value: (row) => row.length_m,
-      isNumber: true,
-    },
-    {
-      key: "used",
-      title: say("used"),
-      text: (row) => showLong(row.used_m, system),
-      value: (row) => row.used_m,
-      isNumber: true,
-    },
-    {
-      key: "offcut",
-      title: say("offcut"),
-      text: (row) => showLong(row.offcut_m, system),
-      value: (row) => row.offcut_m,
-      isNumber: true,
-    },
-    { key: "pieces", title: say("pieces"), text: pieces },
+    names("id", "roll", (row) => row.id),
+    sentences("product", "rail", (row) => row.product),
+    amounts("length", "length", (row) => row.length_m, long),
+    amounts("used", "used", (row) => row.used_m, long),
+    amounts("offcut", "offcut", (row) => row.offcut_m, long),
+    { ...names("pieces", "pieces", pieces), isLong: true },
   ];
 }
 
 export function pullColumns(system: System): Column<PullRow>[] {
+  const { long } = unitsOf(system);
+  const degrees = (turning_rad: Amount) => `${showNumber(((turning_rad ?? Number.NaN) * 180) / Math.PI)}°`;
   return [
-    { key: "id", title: say("pull"), text: (row) => row.id },
-    { key: "line", title: say("line"), text: (row) => row.line },
-    { key: "from", title: say("from"), text: (row) => row.from_post },
-    { key: "to", title: say("to"), text: (row) => row.to_post },
-    {
-      key: "length",
-      title: say("length"),
-      text: (row) => showLong(row.length_m, system),
-      value: (row) => row.length_m,
-      isNumber: true,
-    },
-    {
-      key: "rail",
-      title: say("rail_to_cut"),
-      text: (row) => showLong(row.rail_m, system),
-      value: (row) => row.rail_m,
-      isNumber: true,
-    },
-    {
-      key: "turning",
-      title: say("turning"),
-      text: (row) => `${showNumber(((row.turning_rad ?? Number.NaN) * 180) / Math.PI)}°`,
-      value: (row) => row.turning_rad,
-      isNumber: true,
-    },
+    names("id", "pull", (row) => row.id),
+    names("line", "line", (row) => row.line),
+    names("from", "from", (row) => row.from_post),
+    names("to", "to", (row) => row.to_post),
+    amounts("length", "length", (row) => row.length_m, long),
+    amounts("rail", "rail_to_cut", (row) => row.rail_m, long),
+    amounts("turning", "turning", (row) => row.turning_rad, degrees),
   ];
 }
 
 export function tensionColumns(system: System): Column<TensionRow>[] {
+  const { small, force, temperature } = unitsOf(system);
   return [
-    { key: "pull", title: say("pull"), text: (row) => row.pull },
-    {
-      key: "set",
-      title: say("set_tension"),
-      text: (row) =>
-        `${showForce(row.set_tension_n, system)} @ ${showTemperature(row.reference_temperature_c, system)}`,
-      value: (row) => row.set_tension_n,
-      isNumber: true,
-    },
-    {
-      key: "window",
-      title: say("window"),
-      text: (row) => `${showForce(row.window_n[0], system)} – ${showForce(row.window_n[1], system)}`,
-    },
-    { key: "tensioner", title: say("tensioner"), text: (row) => row.tensioner_post },
-    { key: "anchor", title: say("anchor"), text: (row) => row.anchor_post },
-    {
-      key: "turns",
-      title: say("turns"),
-      text: (row) => showNumber(row.turns, 1),
-      value: (row) => row.turns,
-      isNumber: true,
-    },
-    {
-      key: "regrips",
-      title: say("regrips"),
-      text: (row) => showNumber(row.regrips),
-      value: (row) => row.regrips,
-      isNumber: true,
-    },
-    {
-      key: "stretch",
-      title: say("stretch"),
-      text: (row) => showSmall(row.stretch_m, system),
-      value: (row) => row.stretch_m,
-      isNumber: true,
-    },
-    {
-      key: "sag",
-      title: say("sag_hot"),
-      text: (row) => showSmall(row.sag_hot_m, system),
-      value: (row) => row.sag_hot_m,
-      isNumber: true,
-    },
+    names("pull", "pull", (row) => row.pull),
+    amounts(
+      "set",
+      "set_tension",
+      (row) => row.set_tension_n,
+      (tension_n, row) => `${force(tension_n)} @ ${temperature(row.reference_temperature_c)}`,
+    ),
+    names("window", "window", (row) => `${force(row.window_n[0])} – ${force(row.window_n[1])}`),
+    names("tensioner", "tensioner", (row) => row.tensioner_post),
+    names("anchor", "anchor", (row) => row.anchor_post),
+    amounts("turns", "turns", (row) => row.turns, tenths),
+    amounts("regrips", "regrips", (row) => row.regrips, whole),
+    amounts("stretch", "stretch", (row) => row.stretch_m, small),
+    amounts("sag", "sag_hot", (row) => row.sag_hot_m, small),
   ];
 }
 
 export function siteCheckColumns(system: System): Column<SiteCheckRow>[] {
+  const { long, small, force, temperature } = unitsOf(system);
+  const aMinute = (frequency_hz: Amount) => showNumber((frequency_hz ?? Number.NaN) * 60);
   return [
-    { key: "pull", title: say("pull"), text: (row) => row.pull },
-    { key: "post", title: say("post"), text: (row) => row.post },
-    { key: "place", title: say("place"), text: (row) => row.place },
-    {
-      key: "temperature",
-      title: say("rail_temperature"),
-      text: (row) => showTemperature(row.rail_temperature_c, system),
-      value: (row) => row.rail_temperature_c,
-      isNumber: true,
-    },
-    {
-      key: "span",
-      title: say("span"),
-      text: (row) => showLong(row.span_m, system),
-      value: (row) => row.span_m,
-      isNumber: true,
-    },
-    {
-      key: "tension",
-      title: say("tension"),
-      text: (row) => showForce(row.tension_n, system),
-      value: (row) => row.tension_n,
-      isNumber: true,
-    },
-    {
-      key: "deflection",
-      title: `${say("deflection")}`,
-      text: (row) =>
-        `${showSmall(row.deflection_pinned_m, system)} – ${showSmall(row.deflection_sliding_m, system)}`,
-      value: (row) => row.deflection_sliding_m,
-      isNumber: true,
-    },
-    {
-      key: "push",
-      title: say("push"),
-      text: (row) => showForce(row.push_n, system),
-      value: (row) => row.push_n,
-      isNumber: true,
-    },
-    {
-      key: "beats",
-      title: say("beats"),
-      text: (row) => showNumber((row.frequency_hz ?? Number.NaN) * 60),
-      value: (row) => row.frequency_hz,
-      isNumber: true,
-    },
+    names("pull", "pull", (row) => row.pull),
+    names("post", "post", (row) => row.post),
+    sentences("place", "place", (row) => row.place),
+    amounts("temperature", "rail_temperature", (row) => row.rail_temperature_c, temperature),
+    amounts("span", "span", (row) => row.span_m, long),
+    amounts("tension", "tension", (row) => row.tension_n, force),
+    amounts(
+      "deflection",
+      "deflection",
+      (row) => row.deflection_sliding_m,
+      (sliding_m, row) => `${small(row.deflection_pinned_m)} – ${small(sliding_m)}`,
+    ),
+    amounts("push", "push", (row) => row.push_n, force),
+    amounts("beats", "beats", (row) => row.frequency_hz, aMinute),
   ];
 }
 
 export function checkColumns(system: System): Column<CheckRow>[] {
-  const amount = (value: number | null, row: CheckRow) =>
-    row.unit === "N"
-      ? showForce(value, system)
-      : row.unit === "m"
-        ? showSmall(value, system)
-        : `${showNumber(value)} ${row.unit}`;
+  const { small, force } = unitsOf(system);
+  const inItsUnit = (amount: Amount, { unit }: CheckRow) =>
+    unit === "N" ? force(amount) : unit === "m" ? small(amount) : `${whole(amount)} ${unit}`;
+  const check = (row: CheckRow) =>
+    row.counted ? inPage(row.check) : `${inPage(row.check)} (${say("not_counted")})`;
   return [
-    { key: "post", title: say("post"), text: (row) => row.post },
-    { key: "part", title: say("part"), text: (row) => (row.brace ? `${row.part} ${row.brace}` : row.part) },
+    names("post", "post", (row) => row.post),
+    names("part", "part", (row) => (row.brace ? `${inPage(row.part)} ${row.brace}` : inPage(row.part))),
+    { ...names("check", "check", check), isLong: true },
+    sentences("case", "load_case", (row) => row.case),
+    amounts("demand", "demand", (row) => row.demand, inItsUnit),
+    amounts("capacity", "capacity", (row) => row.capacity, inItsUnit),
+    amounts("utilisation", "utilisation", (row) => row.utilisation, showShare),
     {
-      key: "check",
-      title: say("check"),
-      text: (row) => (row.counted ? row.check : `${row.check} (${say("not_counted")})`),
-    },
-    { key: "case", title: say("load_case"), text: (row) => row.case },
-    {
-      key: "demand",
-      title: say("demand"),
-      text: (row) => amount(row.demand, row),
-      value: (row) => row.demand,
-      isNumber: true,
-    },
-    {
-      key: "capacity",
-      title: say("capacity"),
-      text: (row) => amount(row.capacity, row),
-      value: (row) => row.capacity,
-      isNumber: true,
-    },
-    {
-      key: "utilisation",
-      title: say("utilisation"),
-      text: (row) => showShare(row.utilisation),
-      value: (row) => row.utilisation,
-      isNumber: true,
-    },
-    {
-      key: "source",
-      title: say("source"),
-      text: (row) => [row.source, row.clause].filter(Boolean).join(", "),
+      ...names<CheckRow>("source", "source", (row) => [row.source, row.clause].filter(Boolean).join(", ")),
+      lang: () => "en",
+      isLong: true,
     },
   ];
 }

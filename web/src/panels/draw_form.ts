@@ -4,8 +4,10 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import { bearingDeg, type Point, wrapDeg } from "../flat/bearing.ts";
 import { controls } from "../look/controls.ts";
+import { inPage, langOfSaid } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
-import { type System, showLong, typedLength } from "../units/show.ts";
+import { type System, showLong } from "../units/show.ts";
+import { lengthRefused, typedLength } from "../units/typed_length.ts";
 
 export interface LegTyped {
   length_m: number;
@@ -30,10 +32,24 @@ export class DrawForm extends LitElement {
   static override styles = [
     controls,
     css`
-      form { display: grid; gap: 0.5rem; }
-      .row > label { flex: 1 1 6.5rem; }
-      /* One line always: if it grew, the plan below it would move under the hand. */
-      .said { margin: 0; height: 1.4rem; white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }
+      :host { display: block; }
+      form { display: flex; flex-wrap: wrap; gap: 0.3rem 0.5rem; align-items: end; }
+      .row { flex: 0 1 auto; gap: 0.4rem; }
+      .leg { flex: 1 1 20rem; flex-wrap: nowrap; }
+      .leg > label { flex: 1 1 5rem; }
+      .kind { flex: 1 1 9rem; }
+      label > span { font-size: 0.8rem; white-space: nowrap; }
+      /* One line always: if it grew, the plan above it would lose what is under the hand. */
+      .said { flex: 1 1 100%; margin: 0; height: 1.4rem; white-space: nowrap; overflow: hidden; text-overflow: ellipsis; }
+      form > .refused { flex: 1 1 100%; margin: 0; }
+      .opens { display: none; }
+      @media (max-width: 36rem) {
+        button { padding: 0 0.6rem; }
+        .opens { display: inline-flex; }
+        .leg[data-shut] { display: none; }
+        .row.ends { flex: 1 1 100%; flex-wrap: wrap; }
+        .row.ends > button { flex: 1 1 auto; }
+      }
     `,
   ];
 
@@ -48,8 +64,14 @@ export class DrawForm extends LitElement {
   @property({ attribute: false }) kinds: readonly string[] = [];
   @property() kind = "";
   @state() private refused = "";
+  /** On a phone the fields open at a press: the hand draws, and the plan keeps its room. */
+  @state() private types = false;
   @query("#length") private lengthField!: HTMLInputElement;
   @query("#bearing") private bearingField!: HTMLInputElement;
+
+  override willUpdate(changed: Map<string, unknown>): void {
+    if (changed.has("tool")) this.types = false;
+  }
 
   private tell(name: string, detail: unknown = null): void {
     this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
@@ -57,9 +79,9 @@ export class DrawForm extends LitElement {
 
   private add = (event: Event): void => {
     event.preventDefault();
-    const length_m = typedLength(this.lengthField.value, this.system);
+    const length_m = typedLength(this.lengthField.value);
     const bearing_deg = typedBearing(this.bearingField.value, this.drawn);
-    if (!(length_m > 0)) this.refused = say("length_refused", { text: this.lengthField.value });
+    if (!(length_m > 0)) this.refused = lengthRefused(this.lengthField.value);
     else if (Number.isNaN(bearing_deg))
       this.refused = say("bearing_refused", { text: this.bearingField.value });
     else {
@@ -75,17 +97,20 @@ export class DrawForm extends LitElement {
     return html`<form @submit=${this.add} aria-label=${say("type_a_leg")}>
       ${
         this.tool === "obstacle"
-          ? html`<label for="kind"><span>${say("obstacle_kind")}</span><select id="kind" @change=${(event: Event) => this.tell("kind-picked", (event.target as HTMLSelectElement).value)}>
-        ${this.kinds.map((kind) => html`<option value=${kind} ?selected=${kind === this.kind}>${kind}</option>`)}</select></label>`
+          ? html`<label class="kind" for="kind"><span>${say("obstacle_kind")}</span><select id="kind" @change=${(event: Event) => this.tell("kind-picked", (event.target as HTMLSelectElement).value)}>
+        ${this.kinds.map((kind) => html`<option value=${kind} ?selected=${kind === this.kind}>${inPage(kind)}</option>`)}</select></label>`
           : nothing
       }
-      <div class="row">
+      <div class="row leg" ?data-shut=${!this.types}>
         <label for="length"><span>${say("length")}</span><input id="length" autocomplete="off" placeholder=${this.system === "us" ? "200 ft" : "60 m"} /></label>
         <label for="bearing"><span>${say("bearing_or_turn")}</span><input id="bearing" autocomplete="off" placeholder="90, R 90, L 45" /></label>
         <button>${say("add_leg")}</button>
       </div>
-      ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
-      <div class="row">
+      ${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>` : nothing}
+      <div class="row ends">
+        <button type="button" class="opens" aria-expanded=${this.types} @click=${() => {
+          this.types = !this.types;
+        }}>${say("type_a_leg")}</button>
         <button type="button" ?disabled=${count === 0} @click=${() => this.tell("leg-back")}>${say("point_back")}</button>
         ${
           this.tool === "measure"

@@ -3,9 +3,15 @@
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import type { FindingRow } from "../api/records.ts";
+import { findingWords, inPage, langOf } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
+import type { SchemaNode } from "./fields.ts";
+import { type FormPlace, inFormWords, placesIn, placeWords } from "./form_words.ts";
 
 const MARKS: Record<string, string> = { stop: "■", caution: "▲", note: "●" };
+
+/** Kinds of places that are called by a row of the catalogue, not by a name of the job's own. */
+const OF_PRODUCTS: ReadonlySet<string> = new Set(["rail", "roll"]);
 
 @customElement("finding-list")
 export class FindingList extends LitElement {
@@ -16,7 +22,10 @@ export class FindingList extends LitElement {
     .stop { --mark: var(--stop); }
     .caution { --mark: var(--caution); }
     .note { --mark: var(--note); }
-    strong { color: var(--mark); }
+    h3 { margin: 0; font-size: 1rem; overflow-wrap: anywhere; }
+    h3 .level { color: var(--mark); }
+    h3 .place { font-weight: 400; }
+    p { overflow-wrap: anywhere; }
     .remedy { color: var(--soft); }
     .acts { display: flex; gap: 0.5rem; flex-wrap: wrap; }
     button { font: inherit; min-height: 2.75rem; padding: 0 0.8rem; border-radius: 4px; border: 1px solid var(--soft); background: var(--paper); color: var(--ink); cursor: pointer; }
@@ -26,9 +35,23 @@ export class FindingList extends LitElement {
 
   @property({ attribute: false }) findings: readonly FindingRow[] = [];
   @property({ type: Boolean }) locked = false;
+  /** Of the job file: says which of its names are fields of the forms. */
+  @property({ attribute: false }) schema: SchemaNode | null = null;
 
-  private tell(name: string, finding: FindingRow): void {
-    this.dispatchEvent(new CustomEvent(name, { detail: finding, bubbles: true, composed: true }));
+  private tell(name: string, detail: FindingRow | FormPlace): void {
+    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+  }
+
+  /** What the program says, with the names of the forms in place of the job file's. */
+  private said(text: string): string {
+    return inFormWords(inPage(text), this.schema);
+  }
+
+  /** The way to a field of the job's forms, or to a list of them, that a finding names. */
+  private opens(place: FormPlace, _: number, all: readonly FormPlace[]): TemplateResult {
+    const name = placeWords(place, this.schema);
+    const words = all.length > 1 ? say("open_named", { name }) : say(place.key ? "open_field" : "open_table");
+    return html`<button aria-label=${all.length > 1 ? nothing : `${words}: ${name}`} @click=${() => this.tell("field-wanted", place)}>${words}</button>`;
   }
 
   override render(): TemplateResult {
@@ -36,22 +59,27 @@ export class FindingList extends LitElement {
     return html`<ol>${this.findings.map((finding) => this.one(finding))}</ol>`;
   }
 
+  /** Heading in the page's language; below it what the program says, with its numbers, in that language or marked. */
   private one(finding: FindingRow): TemplateResult {
-    const { where } = finding;
+    const { where, message, remedy } = finding;
+    const { heading, mends } = findingWords(finding.code);
     const place = [
-      where.kind === "job" ? "" : where.kind,
-      where.id,
+      where.kind === "job" || OF_PRODUCTS.has(where.kind) ? "" : inPage(where.kind),
+      OF_PRODUCTS.has(where.kind) ? inPage(where.id) : where.id,
       where.id === where.line ? "" : where.line,
     ]
       .filter(Boolean)
       .join(" ");
     const level = say(`level_${finding.level}` as never);
     return html`<li class=${finding.level}>
-      <p><strong><span aria-hidden="true">${MARKS[finding.level] ?? ""}</span> ${level}${place ? ` · ${place}` : ""}</strong> ${finding.message}</p>
-      ${finding.remedy ? html`<p class="remedy">${finding.remedy}</p>` : nothing}
+      <h3><span class="level"><span aria-hidden="true">${MARKS[finding.level] ?? ""}</span> ${level}:</span> ${heading}${place ? html` <span class="place">· ${place}</span>` : nothing}</h3>
+      <p lang=${langOf(message)}>${this.said(message)}</p>
+      ${mends && remedy && langOf(remedy) !== nothing ? html`<p class="remedy">${mends}</p>` : nothing}
+      ${remedy ? html`<p class="remedy" lang=${langOf(remedy)}>${this.said(remedy)}</p>` : nothing}
       <div class="acts">
         ${where.id || where.line ? html`<button aria-label=${`${say("show_place")}: ${place || where.line}`} @click=${() => this.tell("finding-place", finding)}>${say("show_place")}</button>` : nothing}
-        ${finding.edits.length && !this.locked ? html`<button class="mend" aria-label=${`${say("do_it")}: ${finding.remedy}`} @click=${() => this.tell("finding-mend", finding)}>${say("do_it")}</button>` : nothing}
+        ${finding.edits.length && !this.locked ? html`<button class="mend" aria-label=${`${say("do_it")}: ${langOf(remedy) === nothing ? this.said(remedy) : heading}`} @click=${() => this.tell("finding-mend", finding)}>${say("do_it")}</button>` : nothing}
+        ${placesIn([remedy, message], this.schema).map(this.opens, this)}
       </div>
     </li>`;
   }

@@ -4,7 +4,9 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { api, type ChangeInfo, type RevisionInfo } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
+import { inPage, langOf, langOfSaid } from "../texts/program.ts";
 import { languageInUse, say } from "../texts/say.ts";
+import { answered } from "./kept_answers.ts";
 
 @customElement("job-history")
 export class JobHistory extends LitElement {
@@ -27,10 +29,13 @@ export class JobHistory extends LitElement {
   @state() private refused = "";
 
   override updated(changed: Map<string, unknown>): void {
-    if (changed.has("head") || changed.has("jobId"))
-      void this.doing(async () => {
-        this.revisions = await api.history(this.jobId);
-      });
+    if (changed.has("head") || changed.has("jobId") || changed.has("locked"))
+      void this.doing(() => this.load());
+  }
+
+  private async load(): Promise<void> {
+    const asked = () => api.history(this.jobId);
+    this.revisions = await answered(`${this.jobId} ${this.head} history`, !this.locked, asked);
   }
 
   private async doing(act: () => Promise<void>): Promise<void> {
@@ -46,12 +51,12 @@ export class JobHistory extends LitElement {
     const typed = (event.target as HTMLInputElement).value.trim();
     void this.doing(async () => {
       await api.nameRevision(this.jobId, revision.number, typed);
-      this.revisions = await api.history(this.jobId);
+      await this.load();
     });
   }
 
   override render(): TemplateResult {
-    return html`<h2>${say("panel_history")}</h2>${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
+    return html`<h2>${say("panel_history")}</h2>${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>` : nothing}
       <ol>${[...this.revisions].reverse().map((revision) => this.one(revision))}</ol>`;
   }
 
@@ -62,7 +67,7 @@ export class JobHistory extends LitElement {
     });
     const open = this.changes?.of === revision.number ? this.changes.rows : null;
     return html`<li aria-current=${revision.present}>
-      <span class=${revision.done ? "" : "undone"}>${revision.number}. ${revision.label} <small>${when}</small>${revision.aside ? html` <small>${say("kept_aside")}</small>` : nothing}</span>
+      <span class=${revision.done ? "" : "undone"}>${revision.number}. <span lang=${langOf(revision.label)}>${inPage(revision.label)}</span> <small>${when}</small>${revision.aside ? html` <small>${say("kept_aside")}</small>` : nothing}</span>
       <div class="row">
         <label for=${`n-${revision.number}`}><span>${say("name")}</span><input id=${`n-${revision.number}`} .value=${revision.name} @change=${(event: Event) => this.name(revision, event)} /></label>
         <button @click=${() =>
@@ -80,9 +85,17 @@ export class JobHistory extends LitElement {
             );
           })} aria-label=${`${say("return_to")}: ${revision.number}`}>${say("return_to")}</button>
       </div>
-      ${open ? html`<ul class="changes">${open.length === 0 ? html`<li>${say("no_changes")}</li>` : open.map((change) => html`<li>${[change.table, change.item, change.key].filter(Boolean).join(", ")}: ${brief(change.before)} → ${brief(change.after)}</li>`)}</ul>` : nothing}
+      ${open ? html`<ul class="changes">${open.length === 0 ? html`<li>${say("no_changes")}</li>` : open.map((change) => html`<li>${placeOf(change)}: ${brief(change.before)} → ${brief(change.after)}</li>`)}</ul>` : nothing}
     </li>`;
   }
+}
+
+/** Where in the job file it is: table, row and key. */
+function placeOf({ table, item, key }: ChangeInfo): string {
+  return [table, item, key]
+    .filter(Boolean)
+    .map((step) => inPage(String(step).replaceAll("_", " ")))
+    .join(", ");
 }
 
 function brief(value: unknown): string {

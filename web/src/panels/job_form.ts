@@ -1,85 +1,141 @@
-/** A table of the job file as a form: each field says what it is, what was typed stays, a refusal stands at its field. */
+/** A table of the job file, or one of its rows, as a form: what was typed stays, a refusal stands at its field. */
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { say } from "../texts/say.ts";
-import { enteredValue, type Field, fieldsOf, type SchemaNode, typedOf } from "./fields.ts";
+import type { System } from "../units/show.ts";
+import { entryField, entryStyles } from "./entry.ts";
+import {
+  enteredValue,
+  type Field,
+  fieldsOf,
+  isTooLong,
+  type KnownNames,
+  type SchemaNode,
+  typedOf,
+} from "./fields.ts";
 
 export interface FieldSet {
-  path: string[];
+  path: (string | number)[];
   value: unknown;
   /** To be called with the refusal's sentence, or nothing where it was accepted. */
   answered: (refused: string) => void;
 }
 
+interface Typed {
+  text: string;
+  /** What the job had when typing began. */
+  before: string;
+}
+
+/** What the job has by now, where that is neither what it was when typing began nor what was typed. */
+export function changedElsewhere(typed: Typed | undefined, kept: string): string | undefined {
+  return typed && kept !== typed.before && kept !== typed.text ? kept : undefined;
+}
+
 @customElement("job-form")
 export class JobForm extends LitElement {
-  static override styles = css`
-    *, *::before, *::after { box-sizing: border-box; }
-    form { display: grid; grid-template-columns: repeat(auto-fill, minmax(min(15rem, 100%), 1fr)); gap: 0.8rem 1rem; align-items: start; }
-    label { display: grid; gap: 0.2rem; }
-    span { font-weight: 600; }
-    label > span:first-child::first-letter { text-transform: uppercase; }
-    small { color: var(--soft); }
-    input, select { font: inherit; color: inherit; min-height: 2.75rem; padding: 0 0.6rem; border: 1px solid var(--soft); border-radius: 4px; background: var(--paper); width: 100%; }
-    input[aria-invalid="true"] { border: 2px solid var(--stop); }
-    .refused { color: var(--stop); font-weight: 600; }
-    :focus-visible { outline: 3px solid var(--accent); outline-offset: 1px; }
-  `;
+  static override styles = [entryStyles, css`:host { display: block; }`];
 
   @property({ attribute: false }) schema: SchemaNode | null = null;
-  /** The table's name in the job file. */
+  /** The table's name in the job file, which says what its fields are. */
   @property() table = "";
+  /** Where it stands in the job file; left out: the table itself. */
+  @property({ attribute: false }) path: readonly (string | number)[] = [];
   /** Its values as the job file has them. */
   @property({ attribute: false }) values: Record<string, unknown> = {};
+  @property({ attribute: false }) known: KnownNames = {};
+  /** Keys that are changed elsewhere. */
+  @property({ attribute: false }) omit: readonly string[] = [];
+  /** Keys that are shown, in this order; left out: all. */
+  @property({ attribute: false }) only: readonly string[] | null = null;
+  @property() system: System = "us";
   @property({ type: Boolean }) locked = false;
   @state() private refusals: Record<string, string> = {};
-  @state() private typed: Record<string, string> = {};
+  /** What stands in fields that are gone into, or hold what is not yet kept. */
+  @state() private typed: Readonly<Record<string, Typed>> = {};
+
+  override willUpdate(changed: Map<string, unknown>): void {
+    const before = changed.get("path") as readonly unknown[] | undefined;
+    if (!before || before.join("/") === this.path.join("/")) return;
+    this.refusals = {};
+    this.typed = {};
+  }
+
+  /** What the job has in a field now, as it is typed. */
+  private kept(field: Field): string {
+    return typedOf(this.values[field.key], field.entry);
+  }
+
+  private typing(field: Field, text: string): void {
+    const before = this.typed[field.key]?.before ?? this.kept(field);
+    this.typed = { ...this.typed, [field.key]: { text, before } };
+  }
+
+  private forget(key: string): void {
+    const { [key]: _, ...rest } = this.typed;
+    this.typed = rest;
+  }
+
+  /** A field that is left as it was found shows again what the job has. */
+  private left(field: Field): void {
+    const typed = this.typed[field.key];
+    if (typed?.text === typed?.before && !this.refusals[field.key]) this.forget(field.key);
+  }
 
   private changed(field: Field, typed: string): void {
-    this.typed = { ...this.typed, [field.key]: typed };
+    this.typing(field, typed);
     const answered = (refused: string) => {
       this.refusals = { ...this.refusals, [field.key]: refused };
-      if (!refused) {
-        const { [field.key]: _, ...rest } = this.typed;
-        this.typed = rest;
-      }
+      if (!refused && this.typed[field.key]?.text === typed) this.forget(field.key);
     };
-    const detail: FieldSet = { path: [this.table, field.key], value: enteredValue(field, typed), answered };
+    const path = [...(this.path.length ? this.path : [this.table]), field.key];
+    const detail: FieldSet = { path, value: enteredValue(field, typed), answered };
     this.dispatchEvent(new CustomEvent("field-set", { detail, bubbles: true, composed: true }));
   }
 
+  /** Say at a field why something else was refused that needs it. */
+  refuse(key: string, sentence: string): void {
+    this.refusals = { ...this.refusals, [key]: sentence };
+    void this.updateComplete.then(() => this.field(key)?.focus());
+  }
+
+  /** The entry of a key, to give it the focus. */
+  field(key: string): HTMLElement | null {
+    return this.renderRoot.querySelector<HTMLElement>(`[name="${key}"]`);
+  }
+
+  private get fields(): Field[] {
+    const all = this.schema ? fieldsOf(this.schema, this.table, this.known) : [];
+    const { only } = this;
+    return only ? only.flatMap((key) => all.filter((field) => field.key === key)) : all;
+  }
+
   override render(): TemplateResult {
-    const fields = this.schema ? fieldsOf(this.schema, this.table) : [];
-    return html`<form @submit=${(event: Event) => event.preventDefault()}>${fields.map((field) => this.one(field))}</form>`;
-  }
-
-  private one(field: Field): TemplateResult {
-    const shown = this.typed[field.key] ?? typedOf(this.values[field.key]);
-    const refused = this.refusals[field.key] ?? "";
-    const id = `f-${field.key}`;
-    return html`<label for=${id}><span>${field.title}</span>
-      ${
-        field.entry === "choice" || field.entry === "flag"
-          ? this.choice(field, id, shown)
-          : html`<input id=${id}
-        .value=${shown} ?disabled=${this.locked} placeholder=${field.example ? say("for_example", { example: field.example }) : say("usual")}
-        aria-invalid=${refused !== ""} aria-describedby=${`${id}-hint`} autocomplete="off"
-        @change=${(event: Event) => this.changed(field, (event.target as HTMLInputElement).value)} />`
-      }
-      <small id=${`${id}-hint`}>${field.hint}</small>
-      ${refused ? html`<span class="refused" role="alert">${refused}</span>` : nothing}</label>`;
-  }
-
-  private choice(field: Field, id: string, shown: string): TemplateResult {
-    const choices = field.entry === "flag" ? ["true", "false"] : field.choices;
-    const words = (choice: string) =>
-      field.entry === "flag" ? say(choice === "true" ? "yes" : "no") : choice;
-    return html`<select id=${id} ?disabled=${this.locked} aria-describedby=${`${id}-hint`}
-      @change=${(event: Event) => this.changed(field, (event.target as HTMLSelectElement).value)}>
-      <option value="" ?selected=${shown === ""}>${say("usual")}</option>
-      ${choices.map((choice) => html`<option value=${choice} ?selected=${choice === shown}>${words(choice)}</option>`)}
-    </select>`;
+    const all = this.fields;
+    const fields = all.filter(
+      (field) => !this.omit.includes(field.key) && !isTooLong(field, this.values[field.key]),
+    );
+    return html`<form @submit=${(event: Event) => event.preventDefault()}>${
+      fields.length
+        ? fields.map((field) =>
+            entryField(field, {
+              table: this.table,
+              value: this.values[field.key],
+              typed: this.typed[field.key]?.text,
+              elsewhere: changedElsewhere(this.typed[field.key], this.kept(field)),
+              typing: (text) => this.typing(field, text),
+              left: () => this.left(field),
+              refused: this.refusals[field.key] ?? "",
+              locked: this.locked,
+              system: this.system,
+              changed: (typed) => this.changed(field, typed),
+            }),
+          )
+        : this.schema
+          ? nothing
+          : say("loading")
+    }</form>`;
   }
 }
 

@@ -9,10 +9,14 @@ export interface Column<Row> {
   title: string;
   /** What is shown. */
   text: (row: Row) => string;
+  /** Language of that text, where it is not the page's. */
+  lang?: (row: Row) => unknown;
   /** What it is sorted by; left out: the text. */
   value?: (row: Row) => Cell;
   /** Numbers stand right, in tabular figures. */
   isNumber?: boolean;
+  /** Words that may run over several rows. */
+  isLong?: boolean;
 }
 
 export interface Order {

@@ -4,7 +4,8 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { type Standing, severalEdit } from "../app/asked_edits.ts";
 import { controls } from "../look/controls.ts";
-import { say } from "../texts/say.ts";
+import { inPage, langOfSaid } from "../texts/program.ts";
+import { say, sayInEnglish } from "../texts/say.ts";
 import type { EditAsked } from "./chosen.ts";
 
 const MOST = 1000; // as many edits as the program takes at once
@@ -24,7 +25,7 @@ export class SeveralPosts extends LitElement {
   @state() private refused = "";
 
   private act(what: "pin" | "unpin" | "built", height = ""): void {
-    const label = say(`several_${what}`, { count: this.posts.length });
+    const label = sayInEnglish(`several_${what}`, { count: this.posts.length });
     const edit = severalEdit(what, this.posts, this.asked, height, label);
     this.refused = edit ? "" : say("several_nothing");
     if (!edit) return;
@@ -60,7 +61,7 @@ export class SeveralPosts extends LitElement {
         <button ?disabled=${off} @click=${() => this.act("built")}>${say("are_set")}</button>
         <button @click=${() => this.dispatchEvent(new CustomEvent("posts-boxed", { detail: [], bubbles: true, composed: true }))}>${say("choose_none")}</button>
       </div>
-      ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}`;
+      ${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>` : nothing}`;
   }
 }
 

@@ -1,72 +1,132 @@
-/** Site files given to the job: lines, things in the way, ground; each is used by a press. */
+/** Site files given to the job: lines, things in the way, ground, backgrounds; each is used by a press. */
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { api, type FilesAnswer, type JobState } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
-import { worldExtent } from "../plan/terrain.ts";
+import { type Backgrounds, backgroundsOf } from "../state/backgrounds.ts";
+import { inPage, langOf } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
+import type { EditAsked } from "./asking.ts";
+import { refusedWhole, type Told, toldOf } from "./refused.ts";
+import "./background_list.ts";
 
 type Given = FilesAnswer["given"][number];
+type Layer = Given["layers"][number];
+
+/** Features of a file that each have a button of their own; with more of them, one is chosen from a list. */
+const MOST_BUTTONS = 6;
 
 @customElement("site-files")
 export class SiteFiles extends LitElement {
   static override styles = [
     controls,
-    css`.drop { border: 2px dashed var(--line); padding: 0.6rem; margin-bottom: 0.8rem; display: grid; gap: 0.5rem; } .drop.over { border-color: var(--accent); } ul { margin: 0; padding-left: 1.2rem; }`,
+    css`
+      .drop { border: 2px dashed var(--line); padding: 0.6rem; margin-bottom: 0.8rem; display: grid; gap: 0.5rem; }
+      .drop > * { min-width: 0; }
+      ul { margin: 0; padding-left: 1.2rem; }
+      li, strong { overflow-wrap: anywhere; }
+      button { white-space: normal; text-align: left; overflow-wrap: anywhere; max-width: 100%; }
+    `,
   ];
 
   @property() jobId = "";
   @property({ attribute: false }) state: JobState | null = null;
   @property({ type: Boolean }) locked = false;
-  /** Metres in a unit of the plane, for a world file's numbers. */
-  @property({ type: Number }) unit_m = 1;
   @property({ attribute: false }) kinds: readonly string[] = [];
   @state() private kind = "building";
-  @state() private given: Given[] = [];
-  @state() private refused = "";
-  @state() private isOver = false;
+  @state() private given: readonly Given[] = [];
+  @state() private refused: Told | null = null;
+  @state() private isGiving = false;
+  @state() private tick = 0;
+  /** Which feature of a file with many is chosen, by the file. */
+  private readonly picked = new Map<string, string>();
+  /** Files that were asked about since they were no background. */
+  private readonly lookedAt = new Set<string>();
+  private backgrounds: Backgrounds | null = null;
+
+  override disconnectedCallback(): void {
+    super.disconnectedCallback();
+    this.hear(null);
+  }
+
+  override willUpdate(changed: Map<string, unknown>): void {
+    if (changed.has("jobId") || !this.backgrounds) this.hear(this.jobId ? backgroundsOf(this.jobId) : null);
+    if (changed.has("state") && this.state) this.backgrounds?.follow(this.state);
+  }
+
+  override updated(): void {
+    this.takeHanded();
+  }
+
+  private hear(backgrounds: Backgrounds | null): void {
+    this.backgrounds?.removeEventListener("change", this.changed);
+    this.backgrounds?.removeEventListener("handed", this.takeHanded);
+    this.backgrounds = backgrounds;
+    this.lookedAt.clear();
+    backgrounds?.addEventListener("change", this.changed);
+    backgrounds?.addEventListener("handed", this.takeHanded);
+  }
+
+  private changed = (): void => {
+    this.tick += 1;
+    // one that is no background may be something else
+    const others = [...(this.backgrounds?.answers.values() ?? [])].filter(({ kind }) => kind === "none");
+    const unknown = others.filter(({ path }) => !this.lookedAt.has(path));
+    for (const { path } of unknown) this.lookedAt.add(path);
+    if (unknown.length && !this.isGiving) void this.lookAgain();
+  };
+
+  private takeHanded = (): void => {
+    const { backgrounds } = this;
+    if (!backgrounds?.handed.length || !this.state) return;
+    const files = backgrounds.handed;
+    backgrounds.handed = [];
+    void this.take(files);
+  };
 
   private async take(files: readonly File[]): Promise<void> {
-    if (!this.state || files.length === 0) return;
-    if (await this.takePicture(files)) return;
-    try {
-      const answer = await api.giveFiles(this.jobId, this.state.head, files);
+    const { state } = this;
+    if (!state || files.length === 0) return;
+    await this.asking(async () => {
+      const answer = await api.giveFiles(this.jobId, state.head, files);
       this.given = answer.given;
-      this.refused = "";
       this.dispatchEvent(
         new CustomEvent("job-adopted", { detail: answer.state, bubbles: true, composed: true }),
       );
-    } catch (error) {
-      this.refused = error instanceof Error && error.message ? error.message : say("lost");
-    }
+      this.backgrounds?.follow(answer.state);
+      for (const file of answer.given) void this.lookAt(file);
+    });
   }
 
-  /** A picture with its world file is laid under the plan, in this window alone; it goes nowhere. */
-  private async takePicture(files: readonly File[]): Promise<boolean> {
-    const picture = files.find((file) => /\.(png|jpe?g)$/i.test(file.name));
-    if (!picture) return false;
-    const world = files.find((file) => /\.(pgw|jgw|pngw|jpgw|wld)$/i.test(file.name));
-    this.refused = world ? "" : say("picture_needs_world", { name: picture.name });
-    if (!world) return true;
-    const url = URL.createObjectURL(picture);
+  /** Say once more what the files given before can be. */
+  private lookAgain = async (): Promise<void> => {
+    await this.asking(async () => {
+      this.given = await api.lookAtFiles(this.jobId);
+    });
+  };
+
+  private async asking(question: () => Promise<void>): Promise<void> {
+    this.isGiving = true;
+    this.refused = null;
     try {
-      const image = await createImageBitmap(picture);
-      const extent = worldExtent(await world.text(), image.width, image.height, this.unit_m);
-      if (extent)
-        this.dispatchEvent(
-          new CustomEvent("picture-given", { detail: { url, extent }, bubbles: true, composed: true }),
-        );
-      else this.refused = say("world_refused", { name: world.name });
-    } catch {
-      this.refused = say("picture_refused", { name: picture.name });
+      await question();
+    } catch (error) {
+      this.refused = toldOf(error);
     }
-    return true;
+    this.isGiving = false;
+  }
+
+  /** A picture is shown at once; of other files it is asked what stands in the way of showing them. */
+  private async lookAt({ path, is_picture, is_ground, layers }: Given): Promise<void> {
+    const { backgrounds } = this;
+    if (is_picture && !is_ground) await backgrounds?.show(path, true);
+    else if (layers.length) await backgrounds?.ask(path);
   }
 
   private use(edit: Record<string, unknown>): void {
-    const answered = (refused: string) => {
-      this.refused = refused;
+    const answered: EditAsked["answered"] = (refused, _, told) => {
+      this.refused = refused ? (told ?? { sentence: refused, file: "", item: "" }) : null;
     };
     this.dispatchEvent(
       new CustomEvent("edit-asked", {
@@ -77,47 +137,87 @@ export class SiteFiles extends LitElement {
     );
   }
 
+  private get hasTerrain(): boolean {
+    const site = this.state?.asked.site as Record<string, unknown> | undefined;
+    return (site?.ground ?? "flat") !== "flat";
+  }
+
   override render(): TemplateResult {
-    return html`<div class="drop ${this.isOver ? "over" : ""}"
-        @dragover=${(event: DragEvent) => {
-          event.preventDefault();
-          this.isOver = true;
-        }}
-        @dragleave=${() => {
-          this.isOver = false;
-        }}
-        @drop=${(event: DragEvent) => {
-          event.preventDefault();
-          this.isOver = false;
-          void this.take([...(event.dataTransfer?.files ?? [])]);
-        }}>
-      <label class="button" for="site-file"><span>${say("site_files")}</span><input id="site-file" class="only-heard" type="file" multiple ?disabled=${this.locked} @change=${(event: Event) => void this.take([...((event.target as HTMLInputElement).files ?? [])])} /></label>
-      ${this.state?.files.length ? html`<ul>${this.state.files.map((file) => html`<li>${file.path}</li>`)}</ul>` : nothing}
+    const others = (this.state?.files ?? []).filter((file) => !this.backgrounds?.paths.includes(file.path));
+    return html`<div class="drop">
+      <label class="button" for="site-file"><span>${say("site_files")}</span><input id="site-file" class="only-heard" type="file" multiple ?disabled=${this.locked} @change=${this.chosen} /></label>
+      <p class="quiet">${say("drop_hint")}</p>
+      ${this.isGiving ? html`<p role="status">${say("loading")}</p>` : nothing}
+      ${this.refused ? refusedWhole(this.refused, "job.toml") : nothing}
       ${this.given.map((file) => this.one(file))}
-      ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
+      ${this.state?.files.length && !this.given.length ? html`<button @click=${this.lookAgain}>${say("what_they_can_be")}</button>` : nothing}
+      ${others.length ? html`<ul>${others.map((file) => html`<li>${file.path}</li>`)}</ul>` : nothing}
+      <background-list .backgrounds=${this.backgrounds} .hasTerrain=${this.hasTerrain} .tick=${this.tick} .grounds=${this.given.filter((file) => file.is_ground).map((file) => file.path)} .locked=${this.locked}></background-list>
     </div>`;
   }
 
-  private one(file: Given): TemplateResult {
+  private chosen = (event: Event): void => {
+    const field = event.target as HTMLInputElement;
+    const files = [...(field.files ?? [])];
+    field.value = ""; // the same file may be given again
+    void this.take(files);
+  };
+
+  /** What a file just given can be; one that can be a background alone stands in the list of those. */
+  private one(file: Given): TemplateResult | typeof nothing {
+    if (!file.sentence && !file.is_ground && file.layers.length === 0) return nothing;
     const things = file.layers.some((layer) => layer.polygons.length || layer.points.length);
+    const count = file.layers.reduce((sum, layer) => sum + namesOf(layer).length, 0);
     return html`<div><strong>${file.path}</strong>
-      ${
-        things
-          ? html`<label for="given-kind"><span>${say("obstacle_kind")}</span><select id="given-kind" @change=${(
-              event: Event,
-            ) => {
-              this.kind = (event.target as HTMLSelectElement).value;
-            }}>${this.kinds.map((kind) => html`<option value=${kind} ?selected=${kind === this.kind}>${kind}</option>`)}</select></label>`
-          : nothing
-      }<div class="row">
-      ${file.is_ground ? html`<button @click=${() => this.use({ file: file.path, use: "ground" })}>${say("use_as_ground")}</button>` : nothing}
-      ${file.layers.map(
-        (layer) => html`
-        ${layer.lines.map((feature) => html`<button @click=${() => this.use({ file: file.path, use: "line", layer: layer.layer, feature })}>${say("use_as_line", { name: feature || layer.layer || file.path })}</button>`)}
-        ${[...layer.polygons, ...layer.points].map((feature) => html`<button @click=${() => this.use({ file: file.path, use: "obstacle", layer: layer.layer, feature, obstacle: this.kind })}>${say("use_as_obstacle", { name: feature || layer.layer || file.path })}</button>`)}`,
-      )}
+      ${file.sentence ? html`<p class="quiet" lang=${langOf(file.sentence)}>${inPage(file.sentence)}</p>` : nothing}
+      ${things ? this.kindChoice() : nothing}<div class="row">
+      ${file.is_ground ? html`<button ?disabled=${this.locked} @click=${() => this.use({ file: file.path, use: "ground" })}>${say("use_as_ground")}</button>` : nothing}
+      ${count > MOST_BUTTONS ? this.choiceOf(file) : file.layers.map((layer) => this.buttonsOf(file, layer))}
     </div></div>`;
   }
+
+  private kindChoice(): TemplateResult {
+    return html`<label for="given-kind"><span>${say("obstacle_kind")}</span><select id="given-kind" @change=${(
+      event: Event,
+    ) => {
+      this.kind = (event.target as HTMLSelectElement).value;
+    }}>${this.kinds.map((kind) => html`<option value=${kind} ?selected=${kind === this.kind}>${inPage(kind)}</option>`)}</select></label>`;
+  }
+
+  private buttonsOf(file: Given, layer: Layer): TemplateResult {
+    const name = (feature: string) => feature || layer.layer || file.path;
+    return html`${[...layer.lines, ...layer.polygons].map((feature) => html`<button ?disabled=${this.locked} @click=${() => this.useFeature(file, layer, feature, "line")}>${say("use_as_line", { name: name(feature) })}</button>`)}
+      ${[...layer.polygons, ...layer.points].map((feature) => html`<button ?disabled=${this.locked} @click=${() => this.useFeature(file, layer, feature, "obstacle")}>${say("use_as_obstacle", { name: name(feature) })}</button>`)}`;
+  }
+
+  /** One of many features, chosen from a list. */
+  private choiceOf(file: Given): TemplateResult {
+    const all = file.layers.flatMap((layer) => namesOf(layer).map((feature) => ({ layer, feature })));
+    const at = Number(this.picked.get(file.path) ?? 0);
+    const one = all[at] ?? all[0];
+    if (!one) return html``;
+    const { layer, feature } = one;
+    const id = `feature-${file.path}`;
+    const canBeLine = !layer.points.includes(feature);
+    const canBeThing = !layer.lines.includes(feature);
+    return html`<label for=${id}><span>${say("which_feature")}</span><select id=${id} @change=${(
+      event: Event,
+    ) => {
+      this.picked.set(file.path, (event.target as HTMLSelectElement).value);
+      this.tick += 1;
+    }}>${all.map((each, i) => html`<option value=${i} ?selected=${i === at}>${file.layers.length > 1 ? `${each.layer.layer}: ` : ""}${each.feature}</option>`)}</select></label>
+      <button ?disabled=${this.locked || !canBeLine} @click=${() => this.useFeature(file, layer, feature, "line")}>${say("use_it_as_line")}</button>
+      <button ?disabled=${this.locked || !canBeThing} @click=${() => this.useFeature(file, layer, feature, "obstacle")}>${say("use_it_as_obstacle")}</button>`;
+  }
+
+  private useFeature(file: Given, layer: Layer, feature: string, use: "line" | "obstacle"): void {
+    const kind = use === "obstacle" ? { obstacle: this.kind } : {};
+    this.use({ file: file.path, use, layer: layer.layer, feature, ...kind });
+  }
+}
+
+function namesOf(layer: Layer): string[] {
+  return [...layer.lines, ...layer.polygons, ...layer.points];
 }
 
 declare global {

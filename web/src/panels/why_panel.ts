@@ -4,10 +4,28 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { api, type WhyAnswer } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
-import { say } from "../texts/say.ts";
-import { inJobUnits, type System } from "../units/show.ts";
+import { inPage, langOf, langOfSaid } from "../texts/program.ts";
+import { languageInUse, say } from "../texts/say.ts";
+import type { System } from "../units/show.ts";
+import { showValue } from "../units/show_value.ts";
+import { answered } from "./kept_answers.ts";
 
 type Reason = WhyAnswer["reasons"][number];
+
+/** Kinds whose names say less than their words. */
+const NAMED_BY_WORDS: ReadonlySet<string> = new Set(["order line", "price line", "activity"]);
+
+/** A unit that is a word (`piece`) in the page's language, more than one of them where that is known. */
+function unitWord(unit: string, value: number): string {
+  const many = /^[a-z]{3,}$/.test(unit) && value !== 1 ? `${unit}s`.replace(/([^aeiou])ys$/, "$1ies") : unit;
+  return langOf(many) === nothing ? inPage(many) : inPage(unit);
+}
+
+/** The name of another thing, where a text leads to its reasons: `price:direct`, `see Why of P3`. */
+function namedIn(text: string): string {
+  const [, part, thing] = /((?:price|programme):[\w.-]+)|Why of (\S+(?: length)?)$/.exec(text) ?? [];
+  return part ?? thing ?? "";
+}
 
 @customElement("why-panel")
 export class WhyPanel extends LitElement {
@@ -20,26 +38,42 @@ export class WhyPanel extends LitElement {
       h3 { margin: 0 0 0.2rem; display: flex; gap: 0.6rem; justify-content: space-between; flex-wrap: wrap; }
       table { border-collapse: collapse; width: 100%; font-size: 0.9rem; }
       td { padding: 0.15rem 0.5rem 0.15rem 0; vertical-align: top; }
-      td:nth-child(3) { text-align: right; white-space: nowrap; }
+      td.name { width: 100%; overflow-wrap: anywhere; }
+      td.name button { margin: 0.2rem 0; overflow-wrap: anywhere; }
+      tr + tr td { border-top: 1px solid var(--faint); }
+      td.value { text-align: right; font-variant-numeric: tabular-nums; }
+      td.value.one { white-space: nowrap; }
+      h3 > span { min-width: 0; overflow-wrap: anywhere; }
       td:first-child code { white-space: nowrap; overflow-wrap: normal; }
       code { font-family: inherit; font-style: italic; overflow-wrap: anywhere; }
     `,
   ];
 
   @property() jobId = "";
-  /** Post, brace, pull, gate or crossing. */
+  /** Anything that has a why, by its name: `P17`, `C4`, an order line, `price:total`, `programme:pull-1`. */
   @property() thing = "";
   /** Number that was pressed: its reason is brought into view. */
   @property() about = "";
   @property() system: System = "us";
   /** The revision shown: another one asks again. */
   @property({ type: Number }) revision = 0;
+  /** The program cannot be reached: what came before is shown. */
+  @property({ type: Boolean }) locked = false;
   @state() private answer: WhyAnswer | null = null;
   @state() private refused = "";
+  @state() private isBusy = false;
+
+  override willUpdate(changed: Map<string, unknown>): void {
+    if (!changed.has("thing") || this.thing) return;
+    this.answer = null;
+    this.refused = "";
+    this.isBusy = false;
+  }
 
   override updated(changed: Map<string, unknown>): void {
     if (changed.has("about") && !changed.has("thing")) this.reveal();
-    if (this.thing && (changed.has("thing") || changed.has("revision"))) void this.ask();
+    if (this.thing && (changed.has("thing") || changed.has("revision") || changed.has("locked")))
+      void this.ask();
   }
 
   private reveal(): void {
@@ -50,16 +84,21 @@ export class WhyPanel extends LitElement {
 
   private async ask(): Promise<void> {
     const wanted = this.thing;
+    this.isBusy = true;
     try {
-      const answer = await api.why(this.jobId, wanted);
+      const answer = await answered(`${this.jobId} ${this.revision} why ${wanted}`, !this.locked, () =>
+        api.why(this.jobId, wanted),
+      );
       if (wanted !== this.thing) return;
       this.answer = answer;
       this.refused = "";
+      this.isBusy = false;
       await this.updateComplete;
       this.reveal();
     } catch (error) {
       if (wanted !== this.thing) return;
       this.answer = null;
+      this.isBusy = false;
       this.refused = error instanceof Error && error.message ? error.message : say("lost");
     }
   }
@@ -69,31 +108,44 @@ export class WhyPanel extends LitElement {
       event.preventDefault();
       this.thing = String(new FormData(event.target as HTMLFormElement).get("thing") ?? "").trim();
     }}>
-        <label for="thing"><span>${say("why_of")}</span><input id="thing" name="thing" .value=${this.thing} placeholder="P17, B3, R1-2" /></label>
+        <label for="thing"><span>${say("why_of")}</span><input id="thing" name="thing" .value=${this.thing} placeholder="P17, B3, R1-2, C4" /></label>
         <button class="main">${say("why")}</button></form>
-      ${this.refused ? html`<p class="refused" role="alert">${this.refused}</p>` : nothing}
-      ${this.answer ? html`<h2 class="of">${this.answer.id} <small>${this.answer.where}</small></h2>${this.answer.reasons.map((reason) => this.one(reason))}` : nothing}`;
+      ${this.isBusy ? html`<p class="quiet" role="status">${say("is_following")}</p>` : nothing}
+      ${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>` : nothing}
+      ${this.answer ? html`<h2 class="of">${this.heading(this.answer)}</h2>${this.answer.reasons.map((reason) => this.one(reason))}` : nothing}`;
+  }
+
+  /** Posts, pulls and rolls are known by their names; the rest by what they are. */
+  private heading({ id, kind, where }: WhyAnswer): TemplateResult {
+    const words = html`<span lang=${langOf(where)}>${inPage(where)}</span>`;
+    return NAMED_BY_WORDS.has(kind)
+      ? html`${words} <small>${id}</small>`
+      : html`${id} <small>${words}</small>`;
   }
 
   private one(reason: Reason): TemplateResult {
-    const own = inJobUnits(reason.result, reason.unit, this.system);
-    const si = `${shown(reason.result)} ${reason.unit === "1" ? "" : reason.unit}`;
-    return html`<article data-name=${reason.name} class=${reason.name === this.about ? "asked" : ""}>
-      <h3><span>${reason.name}</span><span>${own || si}${own ? html` <small>${si}</small>` : nothing}</span></h3>
+    return html`<article lang=${languageInUse() === "en" ? nothing : "en"} data-name=${reason.name} class=${reason.name === this.about ? "asked" : ""}>
+      <h3><span lang=${langOf(reason.name) === nothing ? languageInUse() : "en"}>${inPage(reason.name)}</span><span lang=${typeof reason.result === "string" && langOf(reason.result) === nothing ? languageInUse() : nothing}>${this.shown(reason.result, reason.unit)}</span></h3>
       <p>${reason.says}</p>
       ${reason.words ? html`<p class="quiet">${reason.words}${reason.symbols ? html`<br /><code>${reason.symbols}</code>` : nothing}</p>` : nothing}
-      ${reason.inputs.length ? html`<div class="wide"><table><tbody>${reason.inputs.map((input) => html`<tr><td><code>${input.symbol}</code></td><td>${input.name}</td><td>${shown(input.value)} ${input.unit === "1" ? "" : input.unit}</td><td class="quiet">${input.origin}</td></tr>`)}</tbody></table></div>` : nothing}
+      ${reason.inputs.length ? html`<div class="wide"><table><tbody>${reason.inputs.map((input) => html`<tr><td><code>${input.symbol}</code></td><td class="name">${input.name}<br /><small>${input.origin}</small>${this.way(input.origin)}</td><td class=${Array.isArray(input.value) ? "value" : "value one"}>${this.shown(input.value, input.unit)}</td></tr>`)}</tbody></table></div>` : nothing}
       ${reason.source ? html`<p><small>${[reason.source_text || reason.source, reason.clause].filter(Boolean).join(", ")}</small></p>` : nothing}
       ${reason.next_smaller ? html`<p>${reason.next_smaller}</p>` : nothing}
     </article>`;
   }
-}
 
-function shown(value: unknown): string {
-  if (typeof value === "number")
-    return Number(value.toPrecision(5)).toLocaleString("en-US", { maximumFractionDigits: 6 });
-  if (Array.isArray(value)) return value.map(shown).join(", ");
-  return value === null || value === undefined ? "–" : String(value);
+  /** The way to the reasons of a number that came from another. */
+  private way(origin: string): TemplateResult | typeof nothing {
+    const thing = namedIn(origin);
+    if (!thing) return nothing;
+    return html`<br /><button lang=${languageInUse()} @click=${() => {
+      this.thing = thing;
+    }}>${say("why_of_it", { name: thing })}</button>`;
+  }
+
+  private shown(value: Reason["result"], unit: string): string {
+    return typeof value === "string" ? inPage(value) : showValue(value, unit, this.system, unitWord);
+  }
 }
 
 declare global {

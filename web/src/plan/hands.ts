@@ -9,19 +9,39 @@ export type Tool = "choose" | "box" | "draw" | "obstacle" | "measure";
 
 /** A thing under the hand. */
 export interface Held {
-  kind: "corner" | "gate" | "post" | "line" | "obstacle";
+  kind: "corner" | "gate" | "post" | "line" | "obstacle" | "mark";
   id: string;
   line?: string;
   corner?: number;
+  /** Table of the job file of a mark on a line, and its row there; the row alone of an obstacle. */
+  table?: string;
   row?: number;
+  /** Number of an obstacle's point, where a hand holds that alone. */
+  point?: number;
   /** Where on a line it was pressed: station, and the place. [m] */
   station_m?: number;
   at?: Point;
+  /** All that lay under the press, this too, nearest to the hand first. */
+  here?: readonly Held[];
+}
+
+/** Whether two words of a thing mean the same one. */
+export function isSame(a: Held | null | undefined, b: Held | null | undefined): boolean {
+  if (!a || !b) return a === b;
+  return a.kind === b.kind && a.id === b.id && a.table === b.table && a.row === b.row;
+}
+
+/** What a press takes of the things under it: the first, or at the same place again the one after what it took before. */
+export function takenOf(things: readonly Held[], before: Held | null): Held | null {
+  const place = before ? things.findIndex((thing) => isSame(thing, before)) : -1;
+  return things[(place + 1) % Math.max(1, things.length)] ?? null;
 }
 
 export interface Moved {
   held: Held;
   to: Point;
+  /** A corner leaves the others at its place behind. */
+  isAlone?: boolean;
   /** Station along the held thing's line, for a gate. [m] */
   station_m?: number;
 }
@@ -49,6 +69,7 @@ export function fieldOf(model: PlanModel, drawn: readonly Point[]): SnapField {
 
 /** The sketch with the hand at a place: caught where it may be, closing where it comes back to its first point. */
 export function hovering(sketch: Sketch, hand: Point, reach_m: number, model: PlanModel): Sketch {
+  if (reach_m <= 0) return { ...sketch, next: { point: hand, caught: "free" }, isClosing: false };
   const first = sketch.points[0];
   if (first && sketch.points.length > 2 && distance(hand, first) <= reach_m) {
     return { ...sketch, next: { point: first, caught: "point" }, isClosing: true };
@@ -90,20 +111,17 @@ export function postsInBox(model: PlanModel, from: Point, to: Point): string[] {
     .map((post) => post.id);
 }
 
-/** The line nearest to a hand within reach, and the station on it. */
-export function lineUnder(
+/** The lines within reach of a hand, nearest first, each with the station on it and how far off it lies. [m] */
+export function linesUnder(
   model: PlanModel,
   hand: Point,
   reach_m: number,
-): { line: string; station_m: number } | null {
-  let best: { line: string; station_m: number } | null = null;
-  let least = reach_m;
-  for (const line of model.lines) {
-    const place = placeOn(flatOf(line), hand);
-    if (place && Math.abs(place.offset_m) <= least) {
-      least = Math.abs(place.offset_m);
-      best = { line: line.name, station_m: place.station_m };
-    }
-  }
-  return best;
+): { line: string; station_m: number; away_m: number }[] {
+  return model.lines
+    .flatMap((line) => {
+      const place = placeOn(flatOf(line), hand);
+      const away_m = Math.abs(place?.offset_m ?? Number.POSITIVE_INFINITY);
+      return place && away_m <= reach_m ? [{ line: line.name, station_m: place.station_m, away_m }] : [];
+    })
+    .sort((a, b) => a.away_m - b.away_m);
 }

@@ -8,55 +8,17 @@ import RegularShape from "ol/style/RegularShape.js";
 import Stroke from "ol/style/Stroke.js";
 import Style from "ol/style/Style.js";
 import Text from "ol/style/Text.js";
-
-export interface PlanInks {
-  ink: string;
-  soft: string;
-  line: string;
-  paper: string;
-  accent: string;
-  stop: string;
-  caution: string;
-  note: string;
-}
-
-/** An ink as six hex digits, so that an opacity may follow: a built page may shorten `#000000` to `#000`. */
-export function sixDigits(ink: string): string {
-  const short = /^#([\da-f])([\da-f])([\da-f])$/i.exec(ink);
-  return short ? `#${short[1]}${short[1]}${short[2]}${short[2]}${short[3]}${short[3]}` : ink;
-}
+import { CODE, type PlanInks, USE_STEPS, useStep } from "./inks.ts";
 
 /** About half the way to the next post: room for a ring on the plan. */
 const HALF_BAY_M = 1.5;
 
-/** Steps of utilisation as the plan marks them: the share up to which each goes, and the size of its ring. [pixels] */
-export const USE_STEPS = [
-  { upTo: 0.5, ring_px: 5, isFilled: false },
-  { upTo: 0.8, ring_px: 8, isFilled: false },
-  { upTo: 1, ring_px: 11, isFilled: false },
-  { upTo: Number.POSITIVE_INFINITY, ring_px: 14, isFilled: true },
-] as const;
-
-/** Which step a utilisation falls in; -1 where it is not known. */
-export function useStep(utilisation: number | null | undefined): number {
-  if (typeof utilisation !== "number" || Number.isNaN(utilisation)) return -1;
-  return USE_STEPS.findIndex((step) => utilisation <= step.upTo);
-}
-
-/** The public-works colour code, dark enough to read on white and, lighter, on black. */
-const CODE: Record<string, readonly [light: string, dark: string]> = {
-  red: ["#d1001c", "#ff6f7d"],
-  yellow: ["#a88600", "#ffe14d"],
-  orange: ["#e06000", "#ffa04d"],
-  blue: ["#0062c4", "#6fb6ff"],
-  green: ["#0b7a2f", "#5fd68a"],
-  purple: ["#7a2aa8", "#c99bf0"],
-  white: ["#7d868d", "#ffffff"],
-  pink: ["#d6358a", "#ff8fc4"],
-};
-
 const AREA_FILL = "22";
-const LINE_POSTS_UNDER_M = 0.4; // metres a pixel: beyond it line posts would run into one stroke
+const DETAIL_UNDER_M = 0.4; // metres a pixel: beyond it braces and small crosses would only clutter
+/** Posts nearer than this run into one stroke: a band stands for them. */
+const DENSE_PX = 4;
+const DOT_PX = { least: 1.25, most: 3.5 };
+const LETTER_PX = 7; // of a line's name, about
 const NAMES_UNDER_M = 0.25;
 const SHARES_UNDER_M = 0.08; // under it there is room for a percentage at each post
 
@@ -67,6 +29,10 @@ export class Looks {
   used: ReadonlyMap<string, number | null> | null = null;
   /** Posts chosen together. */
   several: ReadonlySet<string> = new Set();
+  /** How far posts stand from one to the next, on the whole. [m] */
+  bay_m = 0;
+  /** Number of the chosen obstacle: its points can be taken; -1 where none is chosen. */
+  chosenRow = -1;
 
   constructor(
     private readonly inks: PlanInks,
@@ -89,13 +55,20 @@ export class Looks {
     const isMarked = id !== "" && (id === chosen || id === hovered);
     if (kind === "post") return this.post(mark, resolution, isMarked, id === chosen);
     if (kind === "obstacle") return this.obstacle(mark, resolution);
-    if (kind === "line") return this.line(isMarked);
+    if (kind === "obstacle-point") return mark.get("row") === this.chosenRow ? this.handle() : undefined;
+    if (kind === "line") return this.line(isMarked, this.isDense(resolution));
+    if (kind === "line-name") return this.lineName(mark, resolution, isMarked);
     if (kind === "corner") return resolution < 4 ? this.corner() : undefined;
-    if (kind === "brace") return resolution < LINE_POSTS_UNDER_M ? this.brace() : undefined;
+    if (kind === "brace") return resolution < DETAIL_UNDER_M ? this.brace() : undefined;
     if (kind === "contour") return this.contour(Boolean(mark.get("heavy")));
-    if (kind === "was") return resolution < LINE_POSTS_UNDER_M ? this.was() : undefined;
+    if (kind === "was") return resolution < DETAIL_UNDER_M ? this.was() : undefined;
     if (kind === "gate") return this.gate(mark, resolution, isMarked);
     return undefined;
+  }
+
+  /** Line posts stand so close at a resolution [m a pixel] that marks of their own would run together. */
+  isDense(resolution: number): boolean {
+    return this.bay_m > 0 && this.bay_m / resolution < DENSE_PX;
   }
 
   private post(
@@ -109,12 +82,14 @@ export class Looks {
     const id = String(mark.get("id"));
     const isMarked = isPointed || this.several.has(id);
     if (this.used) return this.use(id, isLine, isMarked, isChosen, resolution);
-    if (isLine && resolution > LINE_POSTS_UNDER_M && !isMarked) return undefined;
+    if (isLine && this.isDense(resolution) && !isMarked) return undefined;
     const overloaded = Boolean(mark.get("overloaded"));
     const name =
-      isChosen || (resolution < NAMES_UNDER_M && !isLine) || resolution < NAMES_UNDER_M / 4 ? id : "";
-    return this.once(`post ${role} ${isMarked} ${overloaded} ${name}`, () => {
-      const image = this.shape(role, isMarked, overloaded);
+      isPointed || (resolution < NAMES_UNDER_M && !isLine) || resolution < NAMES_UNDER_M / 4 ? id : "";
+    const room_px = Math.round(this.bay_m / resolution) / 3;
+    const dot_px = isMarked ? DOT_PX.most : Math.min(DOT_PX.most, Math.max(DOT_PX.least, room_px));
+    return this.once(`post ${role} ${isMarked} ${overloaded} ${isLine ? dot_px : ""} ${name}`, () => {
+      const image = this.shape(role, isMarked, overloaded, dot_px);
       return new Style({ image, zIndex: isLine ? 4 : 5, ...(name ? { text: this.words(name, -16) } : {}) });
     });
   }
@@ -130,7 +105,7 @@ export class Looks {
     const share = this.used?.get(id);
     const step = useStep(share);
     const look = USE_STEPS[step];
-    if (!look || (step === 0 && resolution > LINE_POSTS_UNDER_M && !isMarked)) return undefined;
+    if (!look || (step === 0 && isLine && this.isDense(resolution) && !isMarked)) return undefined;
     const ink = isMarked
       ? this.inks.accent
       : [this.inks.soft, this.inks.note, this.inks.caution, this.inks.stop][step];
@@ -151,13 +126,19 @@ export class Looks {
   }
 
   /** Line post: a dot; end and gate: a square; corner: a larger square; strain: a diamond; tee: a triangle. */
-  private shape(role: string, isMarked: boolean, overloaded: boolean): CircleStyle | RegularShape {
+  private shape(
+    role: string,
+    isMarked: boolean,
+    overloaded: boolean,
+    dot_px: number,
+  ): CircleStyle | RegularShape {
     const ink = isMarked ? this.inks.accent : overloaded ? this.inks.stop : this.inks.ink;
-    const fill = new Fill({ color: role === "line" && !overloaded ? this.inks.paper : ink });
-    const stroke = new Stroke({ color: ink, width: isMarked ? 3 : 1.5 });
+    const isHollow = role === "line" && !overloaded && dot_px > 2.5;
+    const fill = new Fill({ color: isHollow ? this.inks.paper : ink });
+    const stroke = new Stroke({ color: ink, width: isMarked ? 3 : Math.min(1.5, dot_px) });
     const grown = isMarked ? 2 : 0;
     if (role === "line" || role === "bend")
-      return new CircleStyle({ radius: (role === "bend" ? 5 : 3.5) + grown, fill, stroke });
+      return new CircleStyle({ radius: (role === "bend" ? 5 : dot_px) + grown, fill, stroke });
     const corner = Math.PI / 4;
     if (role === "strain") return new RegularShape({ points: 4, radius: 7 + grown, angle: 0, fill, stroke });
     if (role === "tee") return new RegularShape({ points: 3, radius: 7 + grown, fill, stroke });
@@ -170,9 +151,11 @@ export class Looks {
     });
   }
 
-  private line(isMarked: boolean): Style | Style[] {
-    return this.once(`line ${isMarked}`, () => [
-      new Style({ stroke: new Stroke({ color: this.inks.paper, width: 5 }), zIndex: 2 }),
+  /** A line; where its posts stand too close to be drawn, with a band for them. */
+  private line(isMarked: boolean, isDense: boolean): Style | Style[] {
+    const under = isDense ? { color: `${this.inks.soft}73`, width: 8 } : { color: this.inks.paper, width: 5 };
+    return this.once(`line ${isMarked} ${isDense}`, () => [
+      new Style({ stroke: new Stroke(under), zIndex: 2 }),
       new Style({
         stroke: new Stroke({
           color: isMarked ? this.inks.accent : this.inks.ink,
@@ -181,6 +164,36 @@ export class Looks {
         zIndex: 2,
       }),
     ]);
+  }
+
+  /** The name of a line, beside its longest leg where it has room there. */
+  private lineName(mark: FeatureLike, resolution: number, isMarked: boolean): Style | Style[] | undefined {
+    const name = String(mark.get("id"));
+    if ((0.6 * Number(mark.get("leg_m"))) / resolution < name.length * LETTER_PX && !isMarked)
+      return undefined;
+    const turn_rad = Number(mark.get("turn_rad"));
+    return this.once(`line-name ${isMarked} ${turn_rad} ${name}`, () => {
+      const text = this.words(name, -13, isMarked ? this.inks.accent : this.inks.ink);
+      text.setRotation(turn_rad);
+      return new Style({ text, zIndex: 3 });
+    });
+  }
+
+  /** A point of the chosen obstacle, which a hand can take. */
+  private handle(): Style | Style[] {
+    return this.once("handle", () => {
+      const stroke = new Stroke({ color: this.inks.accent, width: 2 });
+      return new Style({
+        image: new RegularShape({
+          points: 4,
+          radius: 8,
+          angle: Math.PI / 4,
+          stroke,
+          fill: new Fill({ color: this.inks.paper }),
+        }),
+        zIndex: 6,
+      });
+    });
   }
 
   private corner(): Style | Style[] {
@@ -236,13 +249,14 @@ export class Looks {
     const letter = String(mark.get("letter") ?? "");
     const name = resolution < 1.2 ? String(mark.get("title") ?? "") : "";
     const isPoint = mark.getGeometry()?.getType() === "Point";
-    return this.once(`obstacle ${colour} ${letter} ${isPoint} ${name}`, () => {
+    const more_px = mark.get("row") === this.chosenRow ? 1.5 : 0;
+    return this.once(`obstacle ${colour} ${letter} ${isPoint} ${more_px} ${name}`, () => {
       const dash = letter ? [14, 5] : [4, 4];
       const text = name
         ? this.words(letter ? `${letter} · ${name}` : name, isPoint ? -14 : 0, ink)
         : undefined;
       return new Style({
-        stroke: new Stroke({ color: ink, width: letter ? 2.5 : 1.5, lineDash: dash }),
+        stroke: new Stroke({ color: ink, width: (letter ? 2.5 : 1.5) + more_px, lineDash: dash }),
         fill: new Fill({ color: ink + AREA_FILL }),
         image: new CircleStyle({
           radius: 6,

@@ -7,13 +7,15 @@ import Polygon from "ol/geom/Polygon.js";
 import type VectorSource from "ol/source/Vector.js";
 import type { Point } from "../flat/bearing.ts";
 import { markOf } from "./looks.ts";
-import { flatOf, type PlanGate, type PlanModel, type PlanObstacle } from "./model.ts";
+import { flatOf, type PlanGate, type PlanLine, type PlanModel, type PlanObstacle } from "./model.ts";
 
 const LEAF_STEPS = 12;
+/** Where along its leg the name of a line stands: aside of the middle, where most else is pressed. */
+const NAME_AT = 0.3;
 
-/** Marks of what is there and cannot be fenced through. */
+/** Marks of what is there and cannot be fenced through, and of the points that a hand can take once it is chosen. */
 export function obstacleMarks(model: PlanModel): Feature[] {
-  return model.obstacles.map((obstacle, row) => {
+  return model.obstacles.flatMap((obstacle, row) => {
     const title = obstacle.name || obstacle.kind;
     const mark = markOf("obstacle", obstacle.name, {
       colour: obstacle.colour,
@@ -21,32 +23,55 @@ export function obstacleMarks(model: PlanModel): Feature[] {
       title,
       row,
     });
-    mark.setGeometry(shapeOf(obstacle));
-    return mark;
+    mark.setGeometry(obstacleShape(obstacle));
+    const handles = obstacle.points.map((at, point) =>
+      pointMark("obstacle-point", obstacle.name, at, { row, point }),
+    );
+    return [mark, ...handles];
   });
 }
 
-function shapeOf(obstacle: PlanObstacle): OlPoint | LineString | Polygon {
+export function obstacleShape(obstacle: PlanObstacle): OlPoint | LineString | Polygon {
   const points = obstacle.points.map((point) => [...point]);
   if (obstacle.shape === "area") return new Polygon([points]);
   if (obstacle.shape === "line" && points.length > 1) return new LineString(points);
   return new OlPoint(points[0] ?? [0, 0]);
 }
 
-/** Marks of the lines and of their corners, which a hand can take. */
+/** Marks of the lines, of their names, and of their corners, which a hand can take. */
 export function lineMarks(model: PlanModel): Feature[] {
-  const marks: Feature[] = [];
-  for (const line of model.lines) {
+  return model.lines.flatMap((line) => {
     const mark = markOf("line", line.name);
     mark.setGeometry(new LineString(flatOf(line), "XY"));
-    marks.push(mark);
-    line.points.forEach((point, corner) => {
-      const handle = markOf("corner", `${line.name}/${corner}`, { line: line.name, corner });
-      handle.setGeometry(new OlPoint([...point]));
-      marks.push(handle);
-    });
+    const handles = line.points.map((point, corner) =>
+      pointMark("corner", `${line.name}/${corner}`, point, { line: line.name, corner }),
+    );
+    return [mark, ...nameMarks(line), ...handles];
+  });
+}
+
+/** The name of a line beside its longest leg, the way that the leg runs. */
+function nameMarks(line: PlanLine): Feature[] {
+  const flat = flatOf(line);
+  let best = { length_m: 0, leg: 0 };
+  for (let leg = 0; 2 * leg + 3 < flat.length; leg += 1) {
+    const length_m = Math.hypot(...legWay(flat, leg));
+    if (length_m > best.length_m) best = { length_m, leg };
   }
-  return marks;
+  if (best.length_m === 0) return [];
+  const [east, north] = legWay(flat, best.leg);
+  const [x = 0, y = 0] = flat.slice(2 * best.leg);
+  const steep_rad = Math.atan2(north, east);
+  // words stand upright: a leg that runs west is read from its other end
+  const turn_rad =
+    Math.abs(steep_rad) > Math.PI / 2 + 1e-9 ? steep_rad - Math.PI * Math.sign(steep_rad) : steep_rad;
+  const more = { turn_rad: -turn_rad, leg_m: best.length_m };
+  return [pointMark("line-name", line.name, [x + NAME_AT * east, y + NAME_AT * north], more)];
+}
+
+function legWay(flat: readonly number[], leg: number): [east: number, north: number] {
+  const [x0 = 0, y0 = 0, x1 = 0, y1 = 0] = flat.slice(2 * leg, 2 * leg + 4);
+  return [x1 - x0, y1 - y0];
 }
 
 /** Marks of posts, braces and gates in a source; those that stay as they are are kept from answer to answer. */

@@ -83,3 +83,17 @@ export function extentOf(model: PlanModel): [number, number, number, number] | n
   }
   return extent;
 }
+
+/** How far posts stand from one to the next along their lines, on the whole; 0 where there are none. [m] */
+export function usualBay(model: PlanModel): number {
+  let [sum_m, count] = [0, 0];
+  const last = new Map<string, number>();
+  for (const { line, station_m } of model.posts) {
+    const before_m = last.get(line);
+    last.set(line, station_m);
+    if (before_m === undefined || station_m <= before_m) continue;
+    sum_m += station_m - before_m;
+    count += 1;
+  }
+  return count ? sum_m / count : 0;
+}

@@ -1,11 +1,12 @@
-/** The ground under the plan: shading and contours of the job's terrain, or a picture that the user has dropped. */
+/** The ground under the plan: shading and contours of the job's terrain. */
 
 import Feature from "ol/Feature.js";
 import MultiLineString from "ol/geom/MultiLineString.js";
-import ImageLayer from "ol/layer/Image.js";
+import type ImageLayer from "ol/layer/Image.js";
 import type Projection from "ol/proj/Projection.js";
-import Static from "ol/source/ImageStatic.js";
+import type Static from "ol/source/ImageStatic.js";
 import { contourStep, contours, type Grid, shading } from "../flat/contours.ts";
+import { pictureLayer } from "./backdrops.ts";
 
 /** Marks of the contours, every fifth one heavier. */
 export function contourMarks(grid: Grid, unit_m: number): Feature[] {
@@ -53,35 +54,5 @@ export async function shadingLayer(grid: Grid, projection: Projection): Promise<
     grid.x_m + (grid.columns - 0.5) * grid.step_m,
     grid.y_m + (grid.rows - 0.5) * grid.step_m,
   ];
-  return pictureLayer(URL.createObjectURL(blob), extent, projection, 0.8);
-}
-
-/** A picture laid on the plan over an extent. [m] */
-export function pictureLayer(
-  url: string,
-  extent: number[],
-  projection: Projection,
-  opacity: number,
-): ImageLayer<Static> {
-  return new ImageLayer({ source: new Static({ url, imageExtent: extent, projection }), opacity, zIndex: 0 });
-}
-
-/** The extent of a picture by its world file: six numbers, one a line; null where it is none or the picture is turned. */
-export function worldExtent(text: string, width: number, height: number, unit_m: number): number[] | null {
-  const numbers = text.trim().split(/\s+/).map(Number);
-  const [across, turn_a, turn_b, down, x, y] = numbers;
-  if (numbers.length !== 6 || numbers.some((value) => !Number.isFinite(value))) return null;
-  if (
-    turn_a !== 0 ||
-    turn_b !== 0 ||
-    across === undefined ||
-    down === undefined ||
-    x === undefined ||
-    y === undefined
-  )
-    return null;
-  if (!(across > 0) || !(down < 0)) return null;
-  const left = x - across / 2;
-  const top = y - down / 2;
-  return [left, top + down * height, left + across * width, top].map((value) => value * unit_m);
+  return pictureLayer(URL.createObjectURL(blob), extent, projection, 1);
 }

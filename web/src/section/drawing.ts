@@ -1,8 +1,9 @@
 /** The long section on a canvas: ground, bands, posts, rails, top line, cuts and uplift, at a scale. */
 
-import { type System, showLong, showSmall } from "../units/show.ts";
-import { placeFrom, type SectionLine, type SectionPost, stationAlong } from "./model.ts";
+import type { System } from "../units/show.ts";
+import { placeFrom, type SectionLine, type SectionPost } from "./model.ts";
 import { axisSteps, type Frame, type SectionScale } from "./scale.ts";
+import { drawNames, drawSaid } from "./words.ts";
 
 export interface Inks {
   ink: string;
@@ -23,6 +24,8 @@ export interface Marked {
   selected: number;
   /** A top under the hand, not yet answered. */
   dragged: { place: number; top_m: number } | null;
+  /** A foot under the hand, and the station where its post would stand. [m] */
+  shifted: { place: number; station_m: number } | null;
 }
 
 type Brush = CanvasRenderingContext2D;
@@ -56,12 +59,15 @@ export function drawSection(
   const shown = shownOf(line, scale, frame);
   drawBands(brush, line, scale, inks, shown);
   drawRails(brush, line, scale, inks, shown);
+  if (!shown.isDense) drawCuts(brush, line, scale, inks, marked, shown);
   drawPosts(brush, line, scale, inks, marked, shown);
+  drawShifted(brush, line, scale, inks, marked);
   drawTopLine(brush, line, scale, inks, marked, shown);
   brush.restore();
   brush.save();
   brush.font = LETTERS;
-  drawNames(brush, line, scale, frame, inks, marked, system);
+  drawNames(brush, line, scale, frame, inks);
+  drawSaid(brush, line, scale, frame, inks, marked, system);
   brush.restore();
 }
 
@@ -278,7 +284,53 @@ function drawPosts(
   }
 }
 
-function topOf(post: SectionPost, place: number, marked: Marked): number {
+/** What is sawn off: the stock above each top, faint. */
+function drawCuts(
+  brush: Brush,
+  line: SectionLine,
+  scale: SectionScale,
+  inks: Inks,
+  marked: Marked,
+  shown: Shown,
+): void {
+  brush.strokeStyle = inks.soft;
+  brush.lineWidth = 1;
+  brush.setLineDash([2, 2]);
+  brush.beginPath();
+  for (let place = shown.first; place < shown.end; place++) {
+    const post = line.posts[place];
+    const stock_m = post?.cut_m ? post.top_m + post.cut_m : null;
+    if (!post || stock_m === null || stock_m <= topOf(post, place, marked)) continue;
+    const [x, low, high] = [
+      Math.round(scale.across(post.station_m)),
+      scale.up(topOf(post, place, marked)),
+      scale.up(stock_m),
+    ];
+    brush.rect(x - 2.5, high, 5, low - high);
+  }
+  brush.stroke();
+  brush.setLineDash([]);
+}
+
+/** Where a post would stand that a hand moves along the line. */
+function drawShifted(
+  brush: Brush,
+  line: SectionLine,
+  scale: SectionScale,
+  inks: Inks,
+  { shifted }: Marked,
+): void {
+  const post = shifted && line.posts[shifted.place];
+  if (!post) return;
+  const x = scale.across(shifted.station_m);
+  brush.strokeStyle = inks.accent;
+  brush.lineWidth = 2;
+  brush.setLineDash([5, 4]);
+  rule(brush, x, scale.up(post.top_m), x, scale.up(post.ground_m - post.embedment_m));
+  brush.setLineDash([]);
+}
+
+export function topOf(post: SectionPost, place: number, marked: Marked): number {
   return marked.dragged?.place === place ? marked.dragged.top_m : post.top_m;
 }
 
@@ -321,72 +373,4 @@ function pin(brush: Brush, x: number, y: number, inks: Inks): void {
   brush.rect(x - 4, y - 4, 8, 8);
   brush.fill();
   brush.stroke();
-}
-
-/** Names of fixed posts where there is room, and what the marked post says. */
-function drawNames(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  frame: Frame,
-  inks: Inks,
-  marked: Marked,
-  system: System,
-): void {
-  brush.textAlign = "center";
-  brush.textBaseline = "bottom";
-  brush.fillStyle = inks.ink;
-  let free = Number.NEGATIVE_INFINITY;
-  line.posts.forEach((post) => {
-    const x = scale.across(post.station_m);
-    if (post.role === "line" || x < Math.max(free, frame.left) || x > frame.left + frame.width) return;
-    const half = brush.measureText(post.id).width / 2 + 4;
-    const isInside = x - half >= frame.left && x + half <= frame.left + frame.width;
-    if (!isInside || x - half < free) return;
-    brush.fillText(post.id, x, frame.top - 6);
-    free = x + half;
-  });
-  const place = marked.hovered >= 0 ? marked.hovered : marked.selected;
-  const post = line.posts[place];
-  if (post)
-    saidOf(
-      brush,
-      post,
-      stationAlong(line, post.station_m),
-      topOf(post, place, marked),
-      scale,
-      frame,
-      inks,
-      system,
-    );
-}
-
-function saidOf(
-  brush: Brush,
-  post: SectionPost,
-  station_m: number,
-  top_m: number,
-  scale: SectionScale,
-  frame: Frame,
-  inks: Inks,
-  system: System,
-): void {
-  const text = `${post.id}  ${showLong(station_m, system)}  ${showSmall(top_m - post.ground_m, system)}`;
-  const width = brush.measureText(text).width + 14;
-  const left = Math.min(
-    Math.max(scale.across(post.station_m) - width / 2, frame.left),
-    frame.left + frame.width - width,
-  );
-  const y = Math.max(frame.top + 2, scale.up(top_m) - 30);
-  brush.fillStyle = inks.paper;
-  brush.strokeStyle = inks.accent;
-  brush.lineWidth = 1;
-  brush.beginPath();
-  brush.rect(left, y, width, 20);
-  brush.fill();
-  brush.stroke();
-  brush.fillStyle = inks.ink;
-  brush.textAlign = "left";
-  brush.textBaseline = "middle";
-  brush.fillText(text, left + 7, y + 10.5);
 }

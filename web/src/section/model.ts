@@ -31,19 +31,33 @@ export interface SectionLine {
   openings: ReadonlySet<number>;
 }
 
-/** Lowest and highest elevation between two stations, posts in the ground left out. */
+/** The ground at a station, straight between the places where it is known; NaN where it is not. [m] */
+export function groundAt(line: SectionLine, station_m: number): number {
+  const after = placeFrom(line.ground, station_m, (each) => each[0]);
+  const [from, to] = [
+    line.ground[after - 1] ?? line.ground[after],
+    line.ground[after] ?? line.ground[after - 1],
+  ];
+  if (!from || !to) return Number.NaN;
+  const wide_m = to[0] - from[0];
+  const share = wide_m > 0 ? Math.min(1, Math.max(0, (station_m - from[0]) / wide_m)) : 0;
+  return from[1] + share * (to[1] - from[1]);
+}
+
+/** Lowest and highest elevation of what stands between two stations, from a post's foot to its top before it is sawn. */
 export function elevations(line: SectionLine, low_m: number, high_m: number): { low: number; high: number } {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
-  for (const [station, elevation] of line.ground) {
-    if (station < low_m || station > high_m) continue;
+  const inside = line.ground.filter(([station_m]) => station_m >= low_m && station_m <= high_m);
+  const edges = [groundAt(line, low_m), groundAt(line, high_m)].filter((each) => !Number.isNaN(each));
+  for (const elevation of [...edges, ...inside.map((each) => each[1])]) {
     low = Math.min(low, elevation);
     high = Math.max(high, elevation);
   }
   for (const post of line.posts) {
     if (post.station_m < low_m || post.station_m > high_m) continue;
-    low = Math.min(low, post.ground_m);
-    high = Math.max(high, post.top_m, post.high_m ?? post.top_m);
+    low = Math.min(low, post.ground_m - post.embedment_m);
+    high = Math.max(high, post.top_m + (post.cut_m ?? 0), post.high_m ?? post.top_m);
   }
   return low <= high ? { low, high } : { low: 0, high: 1 };
 }

@@ -24,15 +24,15 @@ export interface Frame {
   height: number;
 }
 
-/** Heights are drawn at most so many times larger than lengths: beyond it no slope can be told from a cliff. */
-const MOST_EXAGGERATION = 40;
+/** A metre of height is drawn at most so large: a post of a flat site does not fill a tall frame. [pixels] */
+const MOST_UP_PX = 160;
 
-/** The scale that fits stations and elevations in a frame, heights never drawn flatter than lengths. */
+/** The scale that fits stations and elevations in a frame, whatever exaggeration that asks for: it is told beside it. */
 export function sectionScale(stations: Extent, elevations: Extent, frame: Frame): SectionScale {
   const length = Math.max(stations.high - stations.low, 1e-6);
   const rise = Math.max(elevations.high - elevations.low, 0.5);
   const across_per_m = frame.width / length;
-  const up_per_m = Math.max(across_per_m, Math.min(frame.height / rise, MOST_EXAGGERATION * across_per_m));
+  const up_per_m = Math.min(frame.height / rise, Math.max(across_per_m, MOST_UP_PX));
   const middle = (elevations.high + elevations.low) / 2;
   const centre = frame.top + frame.height / 2;
   return {

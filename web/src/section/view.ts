@@ -1,27 +1,30 @@
 /** The long section as a thing on the page: hover, choose, drag a top in its band, zoom and pan along the line. */
 
-import { css, html, LitElement, type TemplateResult } from "lit";
+import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import { say } from "../texts/say.ts";
 import { type System, showLong, showSmall } from "../units/show.ts";
-import { drawSection, type Inks, type Marked } from "./drawing.ts";
-import { elevations, heldToBand, nearestPost, type SectionLine, stationAlong } from "./model.ts";
+import { drawSection, type Inks } from "./drawing.ts";
+import { SectionHand, type Touch } from "./hand.ts";
+import { elevations, heldToBand, type SectionLine, type SectionPost, stationAlong } from "./model.ts";
 import { type Frame, type SectionScale, sectionScale } from "./scale.ts";
+import { heldInside, type Shown, zoomedAbout } from "./window.ts";
+import { saidOf } from "./words.ts";
 
-const REACH_PX = 22;
 const MARGIN = { left: 52, right: 30, top: 26, bottom: 24 };
 
 @customElement("fence-section")
 export class FenceSection extends LitElement {
   static override styles = css`
-    :host { display: grid; grid-template-rows: auto minmax(0, 1fr); min-height: 12rem; }
-    .strip { display: flex; gap: 0.3rem; align-items: center; padding: 0.2rem 0.4rem; border-bottom: 1px solid var(--line); }
+    :host { display: grid; grid-template-rows: auto minmax(0, 1fr); }
+    :host([folded]) .board { display: none; }
+    .strip { display: flex; gap: 0.3rem; align-items: center; padding: 0.1rem 0.4rem; border-bottom: 1px solid var(--line); }
     .strip ::slotted(*) { min-width: 0; }
     button { font: inherit; color: var(--ink); background: var(--paper); border: 1px solid var(--soft); border-radius: 4px; min-height: 2.75rem; min-width: 2.75rem; cursor: pointer; }
     button:hover { border-color: var(--accent); }
     button:focus-visible { outline: 3px solid var(--accent); outline-offset: 1px; }
     .board { position: relative; min-height: 0; }
-    canvas { position: absolute; inset: 0; width: 100%; height: 100%; display: block; touch-action: pan-y; }
+    canvas { position: absolute; inset: 0; width: 100%; height: 100%; display: block; touch-action: none; }
     canvas:focus-visible { outline: 3px solid var(--accent); outline-offset: -3px; }
     p { margin: 0 0.3rem 0 auto; font-size: 0.85rem; color: var(--soft); white-space: nowrap; }
   `;
@@ -32,21 +35,19 @@ export class FenceSection extends LitElement {
   @property() selected = "";
   @property() hovered = "";
   @property({ type: Boolean }) locked = false;
+  /** Only its strip is shown. */
+  @property({ type: Boolean, reflect: true }) folded = false;
+  /** It stands beside others, to which it may give its room. */
+  @property({ type: Boolean }) foldable = false;
   @state() private exaggeration = 1;
-  @state() private window: { low: number; high: number } | null = null;
+  /** The part that is shown; null: all of the line. */
+  @state() private zoomed: Shown | null = null;
   @query("canvas") private canvas!: HTMLCanvasElement;
   @query(".board") private board!: HTMLElement;
 
-  private dragged: Marked["dragged"] = null;
-  /** The hand is still down: answers that come meanwhile do not take the top out of it. */
-  private isHeld = false;
-  /** Elevation of the top as it was taken. [m] */
-  private taken_m = 0;
-  /** A post held by its foot, to be moved along the line. */
-  private shifted: { id: string; from: number; by_m: number } | null = null;
-  private panned: { x: number; low: number; high: number } | null = null;
-  private frame: Frame = { left: 0, top: 0, width: 1, height: 1 };
-  private scale: SectionScale | null = null;
+  frame: Frame = { left: 0, top: 0, width: 1, height: 1 };
+  scale: SectionScale | null = null;
+  private readonly hand = new SectionHand(this);
   private asked = 0;
   private size = { width: 0, height: 0 };
   private kept: Inks | null = null;
@@ -68,8 +69,9 @@ export class FenceSection extends LitElement {
 
   override willUpdate(changed: Map<string, unknown>): void {
     const before = changed.get("line") as SectionLine | null | undefined;
-    if (changed.has("line") && before?.name !== this.line?.name) this.window = null;
-    if (changed.has("line") && !this.isHeld) this.dragged = null;
+    if (changed.has("line") && before?.name !== this.line?.name) this.zoomed = null;
+    if (changed.has("line")) this.hand.settled();
+    if (changed.has("selected")) this.reveal();
   }
 
   override updated(): void {
@@ -108,15 +110,16 @@ export class FenceSection extends LitElement {
       width: box.width - MARGIN.left - MARGIN.right,
       height: box.height - MARGIN.top - MARGIN.bottom,
     };
-    const stations = this.window ?? { low: 0, high: this.line.length_m };
+    const stations = this.shown;
     const heights = elevations(this.line, stations.low, stations.high);
-    const room = (heights.high - heights.low) * 0.08 + 0.1;
+    const room = (heights.high - heights.low) * 0.06 + 0.05;
     this.scale = sectionScale(stations, { low: heights.low - room, high: heights.high + room }, this.frame);
     this.exaggeration = this.scale.exaggeration;
     const marked = {
       hovered: this.placeOf(this.hovered),
       selected: this.placeOf(this.selected),
-      dragged: this.dragged,
+      dragged: this.hand.dragged,
+      shifted: this.hand.shifted,
     };
     drawSection(brush, this.line, this.scale, this.frame, this.inks(), marked, this.system);
   }
@@ -147,112 +150,77 @@ export class FenceSection extends LitElement {
     return id && this.line ? this.line.posts.findIndex((post) => post.id === id) : -1;
   }
 
-  private placeUnder(event: PointerEvent): number {
-    if (!this.scale || !this.line) return -1;
-    return nearestPost(this.line, this.scale.stationAt(event.offsetX), REACH_PX / this.scale.across_per_m);
+  tell(name: string, detail: unknown): void {
+    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
   }
 
-  private tell(name: string, detail: unknown): void {
-    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+  get shown(): Shown {
+    return this.zoomed ?? { low: 0, high: this.line?.length_m ?? 1 };
+  }
+
+  /** Show a part of the line, held to its length. */
+  show(shown: Shown): void {
+    const length_m = this.line?.length_m ?? 1;
+    const held = heldInside(shown, length_m);
+    this.zoomed = held.high - held.low >= length_m ? null : held;
+  }
+
+  /** Bring the chosen post into the part that is shown. */
+  private reveal(): void {
+    const station_m = this.line?.posts[this.placeOf(this.selected)]?.station_m;
+    const { low, high } = this.shown;
+    if (station_m === undefined || !this.zoomed || (station_m >= low && station_m <= high)) return;
+    const half = (high - low) / 2;
+    this.show({ low: station_m - half, high: station_m + half });
   }
 
   private pressed = (event: PointerEvent): void => {
     this.canvas.focus();
-    const place = this.placeUnder(event);
-    const post = this.line?.posts[place];
     this.canvas.setPointerCapture(event.pointerId);
-    if (post && this.scale) {
-      this.tell("post-chosen", post.id);
-      const nearTop = Math.abs(event.offsetY - this.scale.up(post.top_m)) < REACH_PX;
-      const isInGround = event.offsetY > this.scale.up(post.ground_m);
-      if (!nearTop && isInGround && !this.locked)
-        this.shifted = { id: post.id, from: event.offsetX, by_m: 0 };
-      if (nearTop && !this.locked) {
-        this.dragged = { place, top_m: post.top_m };
-        this.isHeld = true;
-        this.taken_m = post.top_m;
-      }
-    } else {
-      this.panned = { x: event.offsetX, ...(this.window ?? { low: 0, high: this.line?.length_m ?? 1 }) };
-    }
-    this.redraw();
+    this.hand.pressed(touchOf(event));
   };
 
   private moved = (event: PointerEvent): void => {
-    if (!this.scale || !this.line) return;
-    if (this.dragged) {
-      const post = this.line.posts[this.dragged.place];
-      if (!post) return;
-      const top_m = heldToBand(post, this.scale.elevationAt(event.offsetY));
-      this.dragged = { place: this.dragged.place, top_m };
-      this.tell("top-dragged", { post: post.id, top_m, height_m: top_m - post.ground_m });
-      this.redraw();
-    } else if (this.shifted) {
-      this.shifted.by_m = (event.offsetX - this.shifted.from) / this.scale.across_per_m;
-      this.canvas.style.cursor = "ew-resize";
-    } else if (this.panned) {
-      const shift = (this.panned.x - event.offsetX) / this.scale.across_per_m;
-      this.show(this.panned.low + shift, this.panned.high + shift);
-    } else {
-      this.tell("post-hovered", this.line.posts[this.placeUnder(event)]?.id ?? "");
-    }
-  };
-
-  private released = (): void => {
-    const post = this.dragged && this.line?.posts[this.dragged.place];
-    this.isHeld = false;
-    const { shifted } = this;
-    this.shifted = null;
-    this.canvas.style.cursor = "";
-    if (shifted && Math.abs(shifted.by_m) * (this.scale?.across_per_m ?? 0) > 6)
-      this.tell("post-shifted", { post: shifted.id, by_m: shifted.by_m });
-    if (post && this.dragged && Math.abs(this.dragged.top_m - this.taken_m) > 5e-4) {
-      this.tell("top-set", {
-        post: post.id,
-        top_m: this.dragged.top_m,
-        height_m: this.dragged.top_m - post.ground_m,
-      });
-    } else {
-      this.dragged = null;
-    }
-    this.panned = null;
-    this.redraw();
+    const touch = touchOf(event);
+    this.hand.moved(touch);
+    if (event.buttons || touch.isFinger) return;
+    this.canvas.style.cursor = CURSORS[this.hand.gripAt(touch)];
+    this.tell("post-hovered", this.line?.posts[this.hand.placeUnder(touch)]?.id ?? "");
   };
 
   private wheeled = (event: WheelEvent): void => {
-    if (!this.scale || !this.line) return;
     event.preventDefault();
-    const { low, high } = this.window ?? { low: 0, high: this.line.length_m };
-    const centre = this.scale.stationAt(event.offsetX);
-    const factor = Math.exp(Math.max(-1, Math.min(1, event.deltaY / 300)));
-    this.show(centre - (centre - low) * factor, centre + (high - centre) * factor);
+    const line_px = event.deltaMode === WheelEvent.DOM_DELTA_LINE ? 16 : 1;
+    const [across, down] = event.shiftKey ? [event.deltaX || event.deltaY, 0] : [event.deltaX, event.deltaY];
+    this.hand.wheeled({
+      x: event.offsetX,
+      across_px: across * line_px,
+      turned_px: down * line_px,
+      isPinch: event.ctrlKey,
+    });
   };
 
-  /** Show a part of the line, held to its length and to a metre at least. */
-  private show(low: number, high: number): void {
-    const length = this.line?.length_m ?? 1;
-    const wide = Math.min(Math.max(high - low, Math.min(5, length)), length);
-    const from = Math.min(Math.max(0, low), length - wide);
-    this.window = wide >= length ? null : { low: from, high: from + wide };
-  }
-
   private zoom(factor: number): void {
-    const { low, high } = this.window ?? { low: 0, high: this.line?.length_m ?? 1 };
-    const chosen = this.line?.posts[this.placeOf(this.selected)]?.station_m;
-    const middle = chosen !== undefined && chosen >= low && chosen <= high ? chosen : (low + high) / 2;
-    this.show(middle - ((high - low) / 2) * factor, middle + ((high - low) / 2) * factor);
+    const { low, high } = this.shown;
+    const chosen_m = this.line?.posts[this.placeOf(this.selected)]?.station_m;
+    const isSeen = chosen_m !== undefined && chosen_m >= low && chosen_m <= high;
+    this.show(
+      zoomedAbout(this.shown, isSeen ? chosen_m : (low + high) / 2, factor, this.line?.length_m ?? 1),
+    );
   }
 
   private keyed = (event: KeyboardEvent): void => {
-    if (!this.line) return;
-    if (event.key === "+" || event.key === "=") this.zoom(0.5);
-    else if (event.key === "-") this.zoom(2);
-    else if (event.altKey && (event.key === "ArrowLeft" || event.key === "ArrowRight"))
-      this.shift(event.key === "ArrowRight" ? 1 : -1);
-    else if (event.key === "ArrowLeft" || event.key === "ArrowRight")
-      this.step(event.key === "ArrowRight" ? 1 : -1);
-    else if (event.key === "ArrowUp" || event.key === "ArrowDown")
-      this.nudge(event.key === "ArrowUp" ? 1 : -1);
+    const { key } = event;
+    const across = key === "ArrowRight" ? 1 : key === "ArrowLeft" ? -1 : 0;
+    if (!this.line || event.ctrlKey || event.metaKey) return;
+    if (key === "+" || key === "=") this.zoom(0.5);
+    else if (key === "-") this.zoom(2);
+    else if (across && event.altKey) this.shift(across);
+    else if (across) this.step(across);
+    else if (key === "Home" || key === "End") this.step(key === "Home" ? -Infinity : Infinity);
+    else if (key === "ArrowUp" || key === "ArrowDown") this.nudge(key === "ArrowUp" ? 1 : -1);
+    else if (key.toLowerCase() === "p") this.pin();
+    else if (key === "Escape" && this.hand.isHolding) this.hand.cancelled();
     else return;
     event.preventDefault();
   };
@@ -260,7 +228,9 @@ export class FenceSection extends LitElement {
   private step(by: number): void {
     const posts = this.line?.posts ?? [];
     const place = this.placeOf(this.selected);
-    const next = posts[Math.min(posts.length - 1, Math.max(0, place + by))];
+    const isClosed = posts.length > 1 && posts[0]?.id === posts.at(-1)?.id; // its last post is its first again
+    const last = Number.isFinite(by) && isClosed ? posts.length - 1 : posts.length - (isClosed ? 2 : 1);
+    const next = posts[Math.min(last, Math.max(0, place + by))];
     if (next) this.tell("post-chosen", next.id);
   }
 
@@ -278,24 +248,50 @@ export class FenceSection extends LitElement {
     if (top_m !== post.top_m) this.tell("top-set", { post: post.id, top_m, height_m: top_m - post.ground_m });
   }
 
+  /** The chosen post for a screen reader, with the keys that work on it. */
+  private saidOf(post: SectionPost, line: SectionLine): string {
+    const station_m = stationAlong(line, post.station_m);
+    const [, more] = saidOf(post, station_m, post.top_m, this.system);
+    return say("section_post", {
+      post: post.id,
+      station: showLong(station_m, this.system),
+      height: showSmall(post.top_m - post.ground_m, this.system),
+      more: [more ?? "", post.isPinned ? say("pinned") : ""].map((words) => words && `, ${words}`).join(""),
+    });
+  }
+
+  /** Pin the chosen top where it is, or let a pinned one flow again. */
+  private pin(): void {
+    const post = this.line?.posts[this.placeOf(this.selected)];
+    if (!post || this.locked) return;
+    if (post.isPinned) this.tell("top-freed", post.id);
+    else this.tell("top-set", { post: post.id, top_m: post.top_m, height_m: post.top_m - post.ground_m });
+  }
+
   override render(): TemplateResult {
     const post = this.line?.posts[this.placeOf(this.selected)];
-    const said = post
-      ? say("section_post", {
-          post: post.id,
-          station: showLong(this.line ? stationAlong(this.line, post.station_m) : null, this.system),
-          height: showSmall(post.top_m - post.ground_m, this.system),
-        })
-      : say("section_hint");
+    const said = post && this.line ? this.saidOf(post, this.line) : say("section_hint");
     return html`<div class="strip"><slot></slot>
         <button aria-label=${say("section_nearer")} @click=${() => this.zoom(0.5)}>+</button>
         <button aria-label=${say("section_farther")} @click=${() => this.zoom(2)}>−</button>
-        <p>${say("exaggerated", { times: this.exaggeration.toFixed(this.exaggeration < 10 ? 1 : 0) })}</p></div>
+        <p>${say("exaggerated", { times: this.exaggeration.toFixed(this.exaggeration < 10 ? 1 : 0) })}</p>
+        ${this.foldable ? html`<button aria-expanded=${!this.folded} aria-label=${say(this.folded ? "unfold_section" : "fold_section")} @click=${() => this.tell("section-folded", null)}>${this.folded ? "▴" : "▾"}</button>` : nothing}</div>
       <div class="board"><canvas tabindex="0" role="application" aria-roledescription=${say("section")}
         aria-label=${`${say("section_of", { line: this.line?.name ?? "" })}. ${said}`}
-        @pointerdown=${this.pressed} @pointermove=${this.moved} @pointerup=${this.released}
-        @pointercancel=${this.released} @pointerleave=${() => this.tell("post-hovered", "")} @keydown=${this.keyed}></canvas></div>`;
+        @pointerdown=${this.pressed} @pointermove=${this.moved} @pointerup=${(event: PointerEvent) => this.hand.released(touchOf(event))}
+        @pointercancel=${() => this.hand.cancelled()} @pointerleave=${() => this.tell("post-hovered", "")} @keydown=${this.keyed}></canvas></div>`;
   }
+}
+
+const CURSORS = { top: "ns-resize", foot: "ew-resize", board: "" };
+
+function touchOf(event: PointerEvent): Touch {
+  return {
+    id: event.pointerId,
+    x: event.offsetX,
+    y: event.offsetY,
+    isFinger: event.pointerType === "touch",
+  };
 }
 
 declare global {

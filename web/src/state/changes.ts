@@ -1,6 +1,6 @@
 /** What an edit changed in the whole design: sums, the order, and which posts, tops, cuts and holes. */
 
-import type { OrderRow, PostRow, Summary } from "../api/records.ts";
+import type { OrderRow, PostRow, RollRow, Summary } from "../api/records.ts";
 import type { Point } from "../flat/bearing.ts";
 import { rowsOf, type Tables } from "./tables.ts";
 
@@ -37,6 +37,13 @@ export interface OrderChange {
   after: number;
 }
 
+/** A number of a post, or of a bay between two, as it was and is. */
+export interface PostChange {
+  id: string;
+  before_m: number | null;
+  after_m: number | null;
+}
+
 export interface Changes {
   sums: SumChange[];
   order: OrderChange[];
@@ -44,21 +51,31 @@ export interface Changes {
   moved: string[];
   added: string[];
   gone: number;
-  tops: string[];
-  cuts: string[];
-  holes: string[];
+  /** Distances from post to post. */
+  spacing: PostChange[];
+  /** Tops above ground. */
+  tops: PostChange[];
+  /** What is cut off, and stock lengths. */
+  cuts: PostChange[];
+  stock: PostChange[];
+  /** Depths of holes; `set` are posts held in another way than before. */
+  holes: PostChange[];
+  set: string[];
+  /** Rolls that are cut otherwise. */
+  rolls: number;
   /** Where moved and gone posts stood. */
   were: Point[];
 }
 
 /** Compare two whole designs of one job. */
 export function changesOf(before: Whole, after: Whole): Changes {
-  const [was, is] = [before, after].map((each) => rowsOf<PostRow>(each.tables, "posts", COMPARED));
-  const posts = comparePosts(was ?? [], is ?? []);
+  const [had, is] = [before, after].map((each) => rowsOf<PostRow>(each.tables, "posts", COMPARED));
+  const posts = comparePosts(withNamesOf(had ?? [], is ?? []), is ?? []);
   return {
     ...posts,
     sums: compareSums(before.summary, after.summary),
     order: compareOrders(rowsOf<OrderRow>(before.tables, "order"), rowsOf<OrderRow>(after.tables, "order")),
+    rolls: compareRolls(rowsOf<RollRow>(before.tables, "rolls"), rowsOf<RollRow>(after.tables, "rolls")),
   };
 }
 
@@ -69,11 +86,14 @@ export function isNothing(changes: Changes): boolean {
     changes.order,
     changes.moved,
     changes.added,
+    changes.spacing,
     changes.tops,
     changes.cuts,
+    changes.stock,
     changes.holes,
+    changes.set,
   ];
-  return changes.gone === 0 && lists.every((list) => list.length === 0);
+  return changes.gone === 0 && changes.rolls === 0 && lists.every((list) => list.length === 0);
 }
 
 function compareSums(before: Summary, after: Summary): SumChange[] {
@@ -104,18 +124,55 @@ function named(row: OrderRow): string {
   return row.size ? `${row.item}, ${row.size}` : row.item;
 }
 
+/** How many rolls of the new list are cut as none of the old one is. */
+function compareRolls(before: readonly RollRow[], after: readonly RollRow[]): number {
+  const as = (roll: RollRow) => JSON.stringify([roll.product, roll.from_yard, roll.length_m, roll.pieces]);
+  const had = new Map<string, number>();
+  for (const roll of before) had.set(as(roll), (had.get(as(roll)) ?? 0) + 1);
+  return after.filter((roll) => {
+    const left = had.get(as(roll)) ?? 0;
+    had.set(as(roll), left - 1);
+    return left <= 0;
+  }).length;
+}
+
+/** The posts before with the new names of lines that were renamed: a line of a new name that begins where one of an old name did. */
+function withNamesOf(before: readonly PostRow[], after: readonly PostRow[]): readonly PostRow[] {
+  const firsts = (posts: readonly PostRow[]) => {
+    const found = new Map<string, PostRow>();
+    for (const post of posts) if (!found.has(post.line)) found.set(post.line, post);
+    return found;
+  };
+  const [had, has] = [firsts(before), firsts(after)];
+  const named = new Map<string, string>();
+  for (const [name, post] of has) {
+    if (had.has(name)) continue;
+    const old = [...had].find(
+      ([other, first]) => !has.has(other) && !named.has(other) && away(first, post) <= SAME_M,
+    );
+    if (old) named.set(old[0], name);
+  }
+  return named.size ? before.map((post) => ({ ...post, line: named.get(post.line) ?? post.line })) : before;
+}
+
+function away(one: PostRow, other: PostRow): number {
+  return Math.hypot((one.x_m ?? 0) - (other.x_m ?? 0), (one.y_m ?? 0) - (other.y_m ?? 0));
+}
+
+type PostChanges = Omit<Changes, "sums" | "order" | "rolls">;
+
 /** Posts are matched by their place: first those that stand where they stood, then the nearest of what is left. */
-function comparePosts(
-  before: readonly PostRow[],
-  after: readonly PostRow[],
-): Omit<Changes, "sums" | "order"> {
-  const found: Omit<Changes, "sums" | "order"> = {
+function comparePosts(before: readonly PostRow[], after: readonly PostRow[]): PostChanges {
+  const found: PostChanges = {
     moved: [],
     added: [],
     gone: 0,
+    spacing: [],
     tops: [],
     cuts: [],
+    stock: [],
     holes: [],
+    set: [],
     were: [],
   };
   const lines = new Map<string, PostRow[]>();
@@ -126,29 +183,39 @@ function comparePosts(
   }
   const taken = new Set<string>();
   const pairs = new Map<string, PostRow>();
-  // Those that stand where they stood come first, so that a new post between them takes none of theirs.
-  for (const reach_m of [SAME_M, Number.POSITIVE_INFINITY]) {
-    for (const post of after) {
-      const was = pairs.has(post.id) ? null : nearest(lines.get(post.line) ?? [], post, taken, reach_m);
-      if (!was) continue;
-      taken.add(was.id);
-      pairs.set(post.id, was);
-    }
+  const pair = (post: PostRow, was: PostRow | null | undefined) => {
+    if (!was || taken.has(was.id)) return;
+    taken.add(was.id);
+    pairs.set(post.id, was);
+  };
+  // Those that stand where they stood come first, whatever their stations are now: a corner that moves shifts them all.
+  const standing = new Map<string, PostRow>();
+  for (const post of before) standing.set(`${post.line} ${cellOf(post.x_m)} ${cellOf(post.y_m)}`, post);
+  for (const post of after) {
+    for (const x of cellsOf(post.x_m))
+      for (const y of cellsOf(post.y_m)) {
+        const was = standing.get(`${post.line} ${x} ${y}`);
+        if (was && !pairs.has(post.id) && away(was, post) <= SAME_M) pair(post, was);
+      }
   }
+  for (const post of after)
+    if (!pairs.has(post.id)) pair(post, nearest(lines.get(post.line) ?? [], post, taken));
+  found.spacing = spacing(before, after, pairs);
   for (const post of after) {
     const was = pairs.get(post.id);
     if (!was) {
       found.added.push(post.id);
       continue;
     }
-    const step = Math.hypot((post.x_m ?? 0) - (was.x_m ?? 0), (post.y_m ?? 0) - (was.y_m ?? 0));
-    if (step > SAME_M) {
+    if (away(post, was) > SAME_M) {
       found.moved.push(post.id);
       found.were.push([was.x_m ?? 0, was.y_m ?? 0]);
     }
-    if (differ(post.above_ground_m, was.above_ground_m)) found.tops.push(post.id);
-    if (differ(post.cut_m, was.cut_m) || post.stock_length_m !== was.stock_length_m) found.cuts.push(post.id);
-    if (differ(post.hole_depth_m, was.hole_depth_m) || post.set !== was.set) found.holes.push(post.id);
+    note(found.tops, post.id, was.above_ground_m, post.above_ground_m);
+    note(found.cuts, post.id, was.cut_m, post.cut_m);
+    note(found.stock, post.id, was.stock_length_m, post.stock_length_m);
+    note(found.holes, post.id, was.hole_depth_m, post.hole_depth_m);
+    if (post.set !== was.set) found.set.push(post.id);
   }
   for (const post of before) {
     if (taken.has(post.id)) continue;
@@ -158,12 +225,63 @@ function comparePosts(
   return found;
 }
 
-function nearest(
-  posts: readonly PostRow[],
-  to: PostRow,
-  taken: ReadonlySet<string>,
-  reach_m: number,
-): PostRow | null {
+type Length = number | null | undefined;
+
+function note(list: PostChange[], id: string, before_m: Length, after_m: Length): void {
+  if (differ(before_m, after_m)) list.push({ id, before_m: before_m ?? null, after_m: after_m ?? null });
+}
+
+/** Bays of the new fence that are not as long as the one that began at the same post before. */
+function spacing(
+  before: readonly PostRow[],
+  after: readonly PostRow[],
+  pairs: ReadonlyMap<string, PostRow>,
+): PostChange[] {
+  const had = new Map<string, Bay>();
+  for (const bays of baysOf(before).values()) for (const bay of bays) had.set(bay.from, bay);
+  const found: PostChange[] = [];
+  for (const bays of baysOf(after).values())
+    for (const bay of bays) {
+      const old = had.get(pairs.get(bay.from)?.id ?? "");
+      note(found, bay.id, old ? old.length_m : null, bay.length_m);
+    }
+  return found;
+}
+
+interface Bay {
+  id: string;
+  from: string;
+  length_m: number;
+}
+
+/** From post to post of each line, in the order of their stations. */
+function baysOf(posts: readonly PostRow[]): Map<string, Bay[]> {
+  const lines = new Map<string, Bay[]>();
+  let last: PostRow | null = null;
+  for (const post of posts) {
+    if (last && last.line === post.line && last.station_m !== null && post.station_m !== null) {
+      const length_m = (post.station_m ?? 0) - (last.station_m ?? 0);
+      const bay = { id: `${last.id}–${post.id}`, from: last.id, length_m };
+      const own = lines.get(post.line);
+      if (own) own.push(bay);
+      else lines.set(post.line, [bay]);
+    }
+    last = post;
+  }
+  return lines;
+}
+
+/** Centimetres of a coordinate; and the one or two that a place a hair away may fall into. */
+function cellOf(value_m: Length): number {
+  return Math.round((value_m ?? 0) * 100);
+}
+
+function cellsOf(value_m: Length): number[] {
+  const [low, high] = [cellOf((value_m ?? 0) - SAME_M), cellOf((value_m ?? 0) + SAME_M)];
+  return low === high ? [low] : [low, high];
+}
+
+function nearest(posts: readonly PostRow[], to: PostRow, taken: ReadonlySet<string>): PostRow | null {
   const station = to.station_m ?? 0;
   let low = 0;
   let high = posts.length;
@@ -173,8 +291,7 @@ function nearest(
     else high = middle;
   }
   const near = [posts[low - 1], posts[low], posts[low + 1]].filter(
-    (post): post is PostRow =>
-      post !== undefined && !taken.has(post.id) && Math.abs((post.station_m ?? 0) - station) <= reach_m,
+    (post): post is PostRow => post !== undefined && !taken.has(post.id),
   );
   near.sort((a, b) => Math.abs((a.station_m ?? 0) - station) - Math.abs((b.station_m ?? 0) - station));
   return near[0] ?? null;

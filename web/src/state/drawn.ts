@@ -11,17 +11,6 @@ export interface Bands {
   highest_top_m: number;
 }
 
-const LETTERS: Record<string, string> = {
-  "buried electric": "E",
-  "buried gas": "G",
-  "buried telecom": "T",
-  "buried water": "W",
-  "buried sewer": "S",
-  "buried reclaimed water": "RW",
-  "septic field": "SF",
-  "overhead line": "OH",
-  boundary: "B",
-};
 const SHAPES: Record<string, PlanObstacle["shape"]> = { point: "point", line: "line", polygon: "area" };
 
 const pointOf = (pair: readonly number[]): Point => [pair[0] ?? 0, pair[1] ?? 0];
@@ -39,8 +28,16 @@ const SECTION_POSTS = [
   "uplift_n",
   "is_pinned",
 ];
-const SECTION_SPANS = ["line", "kind", "from_post", "to_post", "from_station_m", "to_station_m"];
-const GROUND = ["span", "station_m", "ground_m"];
+const SECTION_SPANS = [
+  "line",
+  "kind",
+  "from_post",
+  "to_post",
+  "from_station_m",
+  "to_station_m",
+  "ground_samples",
+];
+const GROUND = ["along_m", "ground_m"];
 
 /** Whether columns of a table are the same objects in two answers: an answer leaves alone what it does not change. */
 export function unchanged(before: Tables, now: Tables, table: string, keys: readonly string[]): boolean {
@@ -85,23 +82,20 @@ function drawnLines(tables: Tables): PlanModel["lines"] {
 
 function obstaclesOf(tables: Tables): PlanModel["obstacles"] {
   const points = column<number[][]>(tables, "obstacles", "points_m") ?? [];
-  const [kinds, shapes, colours] = ["kind", "geometry", "colour"].map((key) =>
+  const [kinds, shapes, colours, letters] = ["kind", "geometry", "colour", "letter"].map((key) =>
     texts(tables, "obstacles", key),
   );
   const clearance = numbers(tables, "obstacles", "clearance_m");
   const radius = numbers(tables, "obstacles", "radius_m");
-  return texts(tables, "obstacles", "name").map((name, row) => {
-    const kind = kinds?.[row] ?? "";
-    return {
-      name,
-      kind,
-      shape: SHAPES[shapes?.[row] ?? ""] ?? "line",
-      points: (points[row] ?? []).map(pointOf),
-      colour: colours?.[row] ?? "",
-      letter: LETTERS[kind] ?? "",
-      reach_m: (clearance[row] ?? 0) + (radius[row] ?? 0),
-    };
-  });
+  return texts(tables, "obstacles", "name").map((name, row) => ({
+    name,
+    kind: kinds?.[row] ?? "",
+    shape: SHAPES[shapes?.[row] ?? ""] ?? "line",
+    points: (points[row] ?? []).map(pointOf),
+    colour: colours?.[row] ?? "",
+    letter: letters?.[row] ?? "",
+    reach_m: (clearance[row] ?? 0) + (radius[row] ?? 0),
+  }));
 }
 
 function postPlaces(tables: Tables): Map<string, Point> {
@@ -206,11 +200,11 @@ export function sectionOf(
   const make = postMaker(tables, bands);
   const posts: SectionPost[] = [];
   const openings = new Set<number>();
-  const shifts = new Map<number, number>();
+  const begins: number[] = [];
   let at = 0;
   rows.forEach((row, place) => {
     if (place === 0) posts.push(make(postRows.get(froms[row] ?? "") ?? -1, 0));
-    shifts.set(row, at - (starts[row] ?? 0));
+    begins.push(at);
     const step = (ends[row] ?? 0) - (starts[row] ?? 0);
     at += step < 0 ? step + whole : step;
     posts.push(make(postRows.get(tos[row] ?? "") ?? -1, at));
@@ -221,7 +215,7 @@ export function sectionOf(
     start_m: start,
     length_m: at,
     posts,
-    ground: before && isGroundSame ? before.line.ground : groundOf(tables, shifts, posts),
+    ground: before && isGroundSame ? before.line.ground : groundOf(tables, rows, begins, posts),
     openings,
   };
 }
@@ -262,18 +256,28 @@ function postMaker(tables: Tables, bands: Bands | null): (row: number, station_m
   };
 }
 
+/** Stations and elevations along a line: at its posts, and at the samples between them. */
 function groundOf(
   tables: Tables,
-  shifts: ReadonlyMap<number, number>,
+  rows: readonly number[],
+  begins: readonly number[],
   posts: readonly SectionPost[],
 ): SectionLine["ground"] {
-  const spans = numbers(tables, "ground", "span");
-  const stations = numbers(tables, "ground", "station_m");
+  const counts = numbers(tables, "spans", "ground_samples");
+  const along = numbers(tables, "ground", "along_m");
   const heights = numbers(tables, "ground", "ground_m");
-  const all = posts.map((post): [number, number] => [post.station_m, post.ground_m]);
-  spans.forEach((span, row) => {
-    const shift = shifts.get(span);
-    if (shift !== undefined) all.push([(stations[row] ?? 0) + shift, heights[row] ?? 0]);
+  const all: [number, number][] = [];
+  let [sample, span] = [0, 0];
+  const at = (post: SectionPost | undefined) => {
+    if (post) all.push([post.station_m, post.ground_m]);
+  };
+  rows.forEach((row, place) => {
+    at(posts[place]);
+    for (; span < row; span++) sample += counts[span] || 0;
+    for (let last = sample + (counts[row] || 0); sample < last; sample++)
+      all.push([(begins[place] ?? 0) + (along[sample] ?? 0), heights[sample] ?? 0]);
+    span = row + 1;
   });
-  return all.sort((a, b) => a[0] - b[0]);
+  at(posts[rows.length]);
+  return all;
 }

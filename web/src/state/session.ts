@@ -1,6 +1,6 @@
 /** One open job: its present state, the tables of its design as they come, and the edits that go out in order. */
 
-import { api, type Edit, type JobState, Refusal, WINDOW } from "../api/client.ts";
+import { api, type Edit, type JobState, Refusal, WINDOW, withItem } from "../api/client.ts";
 import type { FindingRow, Summary } from "../api/records.ts";
 import type { System } from "../units/show.ts";
 import { type Changes, changesOf, type Whole } from "./changes.ts";
@@ -34,6 +34,9 @@ export interface Answer {
   elapsed_ms: number;
 }
 
+/** How long a refused stream is left alone. */
+const AGAIN_MS = 3000;
+
 const NO_ANSWER: Answer = {
   revision: 0,
   tables: {},
@@ -55,15 +58,23 @@ export class Session extends EventTarget {
   refused = "";
   /** What the last accepted edit changed, once both designs are whole; null while nothing is known. */
   changes: Changes | null = null;
+  /** The revisions that `changes` lies between. */
+  changedBetween: readonly [before: number, after: number] = [0, 0];
   private whole: (Whole & { revision: number }) | null = null;
   isConnected = false;
   private stream: EventSource | null = null;
   private queue: Promise<unknown> = Promise.resolve();
   private trial = 0;
   private tried = 0;
+  /** Answers to an earlier revision: where it is the one that undo leads back to, they came before word of it. */
+  private early: StageSaid[] = [];
   private waiting: Edit | null = null;
   private isTrying = false;
+  private trying: Promise<void> = Promise.resolve();
   private isClosed = false;
+  /** The stream has sent its tables whole. */
+  private isBegun = false;
+  private wasLost = false;
 
   private constructor(public state: JobState) {
     super();
@@ -88,11 +99,16 @@ export class Session extends EventTarget {
     const stream = new EventSource(api.liveAddress(this.state.id));
     this.stream = stream;
     stream.addEventListener("open", () => {
-      // A stream sends its tables whole when it begins, so what was known before is put aside.
-      this.answer = { ...this.answer, tables: {} };
+      // A stream sends its tables whole when it begins; till then what was known before can be read.
+      this.isBegun = false;
+      if (this.wasLost) void this.catchUp();
       this.setConnected(true);
     });
-    stream.addEventListener("error", () => this.setConnected(false));
+    stream.addEventListener("error", () => {
+      this.wasLost = true;
+      this.setConnected(false);
+      if (stream.readyState === EventSource.CLOSED) this.listenLater();
+    });
     stream.addEventListener("stage", (event) =>
       this.took(JSON.parse((event as MessageEvent<string>).data) as StageSaid),
     );
@@ -100,10 +116,11 @@ export class Session extends EventTarget {
       const said = JSON.parse((event as MessageEvent<string>).data) as {
         revision: number;
         trial: number | null;
-        error: { sentence: string };
+        error: { item: string; sentence: string };
       };
       if (this.isOld(said.revision, said.trial)) return;
-      this.refused = said.error.sentence;
+      this.refused = withItem(said.error);
+      this.changes = null; // they are those of the edit before
       this.answer = { ...this.answer, pending: [], mayBeBuilt: null };
       this.tell("refused");
     });
@@ -115,6 +132,26 @@ export class Session extends EventTarget {
       };
       if (said.window !== WINDOW && said.revision !== this.state.head) void this.refresh(said.label);
     });
+  }
+
+  /** A stream that was refused, not merely cut, does not begin again by itself. */
+  private listenLater(): void {
+    setTimeout(() => {
+      if (!this.isClosed) this.listen();
+    }, AGAIN_MS);
+  }
+
+  /** The program is back: another window may have gone on meanwhile, or an edit have been kept whose answer was lost. */
+  private async catchUp(): Promise<void> {
+    try {
+      const state = await api.job(this.state.id);
+      this.wasLost = false;
+      if (state.head === this.state.head) return;
+      this.setState(state);
+      this.tell("told", { key: "back_at", values: { number: String(state.head) } });
+    } catch {
+      // the stream says when the line is back
+    }
   }
 
   private setConnected(isConnected: boolean): void {
@@ -130,11 +167,18 @@ export class Session extends EventTarget {
 
   private took(said: StageSaid): void {
     // The tables are differences: they are always taken, so that the next difference fits; only older words are dropped.
-    const tables = changed(this.answer.tables, said.tables);
+    const tables = changed(this.isBegun ? this.answer.tables : {}, said.tables);
+    this.isBegun = true;
     if (this.isOld(said.revision, said.trial)) {
       this.answer = { ...this.answer, tables };
+      if (said.trial === null) this.early.push(said);
       return;
     }
+    this.early = [];
+    this.hear(said, tables);
+  }
+
+  private hear(said: StageSaid, tables: Tables): void {
     this.refused = "";
     const { values } = said;
     // Findings grow from stage to stage: the list of the design before stands until the checks are made.
@@ -153,8 +197,17 @@ export class Session extends EventTarget {
       elapsed_ms: said.elapsed_ms,
     };
     if (said.trial !== null) this.tried = said.trial;
-    else if (said.pending.length === 0) this.compare(said.revision);
+    else if (said.pending.length === 0) this.compareSoon(said.revision);
     this.tell("answer", said.stage);
+  }
+
+  /** A task of its own: what the answer draws comes first. */
+  private compareSoon(revision: number): void {
+    setTimeout(() => {
+      if (this.isClosed || this.answer.revision !== revision || this.answer.pending.length) return;
+      this.compare(revision);
+      this.tell("answer", "changes");
+    });
   }
 
   /** Compare a whole design with the one before it. */
@@ -162,7 +215,10 @@ export class Session extends EventTarget {
     const { tables, summary } = this.answer;
     if (!summary) return;
     const now = { tables, summary, revision };
-    if (this.whole && this.whole.revision !== revision) this.changes = changesOf(this.whole, now);
+    if (this.whole && this.whole.revision !== revision) {
+      this.changes = changesOf(this.whole, now);
+      this.changedBetween = [this.whole.revision, revision];
+    }
     this.whole = now;
   }
 
@@ -177,7 +233,10 @@ export class Session extends EventTarget {
 
   private setState(state: JobState): void {
     this.state = state;
+    const early = this.early.filter((said) => said.revision === state.head);
+    this.early = [];
     this.tell("state");
+    for (const said of early) this.hear(said, this.answer.tables);
   }
 
   /** Edits go out one after another, each on the revision that the one before it made. */
@@ -187,21 +246,24 @@ export class Session extends EventTarget {
     return next;
   }
 
-  /** Ask for an edit; gives the refusal's sentence, or nothing where it was accepted. */
-  async edit(edit: Edit): Promise<Refusal | null> {
+  /**
+   * Ask for an edit; gives the refusal, or nothing where it was accepted. A refusal that stands at its own field
+   * (`atField`) is not told again over the page.
+   */
+  async edit(edit: Edit, atField = false): Promise<Refusal | null> {
     this.waiting = null;
     try {
       const answer = await this.inOrder(() => api.edit(this.state.id, this.state.head, edit));
       this.setState(answer.state);
       if (answer.merged)
-        this.tell("told", { key: "merged", values: { with: answer.merged_with.join(", ") } });
+        this.tell("told", { key: "merged", values: { with: answer.merged_with.join("; ") } });
       return null;
     } catch (error) {
-      return this.refusedBy(error);
+      return this.refusedBy(error, atField);
     }
   }
 
-  private async refusedBy(error: unknown): Promise<Refusal> {
+  private async refusedBy(error: unknown, atField = false): Promise<Refusal> {
     if (this.trial) void api.endTrial(this.state.id).catch(() => undefined);
     const refusal =
       error instanceof Refusal
@@ -216,14 +278,22 @@ export class Session extends EventTarget {
             kept: null,
           });
     if (refusal.told.code === "moved" || refusal.told.code === "clash") await this.refresh("");
-    this.tell("told", refusal.isLost ? { key: "lost" } : { sentence: refusal.told.sentence });
+    if (!atField) this.tell("told", refusal.isLost ? { key: "lost" } : { sentence: withItem(refusal.told) });
     return refusal;
   }
 
   /** Show what an edit would give while a hand drags; the newest waits while one is under way. */
   try(edit: Edit): void {
     this.waiting = edit;
-    if (!this.isTrying) void this.tryNext();
+    if (!this.isTrying) this.trying = this.tryNext();
+  }
+
+  /** Show the job itself again: nothing stays of what a hand tried. */
+  async endTry(): Promise<void> {
+    this.waiting = null;
+    await this.trying;
+    if (this.trial && !this.waiting && this.isConnected)
+      await api.endTrial(this.state.id).catch(() => undefined); // without a line there is no trial either
   }
 
   private async tryNext(): Promise<void> {

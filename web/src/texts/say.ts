@@ -45,8 +45,21 @@ export function setLanguage(code: string): void {
 
 /** A text by key, with `{name}` filled in from the values. */
 export function say(key: Key, values: Record<string, string | number> = {}): string {
-  const text = (LANGUAGES[language] ?? en)[key] ?? en[key];
+  return filled((LANGUAGES[language] ?? en)[key] ?? en[key], values);
+}
+
+/** The same in English, for what is kept with the job: the program's own labels of edits are English. */
+export function sayInEnglish(key: Key, values: Record<string, string | number> = {}): string {
+  return filled(en[key], values);
+}
+
+function filled(text: string, values: Record<string, string | number>): string {
   return text.replace(/\{(\w+)\}/g, (whole, name: string) => (name in values ? String(values[name]) : whole));
+}
+
+/** Every text of the page in the language in use. */
+export function ownTexts(): readonly string[] {
+  return Object.values(LANGUAGES[language] ?? en);
 }
 
 /** A text by a key that may not be there: then the word that was given. */

@@ -1,4 +1,4 @@
-/** SI numbers to text in the job's units, as the sheets print them; typed lengths to metres for the hand's preview. */
+/** SI numbers to text in the job's units, as the sheets print them. */
 
 export type System = "us" | "metric";
 
@@ -49,45 +49,15 @@ export function showNumber(value: number | null | undefined, decimals = 0): stri
   return isKnown(value) ? grouped(value, decimals) : UNKNOWN;
 }
 
-const UNITS_M: Record<string, number> = {
-  ft: FOOT_M,
-  feet: FOOT_M,
-  foot: FOOT_M,
-  "'": FOOT_M,
-  in: INCH_M,
-  inch: INCH_M,
-  inches: INCH_M,
-  '"': INCH_M,
-  m: 1,
-  mm: 0.001,
-  cm: 0.01,
-};
-
-/**
- * A typed length in metres; a bare number is in the job's long unit. NaN where it is no length.
- * It serves the preview under the hand only: what is kept is parsed by the program.
- */
-export function typedLength(text: string, system: System): number {
-  const clean = text.trim().toLowerCase();
-  const bare = Number(clean);
-  if (clean !== "" && Number.isFinite(bare)) return bare * (system === "us" ? FOOT_M : 1);
-  let rest = clean;
-  let total = 0;
-  while (rest !== "") {
-    const term = /^(\d+(?:\.\d+)?)(?:[ -](\d+)\/(\d+))?\s*([a-z]+|'|")\s*/.exec(rest);
-    const unit = UNITS_M[term?.[4] ?? ""];
-    if (!term || unit === undefined) return Number.NaN;
-    const part = term[2] ? Number(term[2]) / Number(term[3]) : 0;
-    total += (Number(term[1]) + part) * unit;
-    rest = rest.slice(term[0].length);
-  }
-  return clean === "" ? Number.NaN : total;
-}
-
 function isKnown(value: number | null | undefined): value is number {
   return typeof value === "number" && Number.isFinite(value);
 }
 
+/**
+ * Grouped by commas, with a decimal point, in every language of the page: the program's papers and job file have it so,
+ * and so do Mexico, Central America, Peru and the Spanish of the United States. A decimal comma beside `1,500 ft` would
+ * be read two ways; where one is typed, the program refuses it in a sentence.
+ */
 function grouped(value: number, decimals: number): string {
   return Number(rounded(value, decimals)).toLocaleString("en-US", {
     minimumFractionDigits: decimals,
@@ -113,20 +83,4 @@ function fraction(value: number, denominator: number): string {
   const sign = value < 0 && parts > 0 ? "-" : "";
   if (top === 0) return `${sign}${whole}`;
   return whole > 0 ? `${sign}${whole} ${top}/${bottom}` : `${sign}${top}/${bottom}`;
-}
-
-const LONG_FROM_M = 4;
-
-/** A number of the program's own units in the job's; empty where the job shows it no differently. */
-export function inJobUnits(value: unknown, unit: string, system: System): string {
-  if (Array.isArray(value)) {
-    const all = value.map((each) => inJobUnits(each, unit, system));
-    return all.length && all.every(Boolean) ? all.join(", ") : "";
-  }
-  if (typeof value !== "number") return "";
-  if (unit === "1") return "";
-  if (unit === "m") return Math.abs(value) < LONG_FROM_M ? showSmall(value, system) : showLong(value, system);
-  if (unit === "N") return showForce(value, system);
-  if (unit === "C" || unit === "°C") return showTemperature(value, system);
-  return "";
 }

@@ -1,22 +1,21 @@
 """The answer: the live stream, the whole design, why a number is what it is, and everything to take away."""
 
 import mimetypes
-from typing import Annotated, Any
+from typing import Any
 
-from fastapi import APIRouter, Query, Response
+from fastapi import APIRouter, Response
 from fastapi.responses import StreamingResponse
 from starlette.concurrency import run_in_threadpool
 
 from fencewright.pipeline.why_record import source_text
 from fencewright.server.archive import archive_of
 from fencewright.server.live_models import LiveEvents
-from fencewright.server.models import OutputInfo, WhyAnswer
+from fencewright.server.models import LeftOutInfo, OutputInfo, OutputsAnswer, WhyAnswer
 from fencewright.server.parts import part_answer
-from fencewright.server.routes.needs import ERRORS, JobId, Served
+from fencewright.server.routes.needs import ERRORS, At, JobId, Served
 from fencewright.store.records import Missing
 
 router = APIRouter(prefix="/api/jobs/{id}", tags=["designs"], responses=ERRORS)
-At = Annotated[int | None, Query(ge=1, description="Revision; left out: the present one.")]
 _TYPES = {
     ".gpkg": "application/geopackage+sqlite3",
     ".gpx": "application/gpx+xml",
@@ -40,6 +39,7 @@ _STREAM: dict[int | str, dict[str, Any]] = {
 async def live(service: Served, id: JobId, window: str = "") -> StreamingResponse:  # noqa: A002
     """Follow a job: the design of its present revision, stage by stage, and of every later one."""
     question = await run_in_threadpool(lambda: service.question(service.store.state(id)))
+    service.wholes.start_soon(id)
     headers = {"Cache-Control": "no-store", "X-Accel-Buffering": "no"}
     return StreamingResponse(
         service.board.stream(question, window), media_type="text/event-stream", headers=headers
@@ -57,7 +57,10 @@ def get_design(service: Served, id: JobId, at: At = None) -> Response:  # noqa: 
 
 @router.get("/why/{thing}", operation_id="getWhy")
 def get_why(service: Served, id: JobId, thing: str, at: At = None) -> WhyAnswer:  # noqa: A002
-    """Say why each number of a post (P17), brace (B3), pull (R1-2), gate or crossing is what it is."""
+    """Say why each number of a thing is what it is.
+
+    By name: P17, P17-2, B3, R1-2, C4, a gate, a line of the order, a sum, price:ID, programme:ID.
+    """
     record = service.task(service.store.state(id, at), "why", thing)
     for reason in record["reasons"]:
         reason["source_text"] = source_text(reason["source"])
@@ -65,20 +68,23 @@ def get_why(service: Served, id: JobId, thing: str, at: At = None) -> WhyAnswer:
 
 
 @router.get("/outputs", operation_id="listOutputs")
-def list_outputs(service: Served, id: JobId, at: At = None) -> list[OutputInfo]:  # noqa: A002
-    """List every file to take away."""
-    files = service.outputs(service.store.state(id, at))
-    return [OutputInfo(name=name, media_type=media_type(name)) for name in files]
+def list_outputs(service: Served, id: JobId, at: At = None) -> OutputsAnswer:  # noqa: A002
+    """List every file to take away, and what could not be made, with why."""
+    made = service.outputs(service.store.state(id, at))
+    return OutputsAnswer(
+        files=[OutputInfo(name=name, media_type=media_type(name)) for name in made.files],
+        left_out=[LeftOutInfo(what=what, sentence=sentence) for what, sentence in made.left_out],
+    )
 
 
 @router.get("/outputs/{name}", operation_id="getOutput", response_class=Response)
 def get_output(service: Served, id: JobId, name: str, at: At = None, show: bool = False) -> Response:  # noqa: A002
-    """Give one file to take away; `show` lets the page show a drawing or paper rather than keep it."""
-    files = service.outputs(service.store.state(id, at))
-    if name not in files:
-        raise Missing(f"there is no output of that name: there are {', '.join(files)}")
+    """Give one file to take away; `show` lets the page show a drawing rather than keep it."""
+    content, names = service.output(service.store.state(id, at), name)
+    if content is None:
+        raise Missing(f"there is no output of that name: there are {', '.join(names)}")
     headers = {} if show else {"Content-Disposition": f'attachment; filename="{name}"'}
-    return Response(files[name], media_type=media_type(name), headers=headers)
+    return Response(content, media_type=media_type(name), headers=headers)
 
 
 @router.get("/archive.zip", operation_id="getArchive", response_class=Response)
@@ -87,7 +93,7 @@ def get_archive(service: Served, id: JobId, at: At = None) -> Response:  # noqa:
     state = service.store.state(id, at)
     held = {path: service.store.content(digest) for path, digest in state.files.items()}
     files = {"job.toml": state.text.encode(), **held}
-    outputs = service.outputs(state)
+    outputs = service.outputs(state).files
     files |= {f"fence/{name}": content for name, content in outputs.items() if name != "job.toml"}
     headers = {"Content-Disposition": 'attachment; filename="fence.zip"'}
     return Response(archive_of(files), media_type="application/zip", headers=headers)

@@ -2,7 +2,7 @@
 
 from fastapi import APIRouter
 
-from fencewright.server.live import Question
+from fencewright.server.live_runs import Question
 from fencewright.server.models import (
     ChangeInfo,
     EditAnswer,
@@ -49,14 +49,14 @@ def end_trial(service: Served, id: JobId, window: str) -> TrialAnswer:  # noqa: 
 @router.post("/undo", operation_id="undo")
 def undo(service: Served, id: JobId, asked: MoveAsked) -> JobState:  # noqa: A002
     """Go back one revision."""
-    state = service.move(id, lambda: service.store.undo(id, asked.base), asked.window)
+    state = service.move(id, lambda: service.store.undo(id, asked.base), asked.window, "undo")
     return job_state(service, state)
 
 
 @router.post("/redo", operation_id="redo")
 def redo(service: Served, id: JobId, asked: MoveAsked) -> JobState:  # noqa: A002
     """Go forward again to where the last undo came from."""
-    state = service.move(id, lambda: service.store.redo(id, asked.base), asked.window)
+    state = service.move(id, lambda: service.store.redo(id, asked.base), asked.window, "redo")
     return job_state(service, state)
 
 

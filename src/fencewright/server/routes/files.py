@@ -10,7 +10,7 @@ from fencewright.exchange.design_rows import json_numbers
 from fencewright.job.schema import JobFile
 from fencewright.server.importing import look_at
 from fencewright.server.intake import LARGEST_UPLOAD_BYTES, take_files
-from fencewright.server.models import CatalogueAnswer, FilesAnswer, TerrainAnswer
+from fencewright.server.models import CatalogueAnswer, FileGiven, FilesAnswer, TerrainAnswer
 from fencewright.server.routes.needs import ERRORS, JobId, Served
 from fencewright.server.service import job_state
 from fencewright.server.uploads import read_uploads
@@ -44,6 +44,13 @@ async def give_files(
         return FilesAnswer(state=job_state(service, after), given=seen)
 
     return await run_in_threadpool(accepted)
+
+
+@router.get("/jobs/{id}/files", operation_id="lookAtFiles")
+def look_at_files(service: Served, id: JobId) -> list[FileGiven]:  # noqa: A002
+    """Say of every file that the job holds what it can be: as the answer did when it was given."""
+    state = service.store.state(id)
+    return look_at({path: service.store.content(digest) for path, digest in sorted(state.files.items())})
 
 
 @router.get("/jobs/{id}/files/{path:path}", operation_id="getFile", response_class=Response)

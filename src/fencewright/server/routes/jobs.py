@@ -13,6 +13,7 @@ from fencewright.server.routes.needs import ERRORS, JobId, Served
 from fencewright.server.service import job_state, summary
 from fencewright.server.uploads import read_uploads
 from fencewright.sheets.thumbnail import thumbnail_svg, unreadable_svg
+from fencewright.store.records import Missing
 
 router = APIRouter(prefix="/api/jobs", tags=["jobs"], responses=ERRORS)
 
@@ -80,10 +81,11 @@ def get_picture(
     at: Annotated[int | None, Query(ge=1, description="Revision; left out: the present one.")] = None,
 ) -> Response:
     """Give a small picture of a job: its lines, gates and what lies in the way."""
-    state = service.store.state(id, at)
     try:
-        picture = thumbnail_svg(service.read(state))
-    except InputError:
+        picture = thumbnail_svg(service.read(service.store.state(id, at)))
+    except Missing:
+        raise
+    except InputError:  # also a job that a newer version wrote
         picture = unreadable_svg()
     keep = "private, max-age=31536000, immutable" if at else "no-cache"
     return Response(picture, media_type="image/svg+xml", headers={"Cache-Control": keep})

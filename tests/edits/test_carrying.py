@@ -1,0 +1,140 @@
+"""What stands on a line keeps its place when a corner moves, comes or goes: against shapely's linear referencing."""
+
+import math
+import tomllib
+from typing import Any
+
+import pytest
+import shapely
+from hypothesis import assume, given
+from hypothesis import strategies as st
+
+from fencewright.edits.applying import apply_edit
+from fencewright.edits.carrying import kept_places
+
+JOB = """\
+[job]
+name = "Home"
+sheets = "us"
+[[line]]
+name = "home"
+points = [["0 ft", "0 ft"], ["300 ft", "0 ft"], ["300 ft", "200 ft"], ["0 ft", "200 ft"]]
+closed = true
+[[line]]
+name = "lane"
+points = [["300 ft", "0 ft"], ["400 ft", "0 ft"]]
+[[gate]]
+name = "south"
+line = "home"
+at = "20 ft"
+opening = "12 ft"
+[[gate]]
+name = "north"
+line = "home"
+at = "650 ft"      # half way along the north side
+opening = "12 ft"
+[[strain]]
+line = "home"
+at = "500 ft"      # at the north-east corner
+[[soil_zone]]
+line = "home"
+from = "520 ft"
+to = "700 ft"
+soil = "clay"
+"""
+SQUARE = ((0.0, 0.0), (60.0, 0.0), (60.0, 40.0), (0.0, 40.0))
+NUMBERS = st.integers(-300, 300).map(lambda tenth: tenth / 10)
+
+
+def after(edit: dict[str, Any], text: str = JOB) -> dict[str, Any]:
+    return tomllib.loads(apply_edit(text, edit).text)
+
+
+def ring(points: tuple[tuple[float, float], ...], closed: bool) -> shapely.LineString:
+    return shapely.LineString([*points, points[0]] if closed else points)
+
+
+def test_a_gate_stays_where_it_is_on_a_side_that_nobody_touched() -> None:
+    edit = {"kind": "move_corner", "line": "home", "corner": 1, "to": ["400 ft", "0 ft"], "shared": False}
+    made = after(edit)
+    east_ft = math.hypot(100, 200)
+    assert made["gate"][0]["at"] == "20 ft"
+    assert float(made["gate"][1]["at"].split()[0]) == pytest.approx(400 + east_ft + 150, abs=1e-3)
+    assert float(made["strain"][0]["at"].split()[0]) == pytest.approx(400 + east_ft, abs=1e-3)
+    zone = made["soil_zone"][0]
+    assert [float(zone[key].split()[0]) for key in ("from", "to")] == pytest.approx(
+        [400 + east_ft + 20, 400 + east_ft + 200], abs=1e-3
+    )
+    assert "# half way along the north side" in apply_edit(JOB, edit).text
+
+
+def test_a_shared_corner_goes_along_unless_it_is_left() -> None:
+    edit = {"kind": "move_corner", "line": "home", "corner": 1, "to": ["310 ft", "-5 ft"]}
+    made = after(edit)
+    assert made["line"][1]["points"][0] == made["line"][0]["points"][1] == ["310 ft", "-5 ft"]
+    assert apply_edit(JOB, edit).label == 'move corner 2 of line "home" and of line "lane"'
+    assert after({**edit, "shared": False})["line"][1]["points"][0] == ["300 ft", "0 ft"]
+
+
+def test_a_corner_put_before_the_first_takes_the_gates_along() -> None:
+    lane = JOB + '[[gate]]\nname = "lane"\nline = "lane"\nat = "30 ft"\nopening = "12 ft"\n'
+    made = after({"kind": "insert_corner", "line": "lane", "after": -1, "at": ["300 ft", "-50 ft"]}, lane)
+    assert made["gate"][2]["at"] == "80 ft"
+    back = apply_edit(
+        lane, {"kind": "insert_corner", "line": "lane", "after": -1, "at": ["300 ft", "-50 ft"]}
+    ).text
+    assert after({"kind": "remove_corner", "line": "lane", "corner": 0}, back)["gate"][2]["at"] == "30 ft"
+
+
+def test_a_corner_that_came_and_went_leaves_the_gates_where_they_were() -> None:
+    for at in (["100 ft", "-10 ft"], ["20 ft", "0 ft"], ["10 ft", "5 ft"]):
+        more = apply_edit(JOB, {"kind": "insert_corner", "line": "home", "after": 0, "at": at}).text
+        made = after({"kind": "remove_corner", "line": "home", "corner": 1}, more)
+        assert [row["at"] for row in made["gate"]] == ["20 ft", "650 ft"]
+
+
+@given(st.integers(0, 3), NUMBERS, NUMBERS, st.floats(0, 1), st.booleans())
+def test_places_on_untouched_sides_are_kept_and_the_rest_stay_on_their_sides(
+    corner: int, x: float, y: float, share: float, closed: bool
+) -> None:
+    moved = tuple((x, y) if number == corner else point for number, point in enumerate(SQUARE))
+    old, new = ring(SQUARE, closed), ring(moved, closed)
+    assume(all(math.dist(a, b) > 0.1 for a, b in zip(moved, (*moved[1:], moved[0]), strict=True)))
+    station = share * old.length
+    placed = kept_places(SQUARE, moved, range(4), closed=closed)(station)
+    assert -1e-9 <= placed <= new.length + 1e-9
+    legs = 4 if closed else 3
+    own = [old.project(shapely.Point(point)) for point in SQUARE] + [old.length]
+    leg = max(number for number in range(legs) if station >= own[number])
+    is_near_corner = min(abs(station - one) for one in own) < 0.01
+    if corner not in (leg, (leg + 1) % 4) and not is_near_corner:
+        assert old.interpolate(station).distance(new.interpolate(placed)) < 1e-6
+    first, second = moved[leg], moved[(leg + 1) % 4]
+    assert shapely.LineString([first, second]).distance(new.interpolate(placed)) < 0.02
+
+
+@given(st.integers(0, 3), NUMBERS, NUMBERS, st.floats(0, 1), st.booleans())
+def test_a_corner_put_in_and_taken_out_again_leaves_the_other_sides_alone(
+    corner: int, x: float, y: float, share: float, closed: bool
+) -> None:
+    assume(closed or corner < 3)
+    more = (*SQUARE[: corner + 1], (x, y), *SQUARE[corner + 1 :])
+    old, new = ring(SQUARE, closed), ring(more, closed)
+    there = [number + (number > corner) for number in range(4)]
+    back = [None if number == corner + 1 else number - (number > corner) for number in range(5)]
+    station = share * old.length
+    placed = kept_places(SQUARE, more, there, closed=closed)(station)
+    own = [old.project(shapely.Point(point)) for point in SQUARE] + [old.length]
+    leg = max(number for number in range(4 if closed else 3) if station >= own[number])
+    if min(abs(station - one) for one in own) < 0.01:
+        return
+    if leg != corner:
+        assert old.interpolate(station).distance(new.interpolate(placed)) < 1e-6
+        assert kept_places(more, SQUARE, back, closed=closed)(placed) == pytest.approx(station, abs=1e-6)
+    else:
+        nearer = min(station - own[leg], own[leg + 1] - station)
+        start, end = new.project(shapely.Point(SQUARE[corner])), new.length
+        if corner < 3:
+            end = new.project(shapely.Point(SQUARE[corner + 1]))
+        assume(start < end)  # the new corner makes the line pass a place twice
+        assert min(placed - start, end - placed) == pytest.approx(nearer, abs=1e-6)

@@ -1,0 +1,127 @@
+/** What is chosen on plan, section and panels, the post under the hand, and the posts chosen together. */
+
+import type { ReactiveControllerHost } from "lit";
+import type { Edit } from "../api/client.ts";
+import type { FindingRow } from "../api/records.ts";
+import type { Point } from "../flat/bearing.ts";
+import { type Held, isSame } from "../plan/hands.ts";
+import { inPage } from "../texts/program.ts";
+import { say } from "../texts/say.ts";
+import type { DrawnJob } from "./drawn_job.ts";
+
+const SAME_STATION_M = 0.02;
+
+/** A choice is shared: the section shows its line, plan and section light it, the panels have its numbers. */
+export class Choosing {
+  held: Held | null = null;
+  /** Id of the post under the hand, on plan or section. */
+  hovered = "";
+  several: ReadonlySet<string> = new Set();
+  /** A post that was moved along its line, until the answer shows where it stands. */
+  private moved: { line: string; station_m: number } | null = null;
+
+  constructor(
+    private readonly host: ReactiveControllerHost,
+    private readonly drawn: DrawnJob,
+  ) {}
+
+  /** Id of what is chosen; empty where nothing is. */
+  get id(): string {
+    return this.held?.id ?? "";
+  }
+
+  choose(held: Held | null): void {
+    this.held = held;
+    const line = held && this.lineOf(held);
+    if (line) this.drawn.showLine(line);
+    this.host.requestUpdate();
+  }
+
+  hover(id: string): void {
+    if (id === this.hovered) return;
+    this.hovered = id;
+    this.host.requestUpdate();
+  }
+
+  together(ids: readonly string[]): void {
+    this.several = new Set(ids);
+    this.host.requestUpdate();
+  }
+
+  /** What lay under the press that chose it, beside it. */
+  get others(): readonly Held[] {
+    return (this.held?.here ?? []).filter((each) => !isSame(each, this.held));
+  }
+
+  /** The next of what lay under the press; null where there was nothing else. */
+  get next(): Held | null {
+    const here = this.held?.here ?? [];
+    const place = here.findIndex((each) => isSame(each, this.held));
+    const next = here[(place + 1) % Math.max(1, here.length)];
+    return here.length > 1 && next ? { ...next, here } : null;
+  }
+
+  /** An edit was accepted that gives a line another name: what is chosen stays so under the new one. */
+  follow(edit: Edit): void {
+    if (edit.kind !== "rename_line") return;
+    const [before, name] = [String(edit.line), String(edit.name)];
+    this.drawn.rename(before, name);
+    const { held } = this;
+    if (!held) return;
+    const renamed = (each: Held): Held => {
+      if (each.kind === "line" && each.id === before) return { ...each, id: name };
+      if (each.kind === "corner" && each.line === before)
+        return { ...each, id: `${name}/${each.corner}`, line: name };
+      return each;
+    };
+    this.held = { ...renamed(held), ...(held.here ? { here: held.here.map(renamed) } : {}) };
+    this.host.requestUpdate();
+  }
+
+  /** What a finding speaks of, and where it stands on the plan. */
+  placeOf({ where }: FindingRow): { held: Held | null; at: Point | undefined } {
+    const named = this.drawn.plan.posts.find((post) => post.id === where.id);
+    const at = (named ?? this.drawn.nearestPost(where.line, where.station_m))?.at;
+    const isPost = where.kind === "post" || /^P\d+$/.test(where.id);
+    if (isPost || where.kind === "gate")
+      return { held: { kind: isPost ? "post" : "gate", id: where.id }, at };
+    return { held: where.line ? { kind: "line", id: where.line } : null, at };
+  }
+
+  /** The posts beyond a post that moves are laid out again and numbered anew: the one that moved stays chosen. */
+  keepMoved(line: string, station_m: number): void {
+    this.moved = { line, station_m };
+  }
+
+  /** Choose the moved post again, once an answer shows it at its new place. */
+  findMoved(): void {
+    const { moved } = this;
+    const post = moved && this.drawn.nearestPost(moved.line, moved.station_m);
+    if (!post || Math.abs(post.station_m - moved.station_m) > SAME_STATION_M) return;
+    this.moved = null;
+    this.held = { kind: "post", id: post.id };
+  }
+
+  /** What is chosen, in the person's words; empty where nothing is. */
+  get words(): string {
+    if (this.several.size) return say("several_chosen", { count: this.several.size });
+    return this.held ? this.wordsOf(this.held) : "";
+  }
+
+  /** What a thing is called. */
+  wordsOf(held: Held): string {
+    if (held.kind === "corner")
+      return say("corner_of", { number: (held.corner ?? 0) + 1, line: held.line ?? "" });
+    const thing = held.kind === "obstacle" ? this.drawn.plan.obstacles[held.row ?? -1] : undefined;
+    return thing ? thing.name || inPage(thing.kind) : held.id;
+  }
+
+  private lineOf(held: Held): string | undefined {
+    if (held.kind === "line") return held.id;
+    if (held.line) return held.line;
+    const { posts, gates } = this.drawn.plan;
+    return held.kind === "post"
+      ? posts.find((post) => post.id === held.id)?.line
+      : gates.find((gate) => gate.name === held.id)?.line;
+  }
+}

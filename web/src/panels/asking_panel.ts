@@ -1,0 +1,111 @@
+/** What panels share that ask for edits: short forms whose fields become one, and buttons that are one. */
+
+import { html, LitElement, nothing, type TemplateResult } from "lit";
+import { property, state } from "lit/decorators.js";
+import { keyed } from "lit/directives/keyed.js";
+import type { Edit } from "../api/client.ts";
+import { inPage, langOfSaid } from "../texts/program.ts";
+import { say } from "../texts/say.ts";
+import type { EditAsked } from "./asking.ts";
+
+/** A field of a short form: its key in the job file, what it is called, and what stands in it. */
+export type ShortField = readonly [key: string, words: string, value: string];
+
+export class AskingPanel extends LitElement {
+  @property({ type: Boolean }) locked = false;
+  @state() protected refused = "";
+  /** Form and field that were refused: the sentence stands there, and what was typed stays. */
+  @state() private refusedIn = "";
+  @state() private refusedAt = "";
+
+  /** What the forms are about: those of another thing begin with nothing typed. */
+  private about = "";
+
+  /** Begin anew where another thing is chosen. */
+  protected isAbout(thing: string): void {
+    if (thing === this.about) return;
+    this.about = thing;
+    this.refused = "";
+  }
+
+  protected ask(edit: Edit, done?: () => void): void {
+    this.askFrom(edit, "", {}, done);
+  }
+
+  private askFrom(edit: Edit, form: string, typed: Record<string, string>, done?: () => void): void {
+    const answered: EditAsked["answered"] = (refused, place) => {
+      this.refused = refused;
+      this.refusedIn = form;
+      this.refusedAt = refused ? fieldOf(refused, place ?? [], typed) : "";
+      if (!refused) done?.();
+    };
+    this.tell("edit-asked", { edit, answered } satisfies EditAsked);
+  }
+
+  protected tell(name: string, detail: unknown): void {
+    this.dispatchEvent(new CustomEvent(name, { detail, bubbles: true, composed: true }));
+  }
+
+  /**
+   * A form whose fields become an edit; what cannot be read here is refused here. What stands in its fields follows the
+   * job until something is typed; what was typed goes once it is accepted.
+   */
+  protected form(
+    title: string,
+    fields: readonly ShortField[],
+    make: (typed: Record<string, string>) => Edit | string,
+    name = title,
+  ): TemplateResult {
+    const sent = (event: Event) => {
+      event.preventDefault();
+      const entries = [...new FormData(event.target as HTMLFormElement).entries()];
+      const typed = Object.fromEntries(entries.map(([key, value]) => [key, String(value).trim()]));
+      const edit = make(typed);
+      const form = event.target as HTMLFormElement;
+      if (typeof edit !== "string") return this.askFrom(edit, name, typed, () => form.reset());
+      this.refused = edit;
+      this.refusedIn = name;
+      this.refusedAt = fields.length === 1 ? (fields[0]?.[0] ?? "") : "";
+    };
+    const place = name.replace(/\W+/g, "-"); // one panel has many forms: each field's id is its own
+    const isRefused = this.refused !== "" && this.refusedIn === name;
+    const sentence = html`<span class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</span>`;
+    const one = ([key, words, value]: ShortField) => {
+      const isHere = isRefused && this.refusedAt === key;
+      return html`<label for=${`${place}-${key}`}><span>${words}</span><input id=${`${place}-${key}`} name=${key} value=${value} ?disabled=${this.locked} aria-invalid=${isHere} autocomplete="off" />${isHere ? sentence : nothing}</label>`;
+    };
+    const made = html`<form @submit=${sent} aria-label=${name}><div class="row">${fields.map(one)}
+      <button ?disabled=${this.locked}>${title}</button></div>
+      ${isRefused && !this.refusedAt ? html`<p>${sentence}</p>` : nothing}</form>`;
+    return html`${keyed(this.about, made)}`;
+  }
+
+  protected act(words: string, edit: Edit, done?: () => void): TemplateResult {
+    return html`<button ?disabled=${this.locked} @click=${() => this.ask(edit, done)}>${words}</button>`;
+  }
+
+  /** A refusal that no form holds. */
+  protected refusal(): TemplateResult | typeof nothing {
+    return this.refused && !this.refusedIn
+      ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>`
+      : nothing;
+  }
+
+  protected showPlaceButton(act: () => void): TemplateResult {
+    return html`<button @click=${act}>${say("show_place")}</button>`;
+  }
+}
+
+/** Which of the typed fields a refusal is about: the one it names, or the one whose text it quotes. */
+function fieldOf(
+  refused: string,
+  place: readonly (string | number)[],
+  typed: Record<string, string>,
+): string {
+  const named = place.findLast((step) => String(step) in typed);
+  if (named !== undefined) return String(named);
+  const quoted = Object.entries(typed).filter(
+    ([, text]) => refused.startsWith(`'${text}'`) || refused.startsWith(`"${text}"`),
+  );
+  return quoted.length === 1 ? (quoted[0]?.[0] ?? "") : "";
+}

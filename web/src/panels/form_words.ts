@@ -1,0 +1,50 @@
+/** What the program calls by the job file's own marks, `[site] frost_depth`, in the words of the forms. */
+
+import { fieldWords } from "../texts/program.ts";
+import { say, wordOr } from "../texts/say.ts";
+import { fieldsOf, type SchemaNode } from "./fields.ts";
+import { TABLES } from "./tables.ts";
+
+/** A field of the job's forms; without a key, the table itself. */
+export interface FormPlace {
+  table: string;
+  key: string;
+}
+
+const MARK = /\[(\[?)([a-z_]+)\]\]?(?: ([a-z_]+)\b)?(?:( = )"([^"]*)"| = \.\.\. ?)?/g;
+
+/** Name of a field on the forms, or of a table: `Site: frost depth`. */
+export function placeWords({ table, key }: FormPlace, schema: SchemaNode | null): string {
+  const title = wordOr(`table_${table}`, table);
+  if (!key) return title;
+  const field = schema && fieldsOf(schema, table).find((each) => each.key === key);
+  return `${title}: ${fieldWords(table, key)?.title ?? field?.title ?? key}`;
+}
+
+/** Fields and tables that texts of the program name, each once. */
+export function placesIn(texts: readonly string[], schema: SchemaNode | null): FormPlace[] {
+  const found = texts.flatMap((text) => [...text.matchAll(MARK)].map((match) => placeOf(match, schema)));
+  const known = found.filter((each) => each !== null);
+  return known.filter(
+    (each, i) => known.findIndex((other) => other.table === each.table && other.key === each.key) === i,
+  );
+}
+
+/** A text of the program with the names of the forms in it. */
+export function inFormWords(text: string, schema: SchemaNode | null): string {
+  return text.replace(MARK, (...parts) => {
+    const [whole, brackets, table, word, equals, value] = parts as (string | undefined)[];
+    const match = [whole, brackets, table, word] as unknown as RegExpMatchArray;
+    const place = placeOf(match, schema);
+    if (!place) return whole ?? "";
+    const rest = word && !place.key ? ` ${word}` : "";
+    return `${say("quoted", { words: placeWords(place, schema) })}${rest}${equals ? `${equals}${value}` : ""}`;
+  });
+}
+
+function placeOf(match: RegExpMatchArray, schema: SchemaNode | null): FormPlace | null {
+  const [, brackets, table = "", word = ""] = match;
+  if (!TABLES.includes(table)) return null;
+  const isKey = !brackets && schema !== null && fieldsOf(schema, table).some((field) => field.key === word);
+  return { table, key: isKey ? word : "" };
+}

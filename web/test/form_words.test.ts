@@ -1,0 +1,40 @@
+import { describe, expect, it } from "vitest";
+import jobSchema from "../../docs/job.schema.json";
+import type { SchemaNode } from "../src/panels/fields.ts";
+import { inFormWords, placesIn } from "../src/panels/form_words.ts";
+
+const schema = jobSchema as SchemaNode;
+
+describe("names of the job file in the words of its forms", () => {
+  it("says table and field instead of brackets", () => {
+    expect(inFormWords("Set [site] frost_depth.", schema)).toBe(
+      "Set “Ground, soil and climate: frost depth”.",
+    );
+    expect(inFormWords('set [holes] brace_depth = "46 in"; or dig', schema)).toBe(
+      "set “Holes and concrete: brace depth” = 46 in; or dig",
+    );
+  });
+
+  it("leaves out the dots for what is to be stated", () => {
+    expect(inFormWords("then set [site] soil = ... .", schema)).toBe(
+      "then set “Ground, soil and climate: soil”.",
+    );
+  });
+
+  it("takes no word of the sentence for a key", () => {
+    expect(inFormWords("State your own as [[rate]] in the job.", schema)).toMatch(
+      /^State your own as “[^”]+” in the job\.$/,
+    );
+    expect(placesIn(["by [site] and [site] soil"], schema)).toEqual([
+      { table: "site", key: "" },
+      { table: "site", key: "soil" },
+    ]);
+  });
+
+  it("leaves what is no table of the job file as it is", () => {
+    expect(inFormWords("of [lb] or [barn] door", schema)).toBe("of [lb] or [barn] door");
+    expect(placesIn(["[[reference]] twice: add two [[reference]]", "[lb]"], schema)).toEqual([
+      { table: "reference", key: "" },
+    ]);
+  });
+});
