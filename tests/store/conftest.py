@@ -13,6 +13,8 @@ import pytest
 
 from fencewright.store.jobs import JobStore, open_store
 
+# A path without the system's folders hides it.
+AS_USER = shutil.which("runuser", path=f"{os.environ.get('PATH', '')}:/usr/sbin:/sbin") or "runuser"
 WHAT_TO_INSTALL = (
     "PostgreSQL's server programs are missing: install Debian's package `postgresql` (apt-get install postgresql), "
     "or set FENCEWRIGHT_POSTGRESQL_BIN to the folder that holds initdb"
@@ -43,7 +45,7 @@ def cluster() -> Iterator[str]:
     user = pwd.getpwuid(os.getuid()).pw_name
     if os.getuid() == 0:  # the server refuses to run as root
         user = "postgres"
-        as_user = ["runuser", "-u", user, "--"]
+        as_user = [AS_USER, "-u", user, "--"]
         shutil.chown(home, user)
     data = home / "data"
 

@@ -1,7 +1,5 @@
 """Why an activity of the programme takes as long as it does, and begins and ends when it does."""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from fencewright.findings import InputError
@@ -18,17 +16,6 @@ from fencewright.programme.calendar import SLOT_H
 from fencewright.tables.programme import Effort, Programme
 
 _DAY_H = 24.0
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Planned:
-    """An activity with what it was planned from; `effort` None where nobody works."""
-
-    design: Design
-    settings: ProgrammeSettings
-    programme: Programme
-    row: int
-    effort: Effort | None
 
 
 def explain_activity(design: Design, programme: Programme, name: str) -> Explanation:

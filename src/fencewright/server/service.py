@@ -21,7 +21,7 @@ from fencewright.server.backgrounds import Backgrounds
 from fencewright.server.design_worker import work
 from fencewright.server.live import LiveBoard
 from fencewright.server.live_runs import Question
-from fencewright.server.models import JobFileInfo, JobState, JobSummary, RevisionInfo
+from fencewright.server.models import EditAnswer, JobFileInfo, JobState, JobSummary, RevisionInfo
 from fencewright.server.paper_pages import PaperPages
 from fencewright.server.price_keeping import keep_prices
 from fencewright.server.taken_away import KeptSets, TakenAway
@@ -210,6 +210,14 @@ def summary(row: JobRow) -> JobSummary:
         id=row.id, name=row.name, head=row.head, made_ms=row.made_ms, changed_ms=row.changed_ms,
         deleted_ms=row.deleted_ms, picture=picture,
     )  # fmt: skip
+
+
+def edit_answer(service: Service, accepted: tuple[State, tuple[str, ...]]) -> EditAnswer:
+    """Give what an accepted edit made, as `Service.edit` gives it."""
+    state, merged_with = accepted
+    return EditAnswer(
+        state=job_state(service, state), merged=state.revision.merged, merged_with=list(merged_with)
+    )
 
 
 def job_state(service: Service, state: State) -> JobState:

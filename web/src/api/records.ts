@@ -4,7 +4,6 @@ import type { components } from "./schema.ts";
 
 export type DesignFile = components["schemas"]["DesignFile"];
 export type PostRow = DesignFile["posts"][number];
-export type BraceRow = DesignFile["braces"][number];
 export type OrderRow = DesignFile["order"][number];
 export type RollRow = DesignFile["rolls"][number];
 export type PullRow = DesignFile["pulls"][number];

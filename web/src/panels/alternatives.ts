@@ -6,7 +6,7 @@ import type { Edit } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { type Key, say } from "../texts/say.ts";
 import type { System } from "../units/show.ts";
-import type { EditAsked } from "./asking.ts";
+import { askFor } from "./asking.ts";
 import { disclosure } from "./disclosure.ts";
 import { isRepeated, type KnownNames, type SchemaNode } from "./fields.ts";
 import { refusedWhole, type Told } from "./refused.ts";
@@ -65,13 +65,9 @@ export class AlternativeForms extends LitElement {
   @state() private refused: Told | null = null;
 
   private ask(edit: Edit): void {
-    const detail: EditAsked = {
-      edit,
-      answered: (refused, _, told) => {
-        this.refused = refused ? (told ?? { sentence: refused, file: "", item: "" }) : null;
-      },
-    };
-    this.dispatchEvent(new CustomEvent("edit-asked", { detail, bubbles: true, composed: true }));
+    askFor(this, edit, (refused) => {
+      this.refused = refused;
+    });
   }
 
   override render(): TemplateResult {

@@ -6,7 +6,7 @@ import type { Edit } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { say } from "../texts/say.ts";
 import type { System } from "../units/show.ts";
-import type { EditAsked } from "./asking.ts";
+import { askFor } from "./asking.ts";
 import { entryField, entryStyles } from "./entry.ts";
 import { enteredValue, type Field, fieldsOf, type KnownNames, type SchemaNode } from "./fields.ts";
 import { refusedWhole, type Told } from "./refused.ts";
@@ -50,16 +50,13 @@ export class NewRow extends LitElement {
       const value = enteredValue(field, this.shown(field));
       if (value !== null) values[field.key] = value;
     }
-    const detail: EditAsked = {
-      edit: this.make?.(values) ?? { kind: "add", table: this.table, values, ...this.within },
-      answered: (refused, place, told) => {
-        this.refused = refused ? (told ?? { sentence: refused, file: "", item: "" }) : null;
-        const keys = this.fields.map((field) => field.key);
-        this.refusedAt = String(place?.findLast((step) => keys.includes(String(step))) ?? "");
-        if (!refused) this.typed = {};
-      },
-    };
-    this.dispatchEvent(new CustomEvent("edit-asked", { detail, bubbles: true, composed: true }));
+    const edit = this.make?.(values) ?? { kind: "add", table: this.table, values, ...this.within };
+    askFor(this, edit, (refused, place) => {
+      this.refused = refused;
+      const keys = this.fields.map((field) => field.key);
+      this.refusedAt = String(place.findLast((step) => keys.includes(String(step))) ?? "");
+      if (!refused) this.typed = {};
+    });
   };
 
   /** What stands in a field: with one line there is only one to name. */

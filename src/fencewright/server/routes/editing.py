@@ -15,7 +15,7 @@ from fencewright.server.models import (
     TrialAsked,
 )
 from fencewright.server.routes.needs import ERRORS, JobId, Served
-from fencewright.server.service import history_infos, job_state, revision_info
+from fencewright.server.service import edit_answer, history_infos, job_state, revision_info
 
 router = APIRouter(prefix="/api/jobs/{id}", tags=["edits"], responses=ERRORS)
 
@@ -23,10 +23,7 @@ router = APIRouter(prefix="/api/jobs/{id}", tags=["edits"], responses=ERRORS)
 @router.post("/edits", operation_id="edit")
 def edit(service: Served, id: JobId, asked: EditAsked) -> EditAnswer:  # noqa: A002
     """Make an edit on a revision; if another window has changed the job since, the two are merged or told."""
-    state, merged_with = service.edit(id, asked.base, asked.window, asked.edit)
-    return EditAnswer(
-        state=job_state(service, state), merged=state.revision.merged, merged_with=list(merged_with)
-    )
+    return edit_answer(service, service.edit(id, asked.base, asked.window, asked.edit))
 
 
 @router.post("/trial", operation_id="tryEdit", status_code=202)

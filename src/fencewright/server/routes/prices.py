@@ -11,7 +11,7 @@ from fencewright.server.models import EditAnswer, PricesAnswer
 from fencewright.server.price_keeping import use_book
 from fencewright.server.routes.designs import media_type
 from fencewright.server.routes.needs import ERRORS, At, JobId, Served
-from fencewright.server.service import job_state
+from fencewright.server.service import edit_answer
 from fencewright.server.uploads import read_uploads
 
 router = APIRouter(prefix="/api/jobs/{id}", tags=["prices"], responses=ERRORS)
@@ -53,9 +53,6 @@ async def give_price_book(
         taken = take_files(given)
         if len(taken) != 1:
             raise Refused("input", f"these are {len(taken)} files: a job has one price book, give that one")
-        state, merged_with = use_book(service, id, base, window, next(iter(taken.items())))
-        return EditAnswer(
-            state=job_state(service, state), merged=state.revision.merged, merged_with=list(merged_with)
-        )
+        return edit_answer(service, use_book(service, id, base, window, next(iter(taken.items()))))
 
     return await run_in_threadpool(accepted)
