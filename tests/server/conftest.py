@@ -1,5 +1,6 @@
 """A real server on a free port of this machine, and a client that is one window of it."""
 
+import itertools
 import json
 import socket
 import threading
@@ -60,10 +61,13 @@ def client(running: Running) -> Iterator[httpx.Client]:
         yield made
 
 
+_NUMBERS = itertools.count(1)
+
+
 @pytest.fixture
 def job(client: httpx.Client) -> dict[str, Any]:
-    """Make a job: the example of `fencewright new`."""
-    made = client.post("/api/jobs", json={"name": "Home paddock", "start": "example"})
+    """Make a job: the example of `fencewright new`, of a name of its own, so that no test finds another's designs kept."""
+    made = client.post("/api/jobs", json={"name": f"Home paddock {next(_NUMBERS)}", "start": "example"})
     assert made.status_code == 201
     state: dict[str, Any] = made.json()
     return state

@@ -34,7 +34,7 @@ def refused(answer: httpx.Response, code: str) -> dict[str, Any]:
 
 def test_a_new_job_is_in_the_list_with_its_picture(client: httpx.Client, job: dict[str, Any]) -> None:
     row = next(one for one in client.get("/api/jobs").json() if one["id"] == job["id"])
-    assert (row["name"], row["head"]) == ("Home paddock", 1)
+    assert (row["name"], row["head"]) == (job["name"], 1)
     picture = client.get(row["picture"])
     assert picture.headers["content-type"] == "image/svg+xml"
     assert picture.text.count("<path") == 1
@@ -171,7 +171,8 @@ def test_delete_and_restore_and_copy(client: httpx.Client, job: dict[str, Any], 
     refused(edit(job, 1, {"kind": "close_line", "line": 0}), "missing")
     client.post(f"{at}/restore")
     copy = client.post(f"{at}/copy", json={}).json()
-    assert (copy["name"], copy["asked"]["job"]["name"]) == ("Home paddock copy", "Home paddock copy")
+    name = f"{job['name']} copy"
+    assert (copy["name"], copy["asked"]["job"]["name"]) == (name, name)
     assert copy["id"] != job["id"]
 
 
