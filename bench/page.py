@@ -238,9 +238,13 @@ def edits(page: Page, line: str, count: int, until: int, plain: dict[str, float]
         at = {pending: (painted, taken, elapsed) for pending, painted, taken, elapsed in said["answers"]}
         if number < 2 or 4 not in at:
             continue
-        for name, pending in (("top line", 8), ("pulls", 4), ("design", 0)):
-            if pending in at and at[pending][0] > 0:
-                rows[name].append(at[pending][0])
+        for name, most in (
+            ("top line", 8),
+            ("pulls", 4),
+            ("design", 0),
+        ):  # one answer may hold several stages
+            painted = [one[0] for pending, one in at.items() if pending <= most and one[0] > 0]
+            rows[name] += [min(painted)] if painted else []
         rows["taken"].append(at[4][1])
         rows["worker"].append(at[4][2])
         rows["long"].append(said["long"])

@@ -124,6 +124,8 @@ class Page:
                         values = columns.setdefault(column, [])
                         start = splice["start"]
                         values[start : start + splice["remove"]] = splice["values"]
+                        for row, value in zip(splice.get("rows", ()), splice.get("changed", ()), strict=True):
+                            values[row] = value
             self.events.append((name, data))
             self.heard.notify_all()
 

@@ -74,10 +74,24 @@ def test_stages_come_in_order_and_say_what_is_to_come(job: dict[str, Any], open_
     page.stage(1)
     told = [(one["stage"], one["pending"]) for name, one in page.events if name == "stage"]
     stages = [stage for stage, _ in told]
-    assert stages[-3:] == ["top line", "pulls", "design"]
-    assert stages[:-3] in ([], ["site"], ["layout"], ["site", "layout"])  # what is soon followed waits for it
-    assert told[-3][1] == list(STAGES[2:])
+    assert stages[-2:] == ["pulls", "design"]
+    assert stages[:-2] == [
+        one for one in ("site", "layout", "top line") if one in stages
+    ]  # what is soon followed waits
+    assert told[-2:] == [("pulls", list(STAGES[STAGES.index("pulls") + 1 :])), ("design", [])]
     assert page.tables["drawn"]["name"] == ["paddock"]
+
+
+def test_what_a_hand_drags_is_told_before_its_strength(
+    client: httpx.Client, job: dict[str, Any], open_page: OPEN
+) -> None:
+    page = open_page(job)
+    page.stage(1)
+    edit = {"kind": "move_corner", "line": "paddock", "corner": 2, "to": ["231 ft", "131 ft"]}
+    asked = {"base": 1, "window": "one", "trial": 1, "edit": edit}
+    assert client.post(f"/api/jobs/{job['id']}/trial", json=asked).is_success
+    page.stage(1, "top line", trial=1)
+    assert page.stage(1, trial=1)["pending"] == []
 
 
 def test_an_edit_sends_what_changed_and_the_whole_agrees(

@@ -8,6 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from fencewright.findings import InputError
 from fencewright.server import live_runs
 from fencewright.server.live_runs import Question, Runs
 
@@ -75,6 +76,36 @@ def test_an_edit_that_waits_for_a_trial_is_asked_again_where_the_next_trial_ends
     board.say("dropped", run=0)
     board.say("last", run=2)
     assert board.told == [(2, None, "last")]
+
+
+def test_how_a_design_begins_is_known_as_soon_as_a_worker_says_it() -> None:
+    board = Board()
+    beginning = board.runs.ask(Question("job", 1, "a", "folder")).beginning
+    assert not beginning.is_read(0.0)
+    board.say("read")
+    assert (beginning.is_read(0.0), beginning.is_laid_out(0.0)) == (True, False)
+    board.say("laid out", "stage", "last")
+    assert beginning.is_laid_out(0.0)
+    again = board.runs.ask(Question("job", 1, "a", "folder")).beginning
+    assert (again.is_read(0.0), again.is_laid_out(0.0)) == (True, True)
+    assert {kind for _, _, kind in board.told} == {"stage", "last"}  # how it began is told to no window
+
+
+@pytest.mark.parametrize("said", [(), ("read",)])
+def test_a_job_that_is_refused_or_given_up_keeps_nobody_waiting(said: tuple[str, ...]) -> None:
+    board = Board()
+    refused = board.runs.ask(Question("job", 1, "a", "folder")).beginning
+    board.say(*said)
+    board.submitted[-1][1]("refused", InputError("the gate is longer than its side"))
+    for wait in (refused.is_read, refused.is_laid_out)[len(said) :]:
+        with pytest.raises(InputError, match="longer than its side"):
+            wait(0.0)
+    given_up = board.runs.ask(Question("job", 2, "b", "folder")).beginning
+    board.runs.ask(Question("job", 3, "c", "folder"))
+    assert (given_up.is_read(60.0), given_up.is_laid_out(60.0)) == (False, False)
+    fault = board.runs.ask(Question("job", 4, "d", "folder")).beginning
+    board.say(*said, "fault")
+    assert (fault.is_read(60.0), fault.is_laid_out(60.0)) == (bool(said), False)
 
 
 def test_a_fault_is_not_kept_and_a_refusal_is() -> None:

@@ -26,6 +26,17 @@ describe("tables of columns", () => {
     expect(next.posts?.columns.id).toBe(start.posts?.columns.id);
   });
 
+  it("take single rows after a splice, where the rows have their new numbers", () => {
+    const column_m = { start: 1, remove: 1, values: [7, 8], rows: [0, 3], changed: [null, 9] };
+    const next = changed(start, { posts: { rows: 4, columns: { top_m: column_m } } });
+    expect(column(next, "posts", "top_m")).toEqual([null, 7, 8, 9]);
+    expect(column(start, "posts", "top_m")).toEqual([1, 2, 3]);
+    const alone = { start: 0, remove: 0, values: [], rows: [2], changed: [4] };
+    expect(
+      column(changed(start, { posts: { rows: 3, columns: { top_m: alone } } }), "posts", "top_m"),
+    ).toEqual([1, 2, 4]);
+  });
+
   it("hold back a column that has not the table's rows", () => {
     const next = changed(start, {
       posts: { rows: 4, columns: { id: { start: 3, remove: 0, values: ["P4"] } } },

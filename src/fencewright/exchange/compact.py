@@ -10,6 +10,8 @@ from numpy.typing import ArrayLike, NDArray
 from fencewright.exchange.design_columns import DECIMALS, Column
 
 _BLOCK = 512  # values of a list that are compared at one go
+_SCATTERED_FROM = 16  # rows of a stretch from which it is looked at row by row
+_ROW_COSTS = 2  # a row that is named costs its number and its value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -71,12 +73,13 @@ def is_same(one: Cells, other: Cells) -> bool:
 
 
 def splice_of(before: Cells, after: Cells) -> dict[str, Any] | None:
-    """Say how a column changes: the stretch between its equal beginning and its equal end; None: not at all.
+    """Say how a column changes, as briefly as can be; None: not at all.
 
     Returns
     -------
     dict or None
-        `start`, `remove` (so many values from there on go) and `values` (these come instead, as JSON values).
+        `start`, `remove` (so many values from there on go) and `values` (these come instead, as JSON values). Where
+        single values changed here and there, also `rows` and `changed`: after that, `changed` stands in those rows.
 
     Notes
     -----
@@ -91,7 +94,47 @@ def splice_of(before: Cells, after: Cells) -> dict[str, Any] | None:
         return None
     end = _last_difference(old, new, most - start)
     stop = len(new) - end
+    if stop - start >= _SCATTERED_FROM:
+        scattered = _scattered(after, old[start : len(old) - end], new[start:stop], start)
+        if scattered is not None:
+            return scattered
     return {"start": start, "remove": len(old) - start - end, "values": plain(after, start, stop)}
+
+
+def _scattered(after: Cells, old: "_Comparable", new: "_Comparable", start: int) -> dict[str, Any] | None:
+    """Say how a stretch changes row by row, where few of its rows do; None where the whole of it is said as briefly.
+
+    Up to one place its rows are compared from its beginning, from there on from its end: what a column gains or loses,
+    it does there. The place is where fewest rows differ.
+    """
+    most = min(len(old), len(new))
+    head = _differing(old[:most], new[:most])
+    tail = _differing(old[len(old) - most :], new[len(new) - most :])
+    before = np.concatenate([[0], np.cumsum(head)])
+    behind = np.concatenate([[0], np.cumsum(tail)])
+    counts = before + (behind[-1] - behind)
+    place = int(counts.argmin())
+    gained = len(new) - most
+    if _ROW_COSTS * int(counts[place]) + gained > len(new):
+        return None
+    rows = np.concatenate(
+        [np.flatnonzero(head[:place]), place + gained + np.flatnonzero(tail[place:])]
+    ) + np.int64(start)
+    place += start
+    return {
+        "start": place,
+        "remove": len(old) - most,
+        "values": plain(after, place, place + gained),
+        "rows": rows.tolist(),
+        "changed": plain(_picked(after, rows)),
+    }
+
+
+def _picked(cells: Cells, rows: NDArray[np.int64]) -> Cells:
+    """Give some rows of a column."""
+    if isinstance(cells, list):
+        return [cells[row] for row in rows.tolist()]
+    return Named(cells.names, cells.index[rows], cells.missing) if isinstance(cells, Named) else cells[rows]
 
 
 _Comparable = NDArray[Any] | list[Any]
@@ -138,6 +181,13 @@ def _differ(one: NDArray[Any], other: NDArray[Any]) -> NDArray[np.bool_]:
     if one.dtype.kind == "f" and other.dtype.kind == "f" and differ.any():
         differ &= np.isfinite(one) | np.isfinite(other)  # what is not finite is null, and null is null
     return differ
+
+
+def _differing(one: _Comparable, other: _Comparable) -> NDArray[np.bool_]:
+    """Tell of each row of two columns of one length whether it differs."""
+    if isinstance(one, np.ndarray) and isinstance(other, np.ndarray):
+        return _differ(one, other)
+    return np.fromiter((a != b for a, b in zip(one, other, strict=True)), np.bool_, len(one))
 
 
 def _first(flags: NDArray[np.bool_], most: int) -> int:

@@ -11,7 +11,7 @@ import time
 import traceback
 import warnings
 from collections import OrderedDict
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
@@ -26,7 +26,7 @@ from fencewright.job.record import Job
 from fencewright.pipeline.stages import STAGES, Stage, stages
 
 _DROP_AFTER = "top line"  # what a hand drags is seen so far, then the newer answer is begun
-_FOLLOWED_SOON = ("site", "layout")
+_FOLLOWED_SOON = ("site", "layout", "top line")
 _HELD_MS = 60.0  # a stage that ends within this time waits for the next: one event is drawn in one go
 _SPLIT_AFTER = "pulls"  # what comes then follows in a child process of its own
 _FOLLOWS_BY = 10  # by so much a child gives way to what a person waits for
@@ -42,6 +42,7 @@ class _Answer:
 
     job: Job
     begun_s: float
+    followed_soon: Collection[str]
     gathered: dict[str, Any] = field(default_factory=dict)
     told: Tables = field(default_factory=dict)
     held: dict[str, Any] | None = None
@@ -60,7 +61,7 @@ class _Answer:
         if self.held is not None:
             content["values"] = self.held["values"] | content["values"]
             content["tables"] = _joined(self.held["tables"], content["tables"])
-        self.held = content if stage in _FOLLOWED_SOON and elapsed_ms < _HELD_MS else None
+        self.held = content if stage in self.followed_soon and elapsed_ms < _HELD_MS else None
         return content if self.held is None else None
 
     def rest(self, following: Iterator[Stage]) -> dict[str, Any] | None:
@@ -83,8 +84,8 @@ class DesignWorker:
     """Takes tasks from a pipe, and answers each by its ticket.
 
     A task is a mapping: `do` (`design` or `stop`), `key` (what it is for: a newer design of one key ends the older),
-    `ticket`, and `text` and `folder` of a design. An answer is a ticket, a kind (`stage`,
-    `last`, `refused`, `fault`, `dropped`) and its content.
+    `ticket`, and of a design `text`, `folder` and `is_trial`. An answer is a ticket, a kind (`read`, `laid out`,
+    `stage`, `last`, `refused`, `fault`, `dropped`) and its content.
     """
 
     def __init__(self, tasks: Connection, answers: Connection) -> None:
@@ -148,7 +149,11 @@ class DesignWorker:
 
     def _design(self, task: dict[str, Any]) -> None:
         begun = time.perf_counter()
-        answer = _Answer(self._job(task), begun)
+        job = self._job(task)
+        self.send(task["ticket"], "read", None)
+        # What a hand drags is seen at once, if only in part; an edit is drawn in one go.
+        held = [stage for stage in _FOLLOWED_SOON if not (task["is_trial"] and stage == _DROP_AFTER)]
+        answer = _Answer(job, begun, held)
         try:
             self._follow(task, answer)
         except FencewrightError:
@@ -161,6 +166,8 @@ class DesignWorker:
         following = stages(job)
         for stage in following:
             answer.gathered |= stage.tables
+            if stage.name == "layout":
+                self.send(task["ticket"], "laid out", None)
             if stage.name in TOLD_AFTER:
                 self._tell(task, answer.after(stage.name, stage_tables(stage.name, answer.gathered, job)))
             if stage.name == _SPLIT_AFTER:

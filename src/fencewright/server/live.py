@@ -2,6 +2,7 @@
 
 import asyncio
 from collections.abc import AsyncIterator, Callable, Mapping
+from concurrent.futures import Future
 from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any
@@ -13,7 +14,7 @@ from fencewright.exchange.compact import splice_of
 from fencewright.exchange.live_tables import Tables
 from fencewright.findings import FencewrightError, InputError, InternalFault
 from fencewright.server.errors import error_text
-from fencewright.server.live_runs import Question, Runs
+from fencewright.server.live_runs import Beginning, Question, Runs
 from fencewright.server.workers import WorkerPool
 
 KEEP_ALIVE_S = 15.0
@@ -69,14 +70,23 @@ class LiveBoard:
                     window.trial = question.trial
         self.runs.ask(question)
 
-    def begin(self, question: Question) -> None:
-        """Begin to design what will probably be asked; nobody is told until it is. Called from any thread."""
-        if self.loop is not None:
-            self.loop.call_soon_threadsafe(self._begin, question)
+    def begin(self, question: Question) -> Future[Beginning | None]:
+        """Begin to design what will probably be asked; nobody is told until it is. Called from any thread.
 
-    def _begin(self, question: Question) -> None:
-        if question.job in self.jobs:
-            self.runs.ask(question)
+        Returns
+        -------
+        Future of Beginning or None
+            How the design begins; None where no window shows the job, so that nothing is designed.
+        """
+        begun: Future[Beginning | None] = Future()
+        if self.loop is None:
+            begun.set_result(None)
+        else:
+            self.loop.call_soon_threadsafe(self._begin, question, begun)
+        return begun
+
+    def _begin(self, question: Question, begun: Future[Beginning | None]) -> None:
+        begun.set_result(self.runs.ask(question).beginning if question.job in self.jobs else None)
 
     def go_on(self, job: str) -> None:
         """Go on with the design of the job as it is, where a beginning that led to nothing ended it."""
@@ -98,7 +108,13 @@ class LiveBoard:
 
         self.pool.submit(
             question.job,
-            {"do": "design", "key": question.key, "text": question.text, "folder": question.folder},
+            {
+                "do": "design",
+                "key": question.key,
+                "text": question.text,
+                "folder": question.folder,
+                "is_trial": question.trial is not None,
+            },
             heard,
         )
 

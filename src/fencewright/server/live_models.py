@@ -8,11 +8,13 @@ from fencewright.server.models import ErrorText, Told
 
 
 class Splice(Told):
-    """How a column changes: `remove` values from `start` on give way to `values`."""
+    """How a column changes: `remove` values from `start` on give way to `values`; then `changed` stands in `rows`."""
 
     start: int
     remove: int
     values: list[Any]
+    rows: list[int] = Field(default=[], description="Single rows that change too; not there where none does.")
+    changed: list[Any] = Field(default=[], description="Their values.")
 
 
 class TableChange(Told):

@@ -2,11 +2,16 @@
 
 from collections import OrderedDict
 from collections.abc import Callable
+from concurrent.futures import Future
+from contextlib import suppress
 from dataclasses import dataclass, field
 from typing import Any
 
+from fencewright.findings import InputError
+
 _MOST_CELLS = 3_000_000  # of all the runs that are over and kept: some 100 MB
 _ENDS = ("last", "refused", "fault")
+_TOLD = ("stage", *_ENDS)
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,11 +31,70 @@ class Question:
         return f"{self.job} {self.window}" if self.trial is not None else self.job
 
 
+class Beginning:
+    """How a design began: whether its job could be read, and a fence laid out; any thread may wait for it."""
+
+    def __init__(self) -> None:
+        self._read: Future[bool] = Future()
+        self._laid_out: Future[bool] = Future()
+
+    def is_read(self, longest_s: float) -> bool:
+        """Whether a worker has read the job; false where it has not come to it in that time.
+
+        Raises
+        ------
+        InputError
+            The job cannot be read.
+        """
+        return _known(self._read, longest_s)
+
+    def is_laid_out(self, longest_s: float) -> bool:
+        """Whether the fence has been laid out; false where that is not known in that time.
+
+        Raises
+        ------
+        InputError
+            No fence can be laid out.
+        """
+        return _known(self._laid_out, longest_s)
+
+    def hear(self, kind: str, content: Any) -> None:
+        """Take what a worker says of the design."""
+        if kind == "read":
+            _settle(self._read, result=True)
+        elif kind == "refused" and isinstance(content, InputError):
+            _settle(self._read, content)
+            _settle(self._laid_out, content)
+        elif kind != "stage":
+            self.end(is_laid_out=kind in ("laid out", "last"))
+
+    def end(self, *, is_laid_out: bool = False) -> None:
+        """Nothing more will be heard: let nobody wait."""
+        _settle(self._read, result=is_laid_out)
+        _settle(self._laid_out, result=is_laid_out)
+
+
+def _settle(future: Future[bool], error: InputError | None = None, *, result: bool = False) -> None:
+    if future.done():
+        return
+    if error is None:
+        future.set_result(result)
+    else:
+        future.set_exception(error)
+
+
+def _known(future: Future[bool], longest_s: float) -> bool:
+    with suppress(TimeoutError):
+        return future.result(longest_s)
+    return False
+
+
 @dataclass(eq=False)
 class Run:
-    """One design in a worker: under which key it runs, what it has said, and who is told."""
+    """One design in a worker: under which key it runs, how it began, what it has said, and who is told."""
 
     key: str
+    beginning: Beginning
     said: list[tuple[str, Any]] = field(default_factory=list)
     asked_by: list[Question] = field(default_factory=list)
 
@@ -73,13 +137,13 @@ class Runs:
         self._submit, self._stop, self._tell, self._is_waited_for = submit, stop, tell, is_waited_for
         self._runs: OrderedDict[tuple[str, str], Run] = OrderedDict()
 
-    def ask(self, question: Question) -> None:
-        """Answer from a run of the same text, as far as it has come, or begin one."""
+    def ask(self, question: Question) -> Run:
+        """Answer from a run of the same text, as far as it has come, or begin one; gives the run."""
         place = (question.text, question.folder)
         run = self._runs.get(place)
         if run is None:
             left = self._drop(question.key)
-            made = self._runs[place] = Run(question.key, [], [question])
+            made = run = self._runs[place] = Run(question.key, Beginning(), [], [question])
             self._submit(question, lambda kind, content: self._hear(place, made, kind, content))
         else:
             self._runs.move_to_end(place)
@@ -89,6 +153,7 @@ class Runs:
                 self._tell(question, kind, content)
         for one in left:
             self.ask(one)
+        return run
 
     def has(self, question: Question) -> bool:
         """Whether a question's design is made, or being made."""
@@ -112,11 +177,13 @@ class Runs:
             if kept is not None:
                 self._stop(run.asked_by[0])
             run.asked_by.clear()
+            run.beginning.end()
         return left
 
     def _hear(self, place: tuple[str, str], run: Run, kind: str, content: Any) -> None:
-        if kind == "dropped":
-            return  # a newer run of its key has taken its place
+        run.beginning.hear(kind, content)
+        if kind not in _TOLD:
+            return  # a word of how it began; or a newer run of its key has taken its place
         run.said.append((kind, content))
         if kind == "fault" and self._runs.get(place) is run:
             del self._runs[place]  # it may go better another time

@@ -20,7 +20,7 @@ from fencewright.layout.stage import lay_out
 from fencewright.server.backgrounds import Backgrounds
 from fencewright.server.design_worker import work
 from fencewright.server.live import LiveBoard
-from fencewright.server.live_runs import Question
+from fencewright.server.live_runs import Beginning, Question
 from fencewright.server.models import EditAnswer, JobFileInfo, JobState, JobSummary, RevisionInfo
 from fencewright.server.paper_pages import PaperPages
 from fencewright.server.price_keeping import keep_prices
@@ -36,6 +36,8 @@ from fencewright.store.rows import now_ms
 _REDRAWN = {
     "move_line", "move_corner", "insert_corner", "remove_corner", "split_line", "join_lines", "own_points", "many",
 }  # fmt: skip
+_BEGINS_WITHIN_S = 0.03
+_LAID_OUT_WITHIN_S = 5.0
 
 
 @dataclass
@@ -88,21 +90,33 @@ class Service:
             drawn = {line.name: [(x, y) for x, y in line.xy_m.tolist()] for line in site.lines}
         return apply_edit(state.text, edit, drawn)
 
-    def _refuse_worse(self, state: State, made: Applied) -> None:
+    def _begin(self, question: Question) -> Beginning | None:
+        with suppress(TimeoutError):
+            return self.board.begin(question).result(_BEGINS_WITHIN_S)
+        return None
+
+    def _refuse_worse(self, state: State, made: Applied, beginning: Beginning | None) -> None:
         """Refuse an edit after which no fence could be laid out, where one could be before.
+
+        What a worker finds is taken where it has begun at once; where it is busy, the fence is laid out here.
 
         Raises
         ------
         InputError
             As the command line would say it: at the field that holds it, not when the design comes to it.
         """
-        job = self.read(state, made)
-        if not job.asked.line:
-            return  # nothing is drawn yet, or any more
+        is_read = beginning is not None and beginning.is_read(_BEGINS_WITHIN_S)
+        if not made.asked.line:  # nothing is drawn yet, or any more
+            if not is_read:
+                self.read(state, made)
+            return
         try:
-            lay_out(job)
+            if not is_read or beginning is None or not beginning.is_laid_out(_LAID_OUT_WITHIN_S):
+                job = self.read(state, made)
+                is_read = True
+                lay_out(job)
         except InputError:
-            if self._could_be_laid_out(state):
+            if not is_read or self._could_be_laid_out(state):
                 raise
 
     def _could_be_laid_out(self, state: State) -> bool:
@@ -120,10 +134,11 @@ class Service:
         made = self._changed(state, edit)
         if made.text == state.text and base == state.job.head and state.job.deleted_ms is None:
             return state, ()  # nothing was changed: there is nothing to undo
+        beginning = None
         if base == state.job.head:  # it is designed while it is read and kept: as a rule it will be accepted
-            self.board.begin(Question(id, base, made.text, str(self.folder(state))))
+            beginning = self._begin(Question(id, base, made.text, str(self.folder(state))))
         try:
-            self._refuse_worse(state, made)
+            self._refuse_worse(state, made, beginning)
             asked = Made(base, made.text, made.label, made.asked.job.name, window)
             with self.locks[id]:  # windows are told in the order in which edits were accepted
                 accepted = self.store.accept(id, asked)

@@ -22,6 +22,8 @@ Heard = Callable[[str, Any], None]
 Work = Callable[[Connection, Connection], None]
 """What a worker process runs: it takes tasks from the one pipe and answers through the other."""
 
+UNDER_WAY = ("read", "laid out", "stage")
+"""Kinds of answers after which more will come."""
 LONGEST_ANSWER_S = 300.0
 """How long an answer may take: a design of 30 km takes 5 s on a busy machine; what takes five minutes hangs. [s]"""
 LONGEST_SET_S = 1200.0
@@ -193,7 +195,7 @@ class WorkerPool:
             asked = self._asked.get(ticket)
             if asked is None:
                 return
-            if kind != "stage":  # what was asked before under its key will never be answered
+            if kind not in UNDER_WAY:  # what was asked before under its key will never be answered
                 self._forget(
                     other for other, one in self._asked.items() if one.key == asked.key and other <= ticket
                 )

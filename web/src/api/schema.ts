@@ -1929,11 +1929,23 @@ export interface components {
         };
         /**
          * Splice
-         * @description How a column changes: `remove` values from `start` on give way to `values`.
+         * @description How a column changes: `remove` values from `start` on give way to `values`; then `changed` stands in `rows`.
          */
         Splice: {
+            /**
+             * Changed
+             * @description Their values.
+             * @default []
+             */
+            changed: unknown[];
             /** Remove */
             remove: number;
+            /**
+             * Rows
+             * @description Single rows that change too; not there where none does.
+             * @default []
+             */
+            rows: number[];
             /** Start */
             start: number;
             /** Values */

@@ -4,6 +4,9 @@ export interface Splice {
   start: number;
   remove: number;
   values: unknown[];
+  /** Rows that then take the values of `changed`; not there where none does. */
+  rows?: number[];
+  changed?: unknown[];
 }
 
 export interface TableChange {
@@ -32,10 +35,11 @@ export function changed(tables: Tables, changes: Readonly<Record<string, TableCh
 }
 
 function spliced(before: readonly unknown[], splice: Splice): readonly unknown[] {
-  const { start, remove, values } = splice;
-  return start === 0 && remove >= before.length
-    ? values
-    : [...before.slice(0, start), ...values, ...before.slice(start + remove)];
+  const { start, remove, values, rows, changed: single } = splice;
+  if (start === 0 && remove >= before.length && !rows) return values;
+  const after = before.slice(0, start).concat(values, before.slice(start + remove));
+  for (const [place, row] of (rows ?? []).entries()) after[row] = single?.[place];
+  return after;
 }
 
 /** A column of a table; null where it is stale or has not come yet. */
