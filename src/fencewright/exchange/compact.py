@@ -88,6 +88,8 @@ def splice_of(before: Cells, after: Cells) -> dict[str, Any] | None:
     if before is after:
         return None
     old, new = _alike(before, after)
+    if isinstance(old, np.ndarray) and isinstance(new, np.ndarray) and len(old) == len(new):
+        return _of_one_length(after, np.flatnonzero(_differ(old, new)))
     most = min(len(old), len(new))
     start = _first_difference(old, new, most)
     if start == most and len(old) == len(new):
@@ -101,6 +103,17 @@ def splice_of(before: Cells, after: Cells) -> dict[str, Any] | None:
     return {"start": start, "remove": len(old) - start - end, "values": plain(after, start, stop)}
 
 
+def _of_one_length(after: Cells, rows: NDArray[np.int64]) -> dict[str, Any] | None:
+    """Say how a column changes whose `rows` differ, and which has as many as before."""
+    if not rows.size:
+        return None
+    start, stop = int(rows[0]), int(rows[-1]) + 1
+    if stop - start >= _SCATTERED_FROM and _ROW_COSTS * rows.size <= stop - start:
+        changed = plain(_picked(after, rows))
+        return {"start": start, "remove": 0, "values": [], "rows": rows.tolist(), "changed": changed}
+    return {"start": start, "remove": stop - start, "values": plain(after, start, stop)}
+
+
 def _scattered(after: Cells, old: "_Comparable", new: "_Comparable", start: int) -> dict[str, Any] | None:
     """Say how a stretch changes row by row, where few of its rows do; None where the whole of it is said as briefly.
 
@@ -109,7 +122,7 @@ def _scattered(after: Cells, old: "_Comparable", new: "_Comparable", start: int)
     """
     most = min(len(old), len(new))
     head = _differing(old[:most], new[:most])
-    tail = _differing(old[len(old) - most :], new[len(new) - most :])
+    tail = head if len(old) == len(new) else _differing(old[len(old) - most :], new[len(new) - most :])
     before = np.concatenate([[0], np.cumsum(head)])
     behind = np.concatenate([[0], np.cumsum(tail)])
     counts = before + (behind[-1] - behind)
