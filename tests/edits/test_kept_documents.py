@@ -34,9 +34,11 @@ EDITS = st.one_of(
 )  # fmt: skip
 
 
-def run(edits: list[dict[str, Any]]) -> list[str]:
+def run(edits: list[dict[str, Any]], ready: tuple[int, ...] = ()) -> list[str]:
     text, texts = JOB, []
-    for edit in edits:
+    for number, edit in enumerate(edits):
+        if number in ready:
+            document.make_ready(text)
         try:
             text = apply_edit(text, edit).text
         except InputError as error:
@@ -53,6 +55,8 @@ def test_edits_on_kept_documents_give_the_text_that_documents_read_anew_give(
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(document, "KEPT", KeptDocuments())
         kept = run(edits)
+        patch.setattr(document, "KEPT", KeptDocuments())
+        assert kept == run(edits, ready=(0, 2, 3, 5))
         patch.setattr(document, "KEPT", KeptDocuments(most_bytes=0))
         assert kept == run(edits)
 
@@ -70,3 +74,17 @@ def test_a_kept_document_is_a_copy_and_the_oldest_go_first() -> None:
     again = kept.get(texts[-1])
     assert again is not None
     assert again["key_39"] == 39
+
+
+def test_a_document_made_ready_is_given_once() -> None:
+    text = "key = 1 # of it\n"
+    kept = KeptDocuments()
+    assert not kept.make_ready(text)
+    kept.keep(text, tomlkit.parse(text))
+    assert kept.make_ready(text)
+    assert kept.make_ready(text)
+    first, second = kept.get(text), kept.get(text)
+    assert first is not None
+    assert second is not None
+    first["key"] = 2
+    assert (tomlkit.dumps(second), tomlkit.dumps(first)) == (text, "key = 2 # of it\n")

@@ -6,6 +6,7 @@ a corner came or went, that from the nearer corner which stayed.
 """
 
 import math
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import Any
@@ -59,7 +60,8 @@ def carry(document: Document, name: str, place: Callable[[float], Placed], *, mo
             placed = [place(metres(str(row[key]))) for key in keys if key in row]
             turned = bool(placed and placed[0][2])
             for key, (line, station_m, _) in zip(keys, placed[::-1] if turned else placed, strict=False):
-                row["line"] = line
+                if line != name:
+                    row["line"] = line
                 if abs(station_m - metres(str(row[key]))) > _SAME_M:
                     row[key] = length_text(document, max(station_m, 0.0))
 
@@ -97,12 +99,12 @@ def kept_places(
     def place(station_m: float) -> float:
         if station_m > old[-1] + AT_CORNER_M:
             return station_m  # beyond the line's end: left for the reader to refuse
-        at = min(range(len(old)), key=lambda corner: abs(old[corner] - station_m))
+        at = _nearest(old, station_m)
         if abs(old[at] - station_m) <= AT_CORNER_M:
             kept = fate[at % len(before)]
             if kept is not None:
                 return new[-1] if closed and at == legs and kept == 0 else new[kept]
-        leg = next((one for one in range(legs) if station_m < old[one + 1]), legs - 1)
+        leg = min(max(bisect_right(old, station_m) - 1, 0), legs - 1)
         first, second = fate[leg], fate[(leg + 1) % len(before)]
         if first is not None and second is not None and second == (first + 1) % len(after):
             ends = before[leg], before[(leg + 1) % len(before)]
@@ -113,6 +115,13 @@ def kept_places(
         return _in_stretch(station_m, leg, fate, (old, new), closed=closed)
 
     return place
+
+
+def _nearest(stations: Sequence[float], station_m: float) -> int:
+    """Number of the nearest of rising stations, the first of those that are as near."""
+    after = min(bisect_left(stations, station_m), len(stations) - 1)
+    before = bisect_left(stations, stations[max(after - 1, 0)])
+    return before if abs(stations[before] - station_m) <= abs(stations[after] - station_m) else after
 
 
 def _along(along_m: float, before_m: float, after_m: float, moved: tuple[bool, bool]) -> float:

@@ -45,6 +45,13 @@ def open_document(text: str) -> Document:
     return document
 
 
+def make_ready(text: str) -> None:
+    """Have the document of a text ready for whoever opens it next; errors as `open_document`."""
+    if not KEPT.make_ready(text):
+        open_document(text)
+        KEPT.make_ready(text)
+
+
 def document_text(document: Document) -> str:
     """Give the document's text, read once more to be sure that it says what the document says.
 

@@ -10,6 +10,7 @@ from threading import Lock
 from tomlkit import TOMLDocument
 
 _MOST_BYTES = 64_000_000
+_MOST_READY = 4
 
 
 class KeptDocuments:
@@ -19,6 +20,7 @@ class KeptDocuments:
         self._most_bytes = most_bytes
         self._bytes = 0
         self._copies: OrderedDict[str, bytes] = OrderedDict()
+        self._ready: OrderedDict[str, TOMLDocument] = OrderedDict()
         self._lock = Lock()
 
     def get(self, text: str) -> TOMLDocument | None:
@@ -28,6 +30,9 @@ class KeptDocuments:
             if copy is None:
                 return None
             self._copies.move_to_end(text)
+            ready = self._ready.pop(text, None)
+        if ready is not None:
+            return ready
         document: TOMLDocument = pickle.loads(copy)
         return document
 
@@ -45,6 +50,19 @@ class KeptDocuments:
             self._bytes += len(copy)
             while self._bytes > self._most_bytes:
                 self._bytes -= len(self._copies.popitem(last=False)[1])
+
+    def make_ready(self, text: str) -> bool:
+        """Make a copy of a kept document ahead, for the next who asks for it; false where none is kept."""
+        with self._lock:
+            copy = self._copies.get(text)
+            if copy is None or text in self._ready:
+                return copy is not None
+        document: TOMLDocument = pickle.loads(copy)
+        with self._lock:
+            self._ready[text] = document
+            while len(self._ready) > _MOST_READY:
+                self._ready.popitem(last=False)
+        return True
 
 
 KEPT = KeptDocuments()

@@ -84,8 +84,8 @@ class DesignWorker:
     """Takes tasks from a pipe, and answers each by its ticket.
 
     A task is a mapping: `do` (`design` or `stop`), `key` (what it is for: a newer design of one key ends the older),
-    `ticket`, and of a design `text`, `folder` and `is_trial`. An answer is a ticket, a kind (`read`, `laid out`,
-    `stage`, `last`, `refused`, `fault`, `dropped`) and its content.
+    `ticket`, and of a design `text`, `asked` (what it asks, where that was read already), `folder` and `is_trial`. An
+    answer is a ticket, a kind (`read`, `laid out`, `stage`, `last`, `refused`, `fault`, `dropped`) and its content.
     """
 
     def __init__(self, tasks: Connection, answers: Connection) -> None:
@@ -141,7 +141,7 @@ class DesignWorker:
     def _job(self, task: dict[str, Any]) -> Job:
         key = (task["text"], task["folder"])
         if key not in self.jobs:
-            self.jobs[key] = self.reader.read(task["text"], Path(task["folder"]))
+            self.jobs[key] = self.reader.read(task["text"], Path(task["folder"]), task["asked"])
         self.jobs.move_to_end(key)
         while len(self.jobs) > _MOST_JOBS:
             self.jobs.popitem(last=False)

@@ -9,7 +9,7 @@ from typing import Any
 
 from pydantic_core import to_json
 
-from fencewright.edits.document import open_document
+from fencewright.edits.document import make_ready
 from fencewright.exchange.compact import splice_of
 from fencewright.exchange.live_tables import Tables
 from fencewright.findings import FencewrightError, InputError, InternalFault
@@ -112,6 +112,7 @@ class LiveBoard:
                 "do": "design",
                 "key": question.key,
                 "text": question.text,
+                "asked": question.asked,
                 "folder": question.folder,
                 "is_trial": question.trial is not None,
             },
@@ -248,7 +249,7 @@ def _begin_anew(window: Window) -> None:
 def _ready_for_edits(text: str) -> None:
     """Read the document of a job whose answer is whole, so that the next edit need not wait for it."""
     with suppress(InputError):
-        open_document(text)
+        make_ready(text)
 
 
 def _plain(text: str) -> Mapping[str, Any]:

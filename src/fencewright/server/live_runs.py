@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from fencewright.findings import InputError
+from fencewright.job.schema import JobFile
 
 _MOST_CELLS = 3_000_000  # of all the runs that are over and kept: some 100 MB
 _ENDS = ("last", "refused", "fault")
@@ -16,7 +17,10 @@ _TOLD = ("stage", *_ENDS)
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is to be designed: the job, its revision, perhaps a trial of one window, its text and folder."""
+    """What is to be designed: the job, its revision, perhaps a trial of one window, its text and folder.
+
+    `asked` is what the text asks, where it was read already.
+    """
 
     job: str
     revision: int
@@ -24,6 +28,7 @@ class Question:
     folder: str
     trial: int | None = None
     window: str = ""
+    asked: JobFile | None = field(default=None, compare=False, repr=False)
 
     @property
     def key(self) -> str:

@@ -84,8 +84,11 @@ class Service:
         return made
 
     def _changed(self, state: State, edit: Any) -> Applied:
-        drawn = {}
-        if edit.kind in _REDRAWN and any(line.file for line in parse_job(state.text).line):
+        drawn, may_name_files = (
+            {},
+            "file" in state.text,
+        )  # a quick look first: most jobs have points of their own
+        if edit.kind in _REDRAWN and may_name_files and any(line.file for line in parse_job(state.text).line):
             site = self.read(state).site
             drawn = {line.name: [(x, y) for x, y in line.xy_m.tolist()] for line in site.lines}
         return apply_edit(state.text, edit, drawn)
@@ -136,7 +139,8 @@ class Service:
             return state, ()  # nothing was changed: there is nothing to undo
         beginning = None
         if base == state.job.head:  # it is designed while it is read and kept: as a rule it will be accepted
-            beginning = self._begin(Question(id, base, made.text, str(self.folder(state))))
+            question = Question(id, base, made.text, str(self.folder(state)), asked=made.asked)
+            beginning = self._begin(question)
         try:
             self._refuse_worse(state, made, beginning)
             asked = Made(base, made.text, made.label, made.asked.job.name, window)
