@@ -123,7 +123,9 @@ def spans_cells(design: Design) -> dict[str, Cells]:
             "from_post": Named(posts, spans.from_post),
             "to_post": Named(posts, spans.to_post),
             "kind": Named(kinds, spans.kind),
-            "run": [run_id(run) if run >= 0 else "" for run in spans.run_index.tolist()],
+            "run": Named(
+                [run_id(run) for run in range(spans.run_index.max(initial=-1) + 1)], spans.run_index
+            ),
             "length_m": spans.length_m,
             "slope_length_m": spans.slope_length_m,
             "lowest_gap_m": design.top_line.lowest_gap_m,
@@ -177,21 +179,23 @@ def posts_cells(design: Design) -> dict[str, Cells]:
 def _also(design: Design) -> list[Rows]:
     """Other lines of each post."""
     visits, names = design.layout.visits, line_names(design)
-    also: list[Rows] = [[] for _ in range(len(design.layout.posts))]
+    nowhere: Rows = []
+    also = [nowhere] * len(design.layout.posts)
     stations = json_numbers(visits.station_m, "length")
     for post, line, station_m in zip(
         visits.post_index.tolist(), visits.line_index.tolist(), stations, strict=True
     ):
-        also[post].append({"line": names[line], "station_m": station_m})
+        also[post] = [*also[post], {"line": names[line], "station_m": station_m}]
     return also
 
 
 def _marks(marks_m: NDArray[np.float64]) -> Sequence[Any]:
     """Give the marks of each post; none at all on one that carries no rail."""
-    rows = json_numbers(marks_m, "length")
-    bare = np.isnan(marks_m).all(axis=1) if marks_m.size else np.zeros(len(rows), dtype=np.bool_)
-    for row in np.flatnonzero(bare).tolist():
-        rows[row] = []
+    none: list[Any] = []
+    rows = [none] * len(marks_m)
+    marked = np.flatnonzero(np.isfinite(marks_m).any(axis=1))
+    for row, marks in zip(marked.tolist(), json_numbers(marks_m[marked], "length"), strict=True):
+        rows[row] = marks
     return rows
 
 
