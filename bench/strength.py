@@ -19,11 +19,16 @@ from fencewright.layout.stage import lay_out
 from fencewright.pipeline.bridges import rails_of, shape, unstable_posts
 from fencewright.pipeline.holding import hold, strength_task
 from fencewright.pipeline.pulling import greatest_tensions
-from fencewright.strength.braces import brace_frame
-from fencewright.strength.post_loads import surroundings_of
-from fencewright.strength.sizing import needs_of, size_braces, size_posts
+from fencewright.strength.fence import fence_of as columns_of
+from fencewright.strength.sizing import (
+    least_of_braces,
+    least_of_posts,
+    needs_of,
+    size_braces,
+    size_posts,
+)
 from fencewright.strength.stage import check_strength
-from fencewright.strength.task import StrengthTask, footings_of, members_of
+from fencewright.strength.task import StrengthTask
 from fencewright.tables.fence import Holes, Layout, Strands
 from fencewright.tables.top_line import TopLine
 from fencewright.takeoff.holes import brace_footings, post_holes
@@ -79,10 +84,10 @@ def best_s(run: Callable[[], Any], repeats: int = 3) -> float:
 
 def size(task: StrengthTask) -> None:
     """Size the holes of a fence, as the stage does, and check nothing."""
-    footing, members, frame = footings_of(task), members_of(task), brace_frame(task)
-    needs = needs_of(task, surroundings_of(task), footing, members, frame)
-    size_posts(task, footing, members, needs)
-    size_braces(task, footing, frame, needs)
+    fence = columns_of(task)
+    needs = needs_of(fence)
+    size_posts(task, least_of_posts(fence, needs))
+    size_braces(task, least_of_braces(fence, needs))
 
 
 def peak_mb() -> float:

@@ -126,8 +126,8 @@ def test_soil_without_values_stops_and_is_asked_nothing(strength_task: Tasks) ->
 
 
 def test_an_unbraced_end_carries_far_less(strength_task: Tasks) -> None:
-    braced = size_holes(strength_task(STATED))[2]
-    bare = size_holes(strength_task(STATED + '[brace]\nkind = "none"\n'))[2]
+    braced = size_holes(strength_task(STATED)).ends
+    bare = size_holes(strength_task(STATED + '[brace]\nkind = "none"\n')).ends
     assert (bare.capacity_n < braced.capacity_n / 4).all()
     assert (bare.stiffness_n_m < braced.stiffness_n_m / 4).all()
 

@@ -70,17 +70,17 @@ def hold(
     sizing = strength_task(
         job, layout, strands, top_line, (holes, brace_holes), greatest_tensions(layout, strands, job)
     )
-    sizes, brace_sizes, ends = size_holes(sizing)
+    sized = size_holes(sizing)
     settings = job.settings
-    final, final_braces = _dug(layout, settings, (holes, brace_holes), (sizes, brace_sizes))
+    final, final_braces = _dug(layout, settings, (holes, brace_holes), (sized.sizes, sized.brace_sizes))
     show = UnitSystem(job.asked.job.sheets)
-    task = tension_task(layout, top_line.top_m, ends)
+    task = tension_task(layout, top_line.top_m, sized.ends)
     tension, pulled, said = pull_tensions(task, settings, show)
     chosen = chosen_tensions(layout, strands, tension)
     checking = replace(sizing, holes=final, brace_holes=final_braces, tension_n=chosen)
-    strength, more = check_strength(checking, is_sizing=False, ends=ends)
+    strength, more = check_strength(checking, sized=sized)
     checks, few = site_checks(task, pulled, settings)
-    findings = (*said, *few, *more, *enlarged_findings(sizing, sizes, brace_sizes))
+    findings = (*said, *few, *more, *enlarged_findings(sizing, sized.sizes, sized.brace_sizes))
     return Holding(final, final_braces, pulled.rails, tension, checks, strength, findings)
 
 

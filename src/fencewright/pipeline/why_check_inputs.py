@@ -8,7 +8,7 @@ from fencewright.pipeline.record import Design
 from fencewright.pipeline.why_origin import asked, brace_diameter, computed, doubling, ground_origin, practice
 from fencewright.pipeline.why_record import Input
 from fencewright.pipeline.why_strength import StrengthPart
-from fencewright.strength.braces import footing_capacity
+from fencewright.strength.braces import footing_capacity, footing_soil
 from fencewright.strength.load_cases import member_factors, member_resistance, soil_factors
 from fencewright.strength.posts import Reactions, size
 from fencewright.tables.strength import Check
@@ -263,7 +263,7 @@ def _footing(one: CheckedRow) -> list[Input]:
 def _tipping(one: CheckedRow) -> list[Input]:
     part, brace, job = one.part, one.brace, one.design.job
     task, ground = part.task, job.settings.strength.ground
-    holds = footing_capacity(task, part.footing, task.brace_holes.depth_m)
+    holds = footing_capacity(task, footing_soil(task, part.footing), task.brace_holes.depth_m)
     if part.footing.is_clay[one.post]:
         what = practice(
             job, "strength.clay_strength", ("c", "undrained strength"), ground.clay_strength_pa, "Pa"

@@ -7,12 +7,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.catalogue.rows import LoadCase
-from fencewright.strength.braces import BraceFrame
-from fencewright.strength.load_cases import Factors
-from fencewright.strength.post_loads import PostForces, Surroundings, forces_of
+from fencewright.strength.fence import Fence
+from fencewright.strength.load_cases import Factors, is_local
+from fencewright.strength.post_loads import PostForces, forces_together
 from fencewright.strength.posts import Reactions
+from fencewright.strength.reach import Reach, everywhere, near
 from fencewright.strength.reactions import reactions_of
-from fencewright.strength.task import Members, StrengthTask
 
 Ints = NDArray[np.int64]
 
@@ -22,27 +22,23 @@ _AT_ONCE = 16_384
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Acting:
-    """Some cases: their `row` among all, and `loads` and `reactions` whose columns are (cases, ...)."""
+    """Some cases: their `row` among all, the posts that they `reach`, `loads` and `reactions` (cases, ...) of those."""
 
     row: Ints
     cases: tuple[LoadCase, ...]
+    reach: Reach
     loads: PostForces
     reactions: Reactions
 
 
 def acting(
-    task: StrengthTask,
-    around: Surroundings,
-    members: Members,
-    frame: BraceFrame,
-    cases: Sequence[LoadCase],
-    factors: Callable[[LoadCase], Factors],
+    fence: Fence, cases: Sequence[LoadCase], factors: Callable[[LoadCase], Factors]
 ) -> Iterator[Acting]:
     """Work out every case, as many at a time as fit.
 
     Parameters
     ----------
-    task, around, members, frame
+    fence : Fence
         The fence and its columns.
     cases : sequence of LoadCase
         In the order of their rows.
@@ -52,17 +48,32 @@ def acting(
     Yields
     ------
     Acting
-        Linear in posts times cases.
+        Linear in posts times cases. Where not all fit at once, those that only reach gates or ends come last, at
+        those posts alone: nothing acts elsewhere.
     """
-    size = max(1, _AT_ONCE // max(len(task.layout.posts), 1))
-    for start in range(0, len(cases), size):
-        some = tuple(cases[start : start + size])
-        each = [forces_of(task, around, case, factors(case)) for case in some]
-        loads = PostForces(
-            np.stack([one.force_n for one in each]),
-            np.stack([one.moment_n_m for one in each]),
-            np.stack([one.up_n for one in each]),
-            np.stack([one.applies for one in each]),
-        )
-        row = np.arange(start, start + len(some))
-        yield Acting(row, some, loads, reactions_of(task, members, frame, loads))
+    posts, braces = len(fence.task.layout.posts), fence.task.layout.braces
+    rows, whole = np.arange(len(cases)), everywhere(braces, fence.frame, posts)
+    if len(cases) * posts <= _AT_ONCE:
+        batches = [(rows, whole)]
+    else:
+        local = np.array([is_local(case) for case in cases])
+        batches = [(rows[~local], whole)]
+        if local.any():
+            applies = [fence.around.applies[case.side, case.extra] for case in cases if is_local(case)]
+            batches.append((rows[local], near(braces, fence.frame, np.logical_or.reduce(applies))))
+    for own, reach in batches:
+        size = max(1, _AT_ONCE // max(reach.count, 1))
+        for start in range(0, len(own), size):
+            row = own[start : start + size]
+            some = tuple(cases[one] for one in row.tolist())
+            yield acted(fence, some, [factors(case) for case in some], reach, row)
+
+
+def acted(
+    fence: Fence, cases: tuple[LoadCase, ...], factors: Sequence[Factors], reach: Reach, row: Ints
+) -> Acting:
+    """Work out some cases at the posts that they reach."""
+    loads = forces_together(fence.around, cases, factors, reach)
+    return Acting(
+        row, cases, reach, loads, reactions_of(fence.task, fence.members, fence.frame, loads, reach)
+    )

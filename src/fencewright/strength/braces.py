@@ -1,6 +1,8 @@
 """Braces: how they stand at their posts, the thrust of each, and what brace, tie and footing carry."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import combinations
 
 import numpy as np
 from numpy.typing import NDArray
@@ -155,61 +157,52 @@ def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
     pushing braces can; what is left is for the soil round the post. In a plane at most two of them act: every pair
     and every single one is tried, and the one that leaves least is taken.
     """
-    count, slots = frame.slot.shape
-    own = np.where(frame.slot >= 0, frame.slot, 0)
-    unit = (
-        np.where((frame.slot >= 0)[:, :, None], frame.unit[own], 0.0)
-        if len(frame.unit)
-        else np.zeros((0, 1, 2))
-    )
-    contact = frame.contact_m[own[:, 0]] if count else np.zeros(0)
-    wanted = moment_n_m[..., frame.braced, :] / contact[:, None]
-    best = np.zeros((*wanted.shape[:-1], slots))
-    left = np.hypot(wanted[..., 0], wanted[..., 1])
-    for tried in _tries(unit, wanted):
-        rest = wanted - np.einsum("...ps,psd->...pd", tried, unit)
-        over = np.hypot(rest[..., 0], rest[..., 1])
+    if not len(frame.braced):
+        return np.zeros((*moment_n_m.shape[:-2], len(frame.reach_m)))
+    taken, own = frame.slot >= 0, np.maximum(frame.slot, 0)
+    unit = np.where(taken[:, :, None], frame.unit[own], 0.0)
+    wanted = moment_n_m[..., frame.braced, :] / frame.contact_m[own[:, 0]][:, None]
+    east, north = wanted[..., 0], wanted[..., 1]
+    left = np.hypot(east, north)
+    best = np.zeros((*left.shape, taken.shape[1]))
+    for tried in _tries(unit, east, north):
+        east_left = east - sum(thrust * unit[:, slot, 0] for slot, thrust in tried.items())
+        north_left = north - sum(thrust * unit[:, slot, 1] for slot, thrust in tried.items())
+        over = np.hypot(east_left, north_left)
         better = over < left * (1 - 1e-9) - 1e-9
-        best = np.where(better[..., None], tried, best)
+        best[better] = 0.0
+        for slot, thrust in tried.items():
+            best[better, slot] = thrust[better]
         left = np.where(better, over, left)
-    thrust = np.zeros((*wanted.shape[:-2], len(frame.reach_m)))
-    taken = frame.slot >= 0
+    thrust = np.zeros((*left.shape[:-1], len(frame.reach_m)))
     thrust[..., frame.slot[taken]] = best[..., taken]
     return np.asarray(thrust[..., frame.lead] * frame.share)
 
 
-def _tries(unit: Floats, wanted: Floats) -> list[Floats]:
-    """Thrusts with each single brace and each pair acting, those that would pull left out."""
-    slots = unit.shape[1]
-    shape = (*wanted.shape[:-1], slots)
-    east, north = wanted[..., 0], wanted[..., 1]
-    tries = []
-    for one in range(slots):
-        tried = np.zeros(shape)
-        tried[..., one] = np.maximum(unit[:, one, 0] * east + unit[:, one, 1] * north, 0.0)
-        tries.append(tried)
-    for one in range(slots):
-        for two in range(one + 1, slots):
-            a, b = unit[:, one], unit[:, two]
-            crossing = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
-            can = np.abs(crossing) > _STRAIGHT
-            safe = np.where(can, crossing, 1.0)
-            first = (east * b[:, 1] - north * b[:, 0]) / safe
-            second = (a[:, 0] * north - a[:, 1] * east) / safe
-            good = can & (first >= 0) & (second >= 0)
-            tried = np.zeros(shape)
-            tried[..., one], tried[..., two] = np.where(good, first, 0.0), np.where(good, second, 0.0)
-            tries.append(tried)
-    return tries
+def _tries(unit: Floats, east: Floats, north: Floats) -> Iterator[dict[int, Floats]]:
+    """Thrusts by slot with each single brace and each pair acting, those that would pull left out."""
+    slots = range(unit.shape[1])
+    for one in slots:
+        yield {one: np.maximum(unit[:, one, 0] * east + unit[:, one, 1] * north, 0.0)}
+    for one, two in combinations(slots, 2):
+        a, b = unit[:, one], unit[:, two]
+        crossing = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
+        can = np.abs(crossing) > _STRAIGHT
+        safe = np.where(can, crossing, 1.0)
+        first = (east * b[:, 1] - north * b[:, 0]) / safe
+        second = (a[:, 0] * north - a[:, 1] * east) / safe
+        good = can & (first >= 0) & (second >= 0)
+        yield {one: np.where(good, first, 0.0), two: np.where(good, second, 0.0)}
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FootingCapacity:
     """What a brace's footing carries, (braces,): sideways `fixed_n` and `friction` of what presses on it; `down_n`.
 
-    `stick_n` is clay's limit of sliding: cohesion over the base; the other is half of what presses on it. Tipping:
-    `lever_m` from the brace's end down to the toe [m], `turning_n_m` what the soil holds about the toe [N m],
-    `half_m` from the centre to the toe [m]; both moments are over the factor.
+    `stick_n` is clay's limit of sliding: cohesion over the base; the other is half of what presses on it. Both it and
+    `friction` are 0 where the soil has none. Tipping: `lever_m` from the brace's end down to the toe [m],
+    `turning_n_m` what the soil holds about the toe [N m], `half_m` from the centre to the toe [m]; both moments are
+    over the factor.
     """
 
     fixed_n: Floats
@@ -224,8 +217,8 @@ class FootingCapacity:
     def push_n(self, down_n: Floats) -> Floats:
         """Level push that the footing may take while a force presses on it. [N]"""
         dead = np.maximum(down_n + self.weight_n, 0.0)
-        rub = np.nan_to_num(self.friction) * dead
-        stick = np.minimum(np.nan_to_num(self.stick_n), COHESION_DEAD_SHARE * dead)
+        rub = self.friction * dead
+        stick = np.minimum(self.stick_n, COHESION_DEAD_SHARE * dead)
         return np.asarray(self.fixed_n + np.maximum(rub, stick))
 
     def tipping_n_m(self, down_n: Floats) -> Floats:
@@ -233,7 +226,32 @@ class FootingCapacity:
         return np.asarray(self.turning_n_m + np.maximum(down_n + self.weight_n, 0.0) * self.half_m)
 
 
-def footing_capacity(task: StrengthTask, footing: Footing, depth_m: Floats) -> FootingCapacity:
+@dataclass(frozen=True, slots=True, eq=False)
+class FootingSoil:
+    """What does not change with a brace footing's depth, (braces,): `width_m` [m], and its post's soil as `Footing`."""
+
+    width_m: Floats
+    lateral_pa_m: Floats
+    bearing_pa: Floats
+    friction: Floats
+    cohesion_pa: Floats
+    is_clay: Flags
+
+    def of(self, rows: Ints) -> "FootingSoil":
+        """Give that of some braces."""
+        return FootingSoil(*(getattr(self, name)[rows] for name in self.__slots__))
+
+
+def footing_soil(task: StrengthTask, footing: Footing) -> FootingSoil:
+    """Soil and width of the braces' footings: the auger's where none is given."""
+    post, wide = task.layout.braces.post_index, task.brace_holes.diameter_m
+    return FootingSoil(
+        np.where(wide > 0, wide, task.settings.holes.auger_m), footing.lateral_pa_m[post],
+        footing.bearing_pa[post], footing.friction[post], footing.cohesion_pa[post], footing.is_clay[post],
+    )  # fmt: skip
+
+
+def footing_capacity(task: StrengthTask, soil: FootingSoil, depth_m: Floats) -> FootingCapacity:
     """What the footings of the braces carry at some depth.
 
     Notes
@@ -247,28 +265,32 @@ def footing_capacity(task: StrengthTask, footing: Footing, depth_m: Floats) -> F
     ----------
     ibc-1806, ibc-1806-3; ibc-1810 (1810.3.3.1.4); broms-1964a, broms-1964b; ibc-1807 (1807.2.3, by analogy).
     """
-    post = task.layout.braces.post_index
-    width = np.where(
-        task.brace_holes.diameter_m > 0, task.brace_holes.diameter_m, task.settings.holes.auger_m
-    )
+    width = soil.width_m
     top = footing_top_m(task, depth_m)
     area = round_area_m2(width)
     height = depth_m - top
-    base = bearing_capacity_n(area, footing.bearing_pa[post])
-    skin = shaft_skin_n(width, height, shaft_resistance_pa(footing.bearing_pa[post]))
+    base = bearing_capacity_n(area, soil.bearing_pa)
+    skin = shaft_skin_n(width, height, shaft_resistance_pa(soil.bearing_pa))
     ground = task.settings.strength.ground
-    sand = sand_holding_n_m(top, depth_m, width, ground.soil_n_m3, ground.friction_angle_rad)
-    clay = clay_holding_n_m(top, depth_m, width, ground.clay_strength_pa)
     return FootingCapacity(
-        face_capacity_n(top, depth_m, width, footing.lateral_pa_m[post]),
-        footing.friction[post],
-        footing.cohesion_pa[post] * area,
+        face_capacity_n(top, depth_m, width, soil.lateral_pa_m),
+        np.nan_to_num(soil.friction),
+        np.nan_to_num(soil.cohesion_pa * area),
         weight_n(cylinder_m3(width, height)),
         np.maximum(base, skin),
         height,
-        np.where(footing.is_clay[post], clay, sand) / ground.tipping_factor,
+        _turning_n_m(task, soil, top, depth_m) / ground.tipping_factor,
         width / 2.0 / ground.tipping_factor,
     )
+
+
+def _turning_n_m(task: StrengthTask, soil: FootingSoil, top_m: Floats, depth_m: Floats) -> Floats:
+    """Moment about the toe that the soil holds, by its kind; most fences stand in one kind. [N m]"""
+    ground, clay = task.settings.strength.ground, soil.is_clay
+    loose = sand_holding_n_m(top_m, depth_m, soil.width_m, ground.soil_n_m3, ground.friction_angle_rad)
+    if not clay.any():
+        return loose
+    return np.where(clay, clay_holding_n_m(top_m, depth_m, soil.width_m, ground.clay_strength_pa), loose)
 
 
 def brace_capacity_n(task: StrengthTask, frame: BraceFrame, case: LoadCase, diameter_m: Floats) -> Floats:

@@ -1,120 +1,100 @@
 """Every check of every post and brace in every case, at the depths that the task has."""
 
 from collections.abc import Sequence
-from copy import copy
-from dataclasses import replace
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.catalogue.rows import LoadCase
-from fencewright.strength.acting import Acting, acting
-from fencewright.strength.braces import BraceFrame, brace_capacity_n, footing_capacity
-from fencewright.strength.footings import (
-    UPLIFT_MODELS,
-    bearing_of_post_n,
-    broms_capacity_n,
-    embedment_terms,
-    hold_down_n,
-    hole_shape,
-)
+from fencewright.strength.acting import Acting, acted
+from fencewright.strength.braces import brace_capacity_n
+from fencewright.strength.fence import Fence
+from fencewright.strength.footings import UPLIFT_MODELS, broms_capacity_n, embedment_terms, hold_down_n
+from fencewright.strength.holds import Holds
 from fencewright.strength.ledger import Ledger
 from fencewright.strength.load_cases import Factors, member_factors, member_resistance, soil_factors
-from fencewright.strength.post_loads import Surroundings
 from fencewright.strength.posts import braced_bending_n_m, free_bending_n_m, rails_at_braced_n
-from fencewright.strength.task import Footing, Members, StrengthTask
 from fencewright.tables.strength import Check
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 
 class Checker:
-    """One task with its columns, ready to be checked some cases at a time.
+    """One fence with its columns, ready to be checked some cases at a time.
 
-    Soil that has no values is asked nothing: a finding says so.
+    `kept` rows of the posts that the ledger is of, None for all of them: cases that reach other posts than those are
+    noted by their rows. Soil that has no values is asked nothing: a finding says so.
     """
 
-    def __init__(
-        self,
-        task: StrengthTask,
-        around: Surroundings,
-        footing: Footing,
-        members: Members,
-        frame: BraceFrame,
-    ) -> None:
-        self.task, self.around, self.footing, self.members, self.frame = task, around, footing, members, frame
+    def __init__(self, fence: Fence, holds: Holds, kept: Ints | None = None) -> None:
+        self.fence, self.holds, self.kept = fence, holds, kept
         self.ledger = Ledger()
-        self.is_known = footing.lateral_pa_m > 0
-        self.weight_n = members.weight_n_m * (task.height_m + task.holes.depth_m)
-        self.bearing_n = bearing_of_post_n(task, footing)
-        braces = task.layout.braces
+        self.is_known = fence.footing.lateral_pa_m > 0
+        self.is_all_known = bool(self.is_known.all())
+        braces, frame = fence.task.layout.braces, fence.frame
         self.diagonal = ~braces.is_horizontal
         self.slant = np.hypot(frame.drop_m, frame.reach_m) / frame.reach_m
-        self.brace_diameter_m = np.full(len(braces), task.settings.brace.diameter_m)
-        self.shape = hole_shape(task, footing, members, np.arange(len(task.layout.posts)))
-        self.hold_n = hold_down_n(
-            task, self.shape, task.holes.depth_m, task.settings.strength.ground.uplift_model
-        )
-        self.footing_capacity = footing_capacity(task, footing, task.brace_holes.depth_m)
-
-    def drawn_otherwise(self, task: StrengthTask, around: Surroundings) -> "Checker":
-        """Give a checker of the same fence under other pulls, nothing noted yet."""
-        other = copy(self)
-        other.task, other.around, other.ledger = task, around, Ledger()
-        return other
+        self.brace_diameter_m = np.full(len(braces), fence.task.settings.brace.diameter_m)
+        self.at_braced_n: dict[tuple[str, str], Floats] = {}
 
     def check(self, some: Acting) -> None:
         """Add some cases, as they act on the soil, to the ledger."""
         self._soil(some)
         self._brace_footings(some)
-        method = self.task.settings.strength.method
+        method = self.fence.task.settings.strength.method
         own = [member_factors(case, method) for case in some.cases]
         if own == [soil_factors(case) for case in some.cases]:
             self._members(some, own)
             self._brace_members(some)
             return
-        parts = (self.task, self.around, self.members, self.frame)
-        row = some.row
-        for other in acting(*parts, some.cases, lambda case: member_factors(case, method)):
-            mine = replace(other, row=row[other.row])
-            self._members(mine, [own[place] for place in other.row])
-            self._brace_members(mine)
+        other = acted(self.fence, some.cases, own, some.reach, some.row)
+        self._members(other, own)
+        self._brace_members(other)
 
     def finish(self) -> Ledger:
         """Add the second opinions on uplift, whose worst case is that of the first, and give the ledger."""
+        task, shape, ground = self.fence.task, self.holds.shape, self.fence.task.settings.strength.ground
         for name, check in UPLIFT_MODELS.items():
-            holds = hold_down_n(self.task, self.shape, self.task.holes.depth_m, name)
-            self.ledger.repeat(Check.UPLIFT, check, self.footing.is_concrete, holds)
+            holds = self.holds.down_n
+            if name != ground.uplift_model:
+                holds = hold_down_n(task, shape, task.holes.depth_m, name)
+            self.ledger.repeat(Check.UPLIFT, check, self.fence.footing.is_concrete, holds)
         return self.ledger
+
+    def _note(self, check: Check, some: Acting, demand: Floats, capacity: Floats) -> None:
+        rows = None if some.reach.rows is self.kept else some.reach.rows
+        self.ledger.note(check, some.row, demand, capacity, rows=rows)
 
     def _soil(self, some: Acting) -> None:
         """Embedment, uplift and bearing of the posts' holes."""
-        task, footing, ledger, row, reactions = (
-            self.task,
-            self.footing,
-            self.ledger,
-            some.row,
-            some.reactions,
+        task, reactions, of = self.fence.task, some.reactions, some.reach.of
+        footing, depth = self.fence.footing.of(some.reach.rows), of(task.holes.depth_m)
+        force, moment, uplift, pressed = self._known(
+            some, reactions.kick_n, reactions.turn_n_m, reactions.uplift_n, reactions.down_n
         )
-        depth = task.holes.depth_m
-        known = self.is_known
-        force, moment = known * reactions.kick_n, known * reactions.turn_n_m
-        uplift, pressed = known * reactions.uplift_n, known * reactions.down_n
         demand, capacity = embedment_terms(force, moment, depth, footing.width_m, footing.lateral_pa_m)
-        ledger.note(Check.EMBEDMENT, row, demand, capacity)
+        self._note(Check.EMBEDMENT, some, demand, capacity)
         broms = broms_capacity_n(task, footing, force, moment, depth)
-        ledger.note(Check.EMBEDMENT_BROMS, row, force, broms)
-        ledger.note(Check.UPLIFT, row, uplift, self.hold_n)
-        down = np.where(pressed > 0, pressed + self.weight_n, 0.0)
-        ledger.note(Check.BEARING, row, down, self.bearing_n)
+        self._note(Check.EMBEDMENT_BROMS, some, force, broms)
+        self._note(Check.UPLIFT, some, uplift, of(self.holds.down_n))
+        down = np.where(pressed > 0, pressed + of(self.holds.weight_n), 0.0)
+        self._note(Check.BEARING, some, down, of(self.holds.bearing_n))
+
+    def _known(self, some: Acting, *columns: Floats) -> Sequence[Floats]:
+        """Columns with nothing where the soil has no values."""
+        if self.is_all_known:
+            return columns
+        known = some.reach.of(self.is_known)
+        return [known * column for column in columns]
 
     def _brace_footings(self, some: Acting) -> None:
         """Push, tipping and bearing of the diagonal braces' footings, and the tie of the horizontal ones."""
-        braces, frame, ledger = self.task.layout.braces, self.frame, self.ledger
+        braces, frame, ledger = self.fence.task.layout.braces, self.fence.frame, self.ledger
         row, reactions = some.row, some.reactions
         thrust = np.where(self.diagonal & self.is_known[braces.post_index], reactions.thrust_n, 0.0)
         down = thrust * frame.slope
-        holds = self.footing_capacity
+        holds = self.holds.footings
         ledger.note(Check.FOOTING_PUSH, row, thrust, holds.push_n(down), of_brace=True)
         tips = thrust * holds.lever_m
         ledger.note(Check.FOOTING_TIPPING, row, tips, holds.tipping_n_m(down), of_brace=True)
@@ -123,37 +103,43 @@ class Checker:
         # a last bay's tie is asked to hold without the second upright; a first bay's shares with the second's
         tied = np.where(frame.behind >= 0, reactions.tied_n, reactions.thrust_n)
         tie = np.where(self.diagonal, 0.0, tied) * self.slant
-        strength = np.full(len(braces), self.task.settings.strength.tie_n)
+        strength = np.full(len(braces), self.fence.task.settings.strength.tie_n)
         ledger.note(Check.TIE, row, tie, strength, of_brace=True)
 
     def _members(self, some: Acting, factors: Sequence[Factors]) -> None:
         """Bending and shear of the posts."""
-        task, members, frame, reactions = self.task, self.members, self.frame, some.reactions
-        bending = free_bending_n_m(task, reactions, self.footing.is_concrete)
+        fence, reactions, of = self.fence, some.reactions, some.reach.of
+        depth, concrete = of(fence.task.holes.depth_m), of(fence.footing.is_concrete)
+        bending = free_bending_n_m(fence.task, reactions, depth, concrete)
         shear = reactions.kick_n.copy()
-        braced = frame.braced
+        braced = some.reach.frame.braced
         if len(braced):
+            pulls = self._braced_pulls_n(some.cases, factors)
+            height = fence.task.height_m[fence.frame.braced]
             moment, across = braced_bending_n_m(
-                task, frame, self._braced_pulls_n(some.cases, factors), some.loads, reactions
+                fence.task, some.reach.frame, height, pulls, some.loads, reactions
             )
             on = some.loads.applies[:, braced]
             bending[:, braced] = np.maximum(bending[:, braced], np.where(on, moment, 0.0))
             shear[:, braced] = np.maximum(shear[:, braced], np.where(on, across, 0.0))
-        settings, steel = task.settings, members.is_steel
+        members, steel = fence.members, of(fence.members.is_steel)
+        if not steel.any():
+            steel = steel[:1]  # one factor for all posts
         for check, demand, holds, kind in (
             (Check.BENDING, bending, members.bending_n_m, "bending"),
             (Check.SHEAR, shear, members.shear_n, "shear"),
         ):
-            resists = np.stack([member_resistance(case, settings, kind, steel) for case in some.cases])
-            self.ledger.note(check, some.row, demand, holds * resists)
+            resists = np.stack(
+                [member_resistance(case, fence.task.settings, kind, steel) for case in some.cases]
+            )
+            self._note(check, some, demand, of(holds) * resists)
 
     def _braced_pulls_n(self, cases: Sequence[LoadCase], factors: Sequence[Factors]) -> Floats:
         """Rails' pulls at the braced posts, (cases, strands, braced, 2). [N]"""
-        of: dict[tuple[str, str], Floats] = {}
-        for case in cases:
-            key = (case.pull, case.side)
+        of = self.at_braced_n
+        for key in dict.fromkeys((case.pull, case.side) for case in cases):
             if key not in of:
-                of[key] = rails_at_braced_n(self.task, self.around.rails, self.frame, *key)
+                of[key] = rails_at_braced_n(self.fence.task, self.fence.around.rails, self.fence.frame, *key)
         return np.stack(
             [own.pull * of[case.pull, case.side] for case, own in zip(cases, factors, strict=True)]
         )
@@ -165,17 +151,17 @@ class Checker:
         for case in some.cases:
             key = (case.duration, case.time_effect)
             if key not in of:
-                of[key] = brace_capacity_n(self.task, self.frame, case, self.brace_diameter_m)
+                of[key] = brace_capacity_n(self.fence.task, self.fence.frame, case, self.brace_diameter_m)
         capacity = np.stack([of[case.duration, case.time_effect] for case in some.cases])
         self.ledger.note(
             Check.BRACE_COMPRESSION, some.row, some.reactions.thrust_n * along, capacity, of_brace=True
         )
 
 
-def note_frost(task: StrengthTask, footing: Footing, ledger: Ledger, case: int) -> None:
+def note_frost(fence: Fence, ledger: Ledger, case: int) -> None:
     """Frost of concreted holes and of brace footings' posts: depth of frost over depth of the hole."""
-    frost = np.where(footing.is_concrete, task.settings.frost_m, 0.0)
-    row = np.array([case])
+    task, row = fence.task, np.array([case])
+    frost = np.where(fence.footing.is_concrete, task.settings.frost_m, 0.0)
     ledger.note(Check.FROST, row, frost[None], task.holes.depth_m)
     diagonal = ~task.layout.braces.is_horizontal
     frost = np.where(diagonal, task.settings.frost_m, 0.0)

@@ -9,6 +9,8 @@ from fencewright.catalogue.rows import LoadCase
 from fencewright.mechanics.bearing import COHESION_DEAD_SHARE
 from fencewright.mechanics.embedment import free_capacity_n
 from fencewright.strength.braces import BraceFrame, FootingCapacity, brace_capacity_n
+from fencewright.strength.fence import Fence
+from fencewright.strength.holds import Holds
 from fencewright.strength.load_cases import member_resistance
 from fencewright.strength.reactions import SECOND_SHARE
 from fencewright.strength.task import Footing, Members, StrengthTask
@@ -28,31 +30,14 @@ class RunEnds:
     brace: Ints
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class EndHolds:
-    """What the ends' parts hold: `down_n` of each post, `footings` and `flexible_m_n` of each brace. [N], [m/N]"""
-
-    down_n: Floats
-    footings: FootingCapacity
-    flexible_m_n: Floats
-
-
-def end_limits(
-    task: StrengthTask,
-    footing: Footing,
-    members: Members,
-    frame: BraceFrame,
-    holds: EndHolds,
-    ends: RunEnds,
-    case: LoadCase,
-) -> dict[Check, Floats]:
+def end_limits(fence: Fence, holds: Holds, ends: RunEnds, case: LoadCase) -> dict[Check, Floats]:
     """Greatest pull of each end by each check, infinite where it does not apply: (ends,). [N]
 
     Notes
     -----
     Thrust of an end's braces = pull x `height_m` / contact; each brace takes its share of it.
     """
-    post = ends.post
+    task, footing, members, frame, post = fence.task, fence.footing, fence.members, fence.frame, ends.post
     bending = members.bending_n_m * member_resistance(case, task.settings, "bending", members.is_steel)
     alone = free_capacity_n(
         task.holes.depth_m[post], ends.height_m, footing.width_m[post], footing.lateral_pa_m[post]
@@ -143,8 +128,7 @@ def _shared_limit(foot_n: Floats, most_n: Floats) -> Floats:
 def _push_limit(holds: FootingCapacity, brace: Ints, lever: Floats, slope: Floats) -> Floats:
     """Pull at which a footing slides: what presses on it grows with the pull too. [N]"""
     fixed, weight = holds.fixed_n[brace], holds.weight_n[brace]
-    rub = np.nan_to_num(holds.friction[brace])
-    stick = np.nan_to_num(holds.stick_n[brace])
+    rub, stick = holds.friction[brace], holds.stick_n[brace]
 
     def limit(share: Floats | float) -> Floats:
         left = lever * (1.0 - share * slope)

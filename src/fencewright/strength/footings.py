@@ -45,6 +45,10 @@ class HoleShape:
     is_concrete: NDArray[np.bool_]
     lift_out_n: Floats
 
+    def of(self, rows: Ints) -> "HoleShape":
+        """Give some of the holes."""
+        return HoleShape(*(getattr(self, name)[rows] for name in self.__slots__))
+
 
 def hole_shape(task: StrengthTask, footing: Footing, members: Members, rows: Ints) -> HoleShape:
     """Columns of some posts' holes."""
@@ -88,26 +92,35 @@ def hold_down_n(task: StrengthTask, shape: HoleShape, depth_m: Floats, model: st
     ----------
     ibc-1810 (1810.3.3.1.4 and .5); slip-cylinder; cone-sheet; bowles-bell; btcv-590.
     """
+    own = shape.post_n_m * (depth_m + shape.height_m)
+    held = shape.lift_out_n / task.settings.holes.uplift_factor + own
+    rows = np.flatnonzero(shape.is_concrete)
+    if len(rows):
+        depth = np.broadcast_to(depth_m, held.shape)[..., rows]
+        held[..., rows] = _concreted_n(task, shape.of(rows), depth, own[..., rows], model)
+    return np.asarray(held)
+
+
+def _concreted_n(task: StrengthTask, shape: HoleShape, depth_m: Floats, own_n: Floats, model: str) -> Floats:
+    """Uplift that concreted holes hold, `own_n` being the weight of their posts; arguments as `hold_down_n`. [N]"""
     holes, ground = task.settings.holes, task.settings.strength.ground
     factor = holes.uplift_factor
+    below = np.maximum(depth_m - holes.recess_m, 0.0)
     filled = belled_hole_m3(shape.shaft_m, shape.bell_m, holes.bell_height_m, depth_m, holes.recess_m)
-    inside = cylinder_m3(shape.diameter_m, np.maximum(depth_m - holes.recess_m, 0.0))
-    own = shape.post_n_m * (depth_m + shape.height_m)
-    weight = weight_n(np.maximum(filled - inside, 0.0)) + own
+    weight = weight_n(np.maximum(filled - cylinder_m3(shape.diameter_m, below), 0.0)) + own_n
     cover = np.maximum(depth_m - holes.bell_height_m, 0.0)
     if model == "shaft":
-        soil = shaft_skin_n(shape.shaft_m, np.maximum(depth_m - holes.recess_m, 0.0), shape.skin_pa) / factor
+        soil = shaft_skin_n(shape.shaft_m, below, shape.skin_pa) / factor
     elif model == "cylinder":
         wide = shape.bell_m > shape.shaft_m + 1e-9
-        length = np.where(wide, cover, np.maximum(depth_m - holes.recess_m, 0.0))
-        soil = shaft_skin_n(shape.bell_m, length, shape.skin_pa) / factor
+        soil = shaft_skin_n(shape.bell_m, np.where(wide, cover, below), shape.skin_pa) / factor
         soil = soil + bell_ledge_soil_n(shape.shaft_m, shape.bell_m, cover, ground.soil_n_m3)
     elif model == "cone":
         cone = cone_soil_n(shape.bell_m, shape.shaft_m, depth_m, ground.cone_spread_rad, ground.soil_n_m3)
         soil = cone / factor
     else:
         soil = bell_ledge_soil_n(shape.shaft_m, shape.bell_m, cover, ground.soil_n_m3)
-    return np.asarray(np.where(shape.is_concrete, weight + soil, shape.lift_out_n / factor + own))
+    return weight + soil
 
 
 def embedment_terms(

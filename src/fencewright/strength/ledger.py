@@ -17,14 +17,11 @@ NOTHING_HOLDS = 1000.0
 
 def quotient(demand: Floats, capacity: Floats) -> Floats:
     """Demand over capacity: 0 where nothing is demanded, `NOTHING_HOLDS` where nothing is there to hold it. [-]"""
+    holds = capacity > 0
+    if holds.all():
+        return np.minimum(demand / capacity, NOTHING_HOLDS)
     none = np.where(demand > 0, NOTHING_HOLDS, 0.0)
-    if capacity.ndim > demand.ndim:
-        none = np.array(np.broadcast_to(none, capacity.shape))
-    return np.minimum(np.divide(demand, capacity, out=none, where=capacity > 0), NOTHING_HOLDS)
-
-
-def _row(demand: Floats, capacity: Floats, used: Floats, case: Ints) -> "_Row":
-    return _Row(demand, np.maximum(capacity, demand / NOTHING_HOLDS), used, case)
+    return np.where(holds, np.minimum(demand / np.where(holds, capacity, 1.0), NOTHING_HOLDS), none)
 
 
 def _worst_of(demand: Floats, capacity: Floats, case: Ints) -> "_Row":
@@ -36,6 +33,10 @@ def _worst_of(demand: Floats, capacity: Floats, case: Ints) -> "_Row":
     pick, rows = used.argmax(axis=0), np.arange(demand.shape[1])
     held = capacity[pick, rows] if capacity.ndim == 2 else capacity
     return _row(demand[pick, rows], held, used[pick, rows], case[pick])
+
+
+def _row(demand: Floats, capacity: Floats, used: Floats, case: Ints) -> "_Row":
+    return _Row(demand, np.maximum(capacity, demand / NOTHING_HOLDS), used, case)
 
 
 @dataclass(slots=True, eq=False)
@@ -57,9 +58,16 @@ class Ledger:
     braces: dict[Check, _Row] = field(default_factory=dict)
 
     def note(
-        self, check: Check, case: Ints, demand: Floats, capacity: Floats, *, of_brace: bool = False
+        self,
+        check: Check,
+        case: Ints,
+        demand: Floats,
+        capacity: Floats,
+        *,
+        rows: Ints | None = None,
+        of_brace: bool = False,
     ) -> None:
-        """Keep the rows that are worse than those before.
+        """Keep what is worse than what was noted before, of equals the earliest case.
 
         Parameters
         ----------
@@ -71,6 +79,8 @@ class Ledger:
             Of each case and post, or brace.
         capacity : float array (rows,) or (cases, rows)
             Against it.
+        rows : int array (rows,), optional
+            Which posts or braces they are; all of them unless given, as they are the first time.
         of_brace : bool
             The rows are braces.
         """
@@ -79,12 +89,15 @@ class Ledger:
         if check not in table:
             table[check] = new
             return
-        row = table[check]
-        worse = np.flatnonzero(new.utilisation > row.utilisation)
-        row.demand[worse] = new.demand[worse]
-        row.capacity[worse] = new.capacity[worse]
-        row.utilisation[worse] = new.utilisation[worse]
-        row.case[worse] = new.case[worse]
+        row, at = table[check], slice(None) if rows is None else rows
+        used = row.utilisation[at]
+        worse = (new.utilisation > used) | ((new.utilisation == used) & (new.case < row.case[at]))
+        own = np.flatnonzero(worse)
+        kept = own if rows is None else rows[own]
+        row.demand[kept] = new.demand[own]
+        row.capacity[kept] = new.capacity[own]
+        row.utilisation[kept] = new.utilisation[own]
+        row.case[kept] = new.case[own]
 
     def repeat(self, of: Check, check: Check, kept: Flags, capacity: Floats) -> None:
         """Set the worst demands of one check of the posts against another capacity that no case changes."""

@@ -71,6 +71,11 @@ def member_resistance(case: LoadCase, settings: Settings, kind: str, is_steel: F
     return np.where(is_steel, STEEL_FACTOR, timber_factor(kind, case.time_effect))
 
 
+def is_local(case: LoadCase) -> bool:
+    """Whether a case only reaches the posts of gates, of hung gaps, or those where two runs end."""
+    return case.side != "all" or case.extra == "flood" or case.extra.startswith("gate")
+
+
 def cases_of(settings: Settings, runs: Runs, openings: Openings) -> tuple[LoadCase, ...]:
     """Load cases that this fence has: no ice unless asked, no gate or flood without one, no single runs without two."""
     ends = np.concatenate([runs.from_post, runs.to_post])

@@ -45,15 +45,15 @@ def size(vector: Floats) -> Floats:
     return np.sqrt(vector[..., 0] ** 2 + vector[..., 1] ** 2)
 
 
-def free_bending_n_m(task: StrengthTask, reactions: Reactions, is_concrete: Flags) -> Floats:
-    """Greatest bending moment of every post as its soil holds it.
+def free_bending_n_m(task: StrengthTask, reactions: Reactions, depth_m: Floats, is_concrete: Flags) -> Floats:
+    """Greatest bending moment of every post that the reactions are of as its soil holds it.
 
     Notes
     -----
     In soil it grows below grade; a concreted post is held where its concrete begins.
     """
     force, moment = reactions.kick_n, reactions.turn_n_m
-    grown = greatest_moment_n_m(force, moment, task.holes.depth_m)
+    grown = greatest_moment_n_m(force, moment, depth_m)
     return np.where(is_concrete, moment + force * task.settings.holes.recess_m, grown)
 
 
@@ -76,7 +76,12 @@ def rails_at_braced_n(task: StrengthTask, rails: Rails, frame: BraceFrame, pull:
 
 
 def braced_bending_n_m(
-    task: StrengthTask, frame: BraceFrame, pulls_n: Floats, loads: PostForces, reactions: Reactions
+    task: StrengthTask,
+    frame: BraceFrame,
+    height_m: Floats,
+    pulls_n: Floats,
+    loads: PostForces,
+    reactions: Reactions,
 ) -> tuple[Floats, Floats]:
     """Greatest bending moment and shear of the braced posts above grade.
 
@@ -85,7 +90,9 @@ def braced_bending_n_m(
     task : StrengthTask
         The fence.
     frame : BraceFrame
-        `braced` names the rows of the posts.
+        `braced` names the rows of the posts, as in the loads.
+    height_m : float array (braced,)
+        Of the braced posts. [m]
     pulls_n : float array (..., strands, braced, 2)
         Of `rails_at_braced_n`, with the factor of the pull; leading axes are cases, as in the loads. [N]
     loads, reactions
@@ -102,7 +109,7 @@ def braced_bending_n_m(
     leaf) is added with its moment falling evenly from grade to the top.
     """
     rows = frame.braced
-    top = task.height_m[rows]
+    top = height_m
     heights = top - task.strands.drop_m[:, None]
     contact = frame.contact_m[np.where(frame.slot[:, 0] >= 0, frame.slot[:, 0], 0)]
     thrust = reactions.held_n[..., rows, :]

@@ -6,6 +6,7 @@ from numpy.typing import NDArray
 from fencewright.strength.braces import BraceFrame, thrusts_n
 from fencewright.strength.post_loads import PostForces
 from fencewright.strength.posts import Reactions, size
+from fencewright.strength.reach import Reach, everywhere
 from fencewright.strength.task import Members, StrengthTask
 
 Floats = NDArray[np.float64]
@@ -15,8 +16,10 @@ Ints = NDArray[np.int64]
 SECOND_SHARE = 1.0 / 3.0
 
 
-def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads: PostForces) -> Reactions:
-    """Reactions of every post.
+def reactions_of(
+    task: StrengthTask, members: Members, frame: BraceFrame, loads: PostForces, reach: Reach | None = None
+) -> Reactions:
+    """Reactions of every post, or of some.
 
     Parameters
     ----------
@@ -28,6 +31,8 @@ def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads:
         Braces.
     loads : PostForces
         Of one case, or of several along a leading axis; posts to which one does not apply get nothing.
+    reach : Reach, optional
+        Posts that the loads are of; all of them unless given.
 
     Returns
     -------
@@ -45,14 +50,13 @@ def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads:
     ----------
     statics.
     """
-    if loads.applies.all():
-        foot, turning, lift = loads.force_n.copy(), loads.moment_n_m.copy(), loads.up_n.copy()
-    else:
-        on = loads.applies[..., None]
-        foot, turning = np.where(on, loads.force_n, 0.0), np.where(on, loads.moment_n_m, 0.0)
-        lift = np.where(loads.applies, loads.up_n, 0.0)
+    foot, turning, lift = (one.copy(order="K") for one in (loads.force_n, loads.moment_n_m, loads.up_n))
+    off = ~loads.applies
+    if off.any():
+        foot[off], turning[off], lift[off] = 0.0, 0.0, 0.0
     braces = task.layout.braces
-    post, second = braces.post_index, braces.second_post
+    reach = reach or everywhere(braces, frame, lift.shape[-1])
+    post, second, frame = reach.post, reach.second, reach.frame
     thrust = thrusts_n(frame, turning)
     held = np.zeros_like(foot)
     first = frame.behind >= 0
@@ -62,7 +66,7 @@ def reactions_of(task: StrengthTask, members: Members, frame: BraceFrame, loads:
         _add(turning, second[first], onward * frame.contact_m[first, None])
         _add(held, second[first], -onward)
         thrust = thrusts_n(frame, turning)
-    passed = _passed(task, members, frame, foot, thrust)
+    passed = _passed(task, members, reach, foot, thrust)
     push = thrust[..., None] * frame.unit
     _add(held, post, push)
     _add(foot, post, -np.where(braces.is_horizontal, passed, thrust)[..., None] * frame.unit)
@@ -118,15 +122,13 @@ def passed_on_n(along_n: Floats, thrust_n: Floats, bending_n_m: Floats, contact_
     return np.minimum(np.minimum(along_n * SECOND_SHARE, thrust_n), bending_n_m / contact_m)
 
 
-def _passed(
-    task: StrengthTask, members: Members, frame: BraceFrame, force_n: Floats, thrust_n: Floats
-) -> Floats:
+def _passed(task: StrengthTask, members: Members, reach: Reach, force_n: Floats, thrust_n: Floats) -> Floats:
     """What each brace hands on, 0 for a diagonal: (..., braces). [N]"""
-    braces = task.layout.braces
+    braces, frame = task.layout.braces, reach.frame
     rows = np.flatnonzero(braces.is_horizontal & (braces.second_post >= 0))
     passed = np.zeros(thrust_n.shape)
     if len(rows):
-        along = np.maximum((force_n[..., braces.post_index[rows], :] * frame.unit[rows]).sum(axis=-1), 0.0)
+        along = np.maximum((force_n[..., reach.post[rows], :] * frame.unit[rows]).sum(axis=-1), 0.0)
         bending = members.bending_n_m[braces.second_post[rows]]
         alone = passed_on_n(along, thrust_n[..., rows], bending, frame.contact_m[rows])
         onward = thrust_n[..., rows] * (1.0 - frame.first_share[rows])

@@ -7,14 +7,13 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.mechanics.embedment import free_depth_m, free_utilisation
-from fencewright.strength.acting import acting
-from fencewright.strength.braces import BraceFrame, footing_capacity
+from fencewright.strength.acting import Acting, acting
+from fencewright.strength.braces import footing_capacity
+from fencewright.strength.fence import Fence
 from fencewright.strength.footings import hold_down_n, hole_shape
 from fencewright.strength.ledger import quotient
-from fencewright.strength.load_cases import cases_of, soil_factors
-from fencewright.strength.post_loads import Surroundings
-from fencewright.strength.posts import Reactions
-from fencewright.strength.task import Footing, Members, StrengthTask
+from fencewright.strength.load_cases import soil_factors
+from fencewright.strength.task import Footing, StrengthTask
 from fencewright.tables.fence import Role
 from fencewright.tables.sizes import STATED_HERE
 from fencewright.tables.strength import Sizes
@@ -27,7 +26,7 @@ Flags = NDArray[np.bool_]
 FIXED = ("stated", STATED_HERE, "rock", "already set")
 _TOLERANCE = 1e-9
 _NO_DEPTH_M = 1e-3  # from which depths grow: at none at all a force at grade has no moment
-_AT_ONCE = 32_768  # holes times depths that are tried together
+_AT_ONCE = 4096  # holes times depths that are tried together
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,17 +47,22 @@ class GrowingNeeds:
         self.depth_m, self.uplift_n = np.full(posts, _NO_DEPTH_M), np.zeros(posts)
         self.thrust_n = np.zeros(braces)
 
-    def take(self, reactions: Reactions) -> None:
+    def take(self, some: Acting) -> None:
         """Add some cases, along the first axis."""
-        self._deepen(self.known * reactions.kick_n, self.known * reactions.turn_n_m)
-        self.uplift_n = np.maximum(self.uplift_n, reactions.uplift_n.max(axis=0))
+        reactions, rows = some.reactions, some.reach.rows
+        at = slice(None) if rows is None else rows
+        force, moment = reactions.kick_n, reactions.turn_n_m
+        if not self.known.all():
+            force, moment = force * self.known[at], moment * self.known[at]
+        self.depth_m[at] = self._deepened_m(force, moment, at)
+        self.uplift_n[at] = np.maximum(self.uplift_n[at], reactions.uplift_n.max(axis=0))
         self.thrust_n = np.maximum(self.thrust_n, reactions.thrust_n.max(axis=0))
 
-    def _deepen(self, force_n: Floats, moment_n_m: Floats) -> None:
+    def _deepened_m(self, force_n: Floats, moment_n_m: Floats, at: Ints | slice) -> Floats:
         """Deepen for the case that uses each post most at the depth so far, then for those that still do not pass."""
-        width, lateral = self.footing.width_m, self.footing.lateral_pa_m
+        width, lateral, depth = self.footing.width_m[at], self.footing.lateral_pa_m[at], self.depth_m[at]
         for is_last in (False, True):
-            used = free_utilisation(force_n, moment_n_m, self.depth_m, width, lateral)
+            used = free_utilisation(force_n, moment_n_m, depth, width, lateral)
             if is_last or len(used) == 1:
                 case, post = np.nonzero(used > 1)
             else:
@@ -66,35 +70,34 @@ class GrowingNeeds:
                 post = np.flatnonzero(used[worst, np.arange(len(worst))] > 1)
                 case = worst[post]
             more = free_depth_m(force_n[case, post], moment_n_m[case, post], width[post], lateral[post])
-            np.maximum.at(self.depth_m, post, more)
+            depth = depth.copy()
+            np.maximum.at(depth, post, more)
             if len(used) == 1:
-                return
+                break
+        return depth
 
     def all(self) -> Needs:
         """Give them; infinite depth where the soil has no values."""
         return Needs(np.where(self.known, self.depth_m, np.inf), self.uplift_n, self.thrust_n)
 
 
-def needs_of(
-    task: StrengthTask, around: Surroundings, footing: Footing, members: Members, frame: BraceFrame
-) -> Needs:
+def needs_of(fence: Fence) -> Needs:
     """Worst demands on soil over all cases."""
-    needs = GrowingNeeds(footing, len(task.layout.braces))
-    cases = cases_of(task.settings, task.layout.runs, task.layout.openings)
-    for some in acting(task, around, members, frame, cases, soil_factors):
-        needs.take(some.reactions)
+    needs = GrowingNeeds(fence.footing, len(fence.task.layout.braces))
+    for some in acting(fence, fence.cases, soil_factors):
+        needs.take(some)
     return needs.all()
 
 
 def least_steps_m(
-    used: Callable[[Floats], Floats], ways: int, count: int, step_m: float, deepest_m: float
+    used: Callable[[Floats, Ints], Floats], ways: int, count: int, step_m: float, deepest_m: float
 ) -> Floats:
     """Least of the depths at a fixed step at which something passes, in each of some ways.
 
     Parameters
     ----------
     used : callable
-        Utilisation (ways, depths, count) of depths (depths, 1) [m].
+        Utilisation (ways, depths, rows) of depths (depths, 1) [m], of the holes of some rows (rows,).
     ways, count : int
         Number of ways, of holes.
     step_m, deepest_m : float
@@ -104,56 +107,73 @@ def least_steps_m(
     -------
     float array (ways, count)
         Infinite where none passes. [m]
+
+    Notes
+    -----
+    Some depths at a time, from above; what has passed in every way is not asked again.
     """
     least = np.full((ways, count), np.inf)
-    last = int(deepest_m / step_m + _TOLERANCE)
-    block = max(1, _AT_ONCE // max(count, 1))
-    for start in range(1, last + 1, block):
-        depth = step_m * np.arange(start, min(start + block, last + 1), dtype=np.float64)
-        passes = used(depth[:, None]) <= 1 + _TOLERANCE
+    start, last, rows = 1, int(deepest_m / step_m + _TOLERANCE), np.arange(count)
+    while start <= last and len(rows):
+        stop = min(start + max(1, _AT_ONCE // len(rows)), last + 1)
+        depth = step_m * np.arange(start, stop, dtype=np.float64)
+        passes = used(depth[:, None], rows) <= 1 + _TOLERANCE
         first = np.where(passes.any(axis=1), depth[passes.argmax(axis=1)], np.inf)
-        least = np.where(np.isinf(least), first, least)
-        if not np.isinf(least).any():
-            break
+        least[:, rows] = np.minimum(least[:, rows], first)
+        rows = rows[np.isinf(least[:, rows]).any(axis=0)]
+        start = stop
     return least
 
 
-def size_posts(task: StrengthTask, footing: Footing, members: Members, needs: Needs) -> tuple[Sizes, Floats]:
-    """Depth of each post's hole.
+@dataclass(frozen=True, slots=True, eq=False)
+class LeastDepths:
+    """Depth that is asked of each hole, (holes,).
 
-    Returns
-    -------
-    sizes : Sizes
-        Only enlarged, never what the job states, rock stopped or stands already.
-    needed_m : float array (posts,)
-        Depth that the loads ask for, infinite where none passes. [m]
+    `needed_m` by the loads, infinite where no depth passes [m]; `least_m` by the loads and by frost [m]; `why` row of
+    `reasons`, which of the loads asks for most.
+    """
+
+    needed_m: Floats
+    least_m: Floats
+    why: Ints
+    reasons: tuple[str, ...]
+
+
+def least_of_posts(fence: Fence, needs: Needs) -> LeastDepths:
+    """Depth that the loads ask of each post's hole.
 
     Notes
     -----
     Beside the post: eq. 18-1 with its pressure growing with depth, solved in closed form. Uplift: steps. Concrete
-    reaches frost as well. Where not even the deepest hole passes, the hole stays and a finding says so.
+    reaches frost as well.
     """
-    strength, holes = task.settings.strength, task.holes
+    task, strength, holes = fence.task, fence.task.settings.strength, fence.task.holes
     lifted = np.flatnonzero(needs.uplift_n > 0)
     pulled = np.zeros(len(holes.depth_m))
     if len(lifted):
-        shape = hole_shape(task, footing, members, lifted)
-        model = strength.ground.uplift_model
-        demand = needs.uplift_n[lifted]
-        pulled[lifted] = least_steps_m(
-            lambda depth: quotient(demand, hold_down_n(task, shape, depth, model))[None],
-            1,
-            len(lifted),
-            strength.depth_step_m,
-            strength.deepest_m,
-        )[0]
+        shape = hole_shape(task, fence.footing, fence.members, lifted)
+        demand, model = needs.uplift_n[lifted], strength.ground.uplift_model
+
+        def used(depth_m: Floats, rows: Ints) -> Floats:
+            return quotient(demand[rows], hold_down_n(task, shape.of(rows), depth_m, model))[None]
+
+        (pulled[lifted],) = least_steps_m(used, 1, len(lifted), strength.depth_step_m, strength.deepest_m)
     needed = np.maximum(needs.depth_m, pulled)
     needed = np.where(needed > strength.deepest_m + _TOLERANCE, np.inf, needed)
-    frost = np.where(footing.is_concrete, task.settings.frost_m, 0.0)
-    why = np.where(pulled >= needs.depth_m, "uplift", "embedment").astype(object)
+    frost = np.where(fence.footing.is_concrete, task.settings.frost_m, 0.0)
     least = np.maximum(needed, np.minimum(frost, holes.depth_m))
-    sizes = _enlarged(holes.depth_m, holes.governs, needed, least, why, strength.depth_step_m)
-    return _within_stock(task, sizes), needed
+    return LeastDepths(needed, least, (pulled >= needs.depth_m).astype(np.int64), ("embedment", "uplift"))
+
+
+def size_posts(task: StrengthTask, least: LeastDepths) -> Sizes:
+    """Depth of each post's hole: only enlarged, never what the job states, rock stopped or stands already.
+
+    Notes
+    -----
+    Where not even the deepest hole passes, the hole stays and a finding says so.
+    """
+    holes, step = task.holes, task.settings.strength.depth_step_m
+    return _within_stock(task, _enlarged(holes.depth_m, holes.governs, least, step))
 
 
 def spare_m(task: StrengthTask) -> Floats:
@@ -166,59 +186,60 @@ def _within_stock(task: StrengthTask, sizes: Sizes) -> Sizes:
     """Line posts go no deeper than their longest stock reaches: what they lack then is a stop that names a longer one."""
     posts, settings = task.layout.posts, task.settings
     most = max(settings.posts.line_lengths_m) - task.height_m - settings.posts.trim_m - spare_m(task)
-    mine = np.isin(posts.role, (int(Role.LINE), int(Role.BRACE)))
+    mine = (posts.role == int(Role.LINE)) | (posts.role == int(Role.BRACE))
     base, step = task.holes.depth_m, settings.strength.depth_step_m
     steps = np.floor(np.maximum(most - base, 0.0) / step + 1e-6)
     short = mine & (sizes.depth_m > base + steps * step + _TOLERANCE)
-    governs = np.where(short, "stock length", np.array(sizes.governs, object))
-    depth = np.where(short, base + steps * step, sizes.depth_m)
-    return Sizes(depth, sizes.least_depth_m, tuple(governs.tolist()))
+    if not short.any():
+        return sizes
+    governs = list(sizes.governs)
+    for row in np.flatnonzero(short).tolist():
+        governs[row] = "stock length"
+    return Sizes(np.where(short, base + steps * step, sizes.depth_m), sizes.least_depth_m, tuple(governs))
 
 
-def size_braces(
-    task: StrengthTask, footing: Footing, frame: BraceFrame, needs: Needs
-) -> tuple[Sizes, Floats]:
-    """Depth of each brace's footing; horizontal braces have none. As `size_posts`."""
-    strength, holes, braces = task.settings.strength, task.brace_holes, task.layout.braces
+def least_of_braces(fence: Fence, needs: Needs) -> LeastDepths:
+    """Depth that the loads ask of each brace's footing; horizontal braces have none."""
+    task, strength = fence.task, fence.task.settings.strength
+    holes, braces = task.brace_holes, task.layout.braces
     diagonal = ~braces.is_horizontal
-    known = footing.lateral_pa_m[braces.post_index] > 0
+    known = fence.soil.lateral_pa_m > 0
     thrust = np.where(diagonal & known, needs.thrust_n, 0.0)
-    down = thrust * frame.slope
+    down = thrust * fence.frame.slope
+    reasons = ("footing sideways", "footing tipping", "footing bearing")
 
-    asked = ("footing sideways", "footing tipping", "footing bearing")
-
-    def used(depth_m: Floats) -> Floats:
-        holds = footing_capacity(task, footing, depth_m)
-        pushed = quotient(thrust, holds.push_n(down))
-        tipped = quotient(thrust * holds.lever_m, holds.tipping_n_m(down))
-        pressed = quotient(np.where(down > 0, down + holds.weight_n, 0.0), holds.down_n)
+    def used(depth_m: Floats, rows: Ints) -> Floats:
+        holds = footing_capacity(task, fence.soil.of(rows), depth_m)
+        pushing, pressing = thrust[rows], down[rows]
+        pushed = quotient(pushing, holds.push_n(pressing))
+        tipped = quotient(pushing * holds.lever_m, holds.tipping_n_m(pressing))
+        pressed = quotient(np.where(pressing > 0, pressing + holds.weight_n, 0.0), holds.down_n)
         return np.stack([pushed, tipped, pressed, np.maximum(np.maximum(pushed, tipped), pressed)])
 
     *least_of, every = least_steps_m(
-        used, len(asked) + 1, len(braces), strength.depth_step_m, strength.deepest_m
+        used, len(reasons) + 1, len(braces), strength.depth_step_m, strength.deepest_m
     )
     needed = np.where(thrust > 0, every, 0.0)
-    why = np.array(asked, object)[np.argmax(least_of, axis=0)]
     least = np.maximum(needed, np.where(diagonal, np.minimum(task.settings.frost_m, holes.depth_m), 0.0))
-    return _enlarged(holes.depth_m, holes.governs, needed, least, why, strength.depth_step_m), needed
+    return LeastDepths(needed, least, np.argmax(least_of, axis=0), reasons)
 
 
-def _enlarged(
-    base_m: Floats,
-    governs: tuple[str, ...],
-    needed_m: Floats,
-    least_m: Floats,
-    why: NDArray[np.object_],
-    step_m: float,
-) -> Sizes:
+def size_braces(task: StrengthTask, least: LeastDepths) -> Sizes:
+    """Depth of each brace's footing; as `size_posts`."""
+    holes = task.brace_holes
+    return _enlarged(holes.depth_m, holes.governs, least, task.settings.strength.depth_step_m)
+
+
+def _enlarged(base_m: Floats, governs: tuple[str, ...], least: LeastDepths, step_m: float) -> Sizes:
     """Deepen by whole steps what may be deepened and would pass so."""
-    reasons = np.array(governs, object)
-    free = ~np.isin(reasons.astype(str), FIXED) if len(reasons) else np.zeros(0, bool)
-    short = free & np.isfinite(needed_m) & (needed_m > base_m + _TOLERANCE)
-    steps = np.ceil((np.where(short, needed_m, base_m) - base_m) / step_m - 1e-6)
+    free = np.fromiter((one not in FIXED for one in governs), bool, len(governs))
+    short = free & np.isfinite(least.needed_m) & (least.needed_m > base_m + _TOLERANCE)
+    steps = np.ceil((np.where(short, least.needed_m, base_m) - base_m) / step_m - 1e-6)
     depth = np.where(short, base_m + steps * step_m, base_m)
-    reasons = np.where(short, why, reasons)
-    return Sizes(depth, least_m, tuple(reasons.tolist()))
+    reasons = list(governs)
+    for row in np.flatnonzero(short).tolist():
+        reasons[row] = least.reasons[least.why[row]]
+    return Sizes(depth, least.least_m, tuple(reasons))
 
 
 def next_diameter_m(diameter_m: float, used: float, power: float, stock_m: tuple[float, ...]) -> float | None:

@@ -94,6 +94,12 @@ class Footing:
     is_concrete: Flags
     is_driven: Flags
 
+    def of(self, rows: Ints | None) -> "Footing":
+        """Give that of some posts, None for all of them."""
+        if rows is None:
+            return self
+        return Footing(*(getattr(self, name)[rows] for name in self.__slots__))
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Members:
