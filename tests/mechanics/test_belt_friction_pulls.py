@@ -4,6 +4,7 @@ import numpy as np
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from numpy.typing import ArrayLike, NDArray
 
 from fencewright.mechanics.belt_friction import (
     BOTH_ENDS,
@@ -96,11 +97,20 @@ def test_stretch_sums_each_piece_at_its_own_tension() -> None:
     assert straight[0] == pytest.approx(700 * 50 / 1e6)
 
 
+def _better_end(
+    turning: ArrayLike, start: NDArray[np.int64], friction: float, length: ArrayLike
+) -> NDArray[np.int64]:
+    """Better end of some pulls, from how much either end stretches them."""
+    ends = np.repeat([[FIRST_END], [LAST_END]], len(start) - 1, axis=1)
+    first, last = stretch_with_friction_m(share_in_pieces(turning, start, friction, ends), length, 1.0, start)
+    return better_end(first, last)
+
+
 def test_the_tensioner_stands_where_most_of_the_rail_lies_before_the_bends() -> None:
     start, turning = np.array([0, 1, 2, 3, 3]), np.radians([90.0, 90.0, 90.0])
     length = np.array([5.0, 40.0, 40.0, 5.0, 20.0, 20.0, 30.0])
     np.testing.assert_array_equal(
-        better_end(turning, start, 0.3, length), [LAST_END, FIRST_END, FIRST_END, FIRST_END]
+        _better_end(turning, start, 0.3, length), [LAST_END, FIRST_END, FIRST_END, FIRST_END]
     )
 
 
@@ -108,7 +118,7 @@ def test_the_tensioner_stands_where_most_of_the_rail_lies_before_the_bends() -> 
 def test_the_better_end_stretches_the_rail_no_less(turning: list[float], friction: float, seed: int) -> None:
     start = np.array([0, len(turning)])
     length = np.random.default_rng(seed).uniform(1, 50, len(turning) + 1)
-    end = better_end(turning, start, friction, length)
+    end = _better_end(turning, start, friction, length)
     stretch = [
         stretch_with_friction_m(share_in_pieces(turning, start, friction, which), length, 1.0, start)[0]
         for which in (end, 1 - end)
@@ -116,12 +126,23 @@ def test_the_better_end_stretches_the_rail_no_less(turning: list[float], frictio
     assert stretch[0] >= stretch[1] * (1 - 1e-8)
 
 
+def test_several_ways_of_drawing_at_once_are_each_alone() -> None:
+    turning, ways = np.radians([90.0, 20.0, 45.0, 60.0, 10.0]), (FIRST_END, LAST_END, BOTH_ENDS)
+    together = share_in_pieces(turning, START, 0.25, np.repeat([[way] for way in ways], 3, axis=1))
+    least, piece = loosest_piece(together, START)
+    for row, way in enumerate(ways):
+        alone = share_in_pieces(turning, START, 0.25, way)
+        np.testing.assert_array_equal(together[row], alone)
+        np.testing.assert_array_equal(least[row], loosest_piece(alone, START)[0])
+        np.testing.assert_array_equal(piece[row], loosest_piece(alone, START)[1])
+
+
 def test_no_pulls() -> None:
     none = np.array([0])
     assert share_in_pieces([], none, 0.2, FIRST_END).shape == (0,)
     assert loosest_piece(np.empty(0), none)[0].shape == (0,)
     assert stretch_with_friction_m(np.empty(0), np.empty(0), 1.0, none).shape == (0,)
-    assert better_end([], none, 0.2, np.empty(0)).shape == (0,)
+    assert _better_end([], none, 0.2, np.empty(0)).shape == (0,)
 
 
 @given(st.floats(0, 3000), st.floats(0, 3000), st.floats(0, np.pi))

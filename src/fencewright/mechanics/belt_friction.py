@@ -64,12 +64,12 @@ def share_in_pieces(
     friction : array (bends,) or float
         Rail on bracket, 0 or more: the sliding one while it is pulled, a lower one once it has been worked
         round its bends and drawn again to the same tension. [-]
-    drawn_from : int array (pulls,) or int
+    drawn_from : int array (pulls,) or (ways, pulls), or int
         `FIRST_END`, `LAST_END` or `BOTH_ENDS`.
 
     Returns
     -------
-    float array (bends + pulls,)
+    float array (bends + pulls,) or (ways, bends + pulls)
         A piece per row, in the order of `piece_start`; 1 at the tensioner. [-]
 
     Notes
@@ -90,7 +90,9 @@ def share_in_pieces(
     pieces = np.diff(start)
     from_first = whole - np.repeat(whole[start[:-1]], pieces)
     from_last = np.repeat(whole[start[1:] - 1], pieces) - whole
-    end = np.repeat(np.broadcast_to(np.asarray(drawn_from), pieces.shape), pieces)
+    end = np.asarray(drawn_from)
+    if end.shape[-1:] == pieces.shape:
+        end = np.repeat(end, pieces, axis=-1)
     least = np.where(end == FIRST_END, from_first, from_last)
     worn = np.where(end == BOTH_ENDS, np.minimum(from_first, from_last), least)
     return np.asarray(np.exp(-np.maximum(worn, 0.0)))
@@ -137,24 +139,26 @@ def loosest_piece(tension_n: ArrayLike, bend_start: Starts) -> tuple[Floats, Int
 
     Parameters
     ----------
-    tension_n : array (bends + pulls,)
+    tension_n : array (bends + pulls,), or with axes before
         `tension_in_pieces_n` or `share_in_pieces`. [N] or [-]
     bend_start : int array (pulls + 1,)
 
     Returns
     -------
-    least_n : float array (pulls,)
+    least_n : float array (pulls,), the same axes before
         In the unit given.
     piece_index : int array (pulls,)
         Row among all pieces; the first of equals.
     """
     tension, start = np.asarray(tension_n, np.float64), piece_start(bend_start)
     if len(start) == 1:
-        return np.empty(0), np.empty(0, np.int64)
-    least = np.minimum.reduceat(tension, start[:-1])
-    is_least = tension == np.repeat(least, np.diff(start))
-    rows = np.where(is_least, np.arange(len(tension)), len(tension))
-    return least, np.minimum.reduceat(rows, start[:-1])
+        none = np.empty((*tension.shape[:-1], 0))
+        return none, none.astype(np.int64)
+    pieces = tension.shape[-1]
+    least = np.minimum.reduceat(tension, start[:-1], axis=-1)
+    is_least = tension == np.repeat(least, np.diff(start), axis=-1)
+    rows = np.where(is_least, np.arange(pieces), pieces)
+    return least, np.minimum.reduceat(rows, start[:-1], axis=-1)
 
 
 def stretch_with_friction_m(
@@ -165,7 +169,7 @@ def stretch_with_friction_m(
     Parameters
     ----------
     tension_n, piece_m : array (bends + pulls,)
-        Tension and length of each piece. [N], [m]
+        Tension, with axes before or without, and length of each piece. [N], [m]
     stiffness_n : array (pulls,) or float
         E A. [N]
     bend_start : int array (pulls + 1,)
@@ -176,10 +180,10 @@ def stretch_with_friction_m(
         Sum of T L over E A. [m]
     """
     start = piece_start(bend_start)
-    if len(start) == 1:
-        return np.empty(0)
     work = np.asarray(tension_n, np.float64) * np.asarray(piece_m, np.float64)
-    return np.asarray(np.add.reduceat(work, start[:-1]) / np.asarray(stiffness_n, np.float64))
+    if len(start) == 1:
+        return np.empty((*work.shape[:-1], 0))
+    return np.asarray(np.add.reduceat(work, start[:-1], axis=-1) / np.asarray(stiffness_n, np.float64))
 
 
 def bend_force_n(before_n: ArrayLike, after_n: ArrayLike, turning_rad: ArrayLike) -> Floats:
@@ -206,15 +210,13 @@ def bend_force_n(before_n: ArrayLike, after_n: ArrayLike, turning_rad: ArrayLike
     return np.asarray(np.sqrt((before - after) ** 2 + 4.0 * before * after * half**2))
 
 
-def better_end(turning_rad: ArrayLike, bend_start: Starts, friction: ArrayLike, piece_m: ArrayLike) -> Ints:
+def better_end(first_m: ArrayLike, last_m: ArrayLike) -> Ints:
     """End at which to hold the tensioner; `FIRST_END` or `LAST_END`, int array (pulls,).
 
     Parameters
     ----------
-    turning_rad, bend_start, friction
-        As `share_in_pieces`.
-    piece_m : array (bends + pulls,)
-        Length of each piece. [m]
+    first_m, last_m : array (pulls,)
+        `stretch_with_friction_m` of each pull drawn from its first, and from its last end, to the same tension. [m]
 
     Returns
     -------
@@ -230,12 +232,7 @@ def better_end(turning_rad: ArrayLike, bend_start: Starts, friction: ArrayLike, 
     ----------
     capstan.
     """
-    first, last = (
-        stretch_with_friction_m(
-            share_in_pieces(turning_rad, bend_start, friction, end), piece_m, 1.0, bend_start
-        )
-        for end in (FIRST_END, LAST_END)
-    )
+    first, last = np.asarray(first_m, np.float64), np.asarray(last_m, np.float64)
     return np.where(last > first * (1.0 + EQUAL), LAST_END, FIRST_END).astype(np.int64)
 
 

@@ -12,6 +12,8 @@ from numpy.typing import ArrayLike, NDArray
 Floats = NDArray[np.float64]
 
 ROUNDS = 60
+LAST_STEP = 1e-15  # of the root: what is left is rounding
+LEAST_SLOPE_N2 = 1e-300  # without sag and tension the root is 0 already
 
 
 def sagging_tension_n(taut_n: ArrayLike, sag_n3: ArrayLike) -> Floats:
@@ -43,11 +45,10 @@ def sagging_tension_n(taut_n: ArrayLike, sag_n3: ArrayLike) -> Floats:
     by_slack = np.sqrt(np.divide(sag, slack, out=np.full(sag.shape, np.inf), where=slack > 0))
     root = np.maximum(taut, 0.0) + np.minimum(np.cbrt(sag), by_slack)
     for _ in range(ROUNDS):
-        slope = root * (3.0 * root - 2.0 * taut)
-        over = root**2 * (root - taut) - sag
-        step = np.divide(over, slope, out=np.zeros_like(root), where=slope > 0)
+        slope = np.maximum(root * (3.0 * root - 2.0 * taut), LEAST_SLOPE_N2)
+        step = (root**2 * (root - taut) - sag) / slope
         root = root - step
-        if not (np.abs(step) > 1e-15 * root).any():
+        if not (np.abs(step) > LAST_STEP * root).any():
             break
     return np.asarray(root)
 

@@ -10,6 +10,7 @@ from fencewright.tension.state import States, slid_tension_n
 from fencewright.tension.window import Limits, chosen_tension_n, window_at
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -25,6 +26,11 @@ class Chart:
     def is_open(self) -> NDArray[np.bool_]:
         """Days on which the pull may be made."""
         return np.asarray(self.low_n <= self.high_n)
+
+    def of(self, days: slice | Ints) -> "Chart":
+        """Give some of its days."""
+        columns = (self.tension_n, self.low_n, self.high_n)
+        return Chart(self.rail_c[days], *(column[..., days] for column in columns))
 
 
 def days_of(chart_c: tuple[float, ...], rails: RailModels) -> Floats:

@@ -8,11 +8,11 @@ from numpy.typing import NDArray
 from fencewright.job.settings import Settings
 from fencewright.tables.tension import RailModels, TensionTask
 from fencewright.tension.chart import Chart, chart, days_of
-from fencewright.tension.friction import Profile, profile
-from fencewright.tension.state import States, held_change_n, slid_tension_n, states_of
+from fencewright.tension.friction import Profile
+from fencewright.tension.state import States, held_change_n, slid_tension_n
 from fencewright.tension.take_up import Repull, TakeUp, repull, take_up
-from fencewright.tension.tensioner import ends_to_draw_from
-from fencewright.tension.window import Limits, Window, chosen_tension_n, limits_of, window_at
+from fencewright.tension.tensioner import best_drawing
+from fencewright.tension.window import Limits, Window, chosen_tension_n
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
@@ -20,7 +20,10 @@ Ints = NDArray[np.int64]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class PulledRuns:
-    """Every run and product: columns (runs,), (products,) or (runs, products), the chart's with days behind."""
+    """Every run and product: columns (runs,), (products,) or (runs, products), the charts' with days behind.
+
+    `site_chart` is the chart on the days of the site checks.
+    """
 
     rails: RailModels
     drawn_from: Ints
@@ -30,29 +33,29 @@ class PulledRuns:
     window: Window
     set_tension_n: Floats
     chart: Chart
+    site_chart: Chart
     take_up: TakeUp
     repull: Repull
 
 
 def pulled_runs(task: TensionTask, rails: RailModels, settings: Settings) -> PulledRuns:
     """Compute every run and product; arguments as `pull_tensions`."""
-    tension = settings.tension
-    drawn_from = ends_to_draw_from(task, rails, settings)
-    drawn = profile(task, settings.layout.friction_worked, drawn_from)
-    states = states_of(task, rails, drawn, tension.spring_m_n)
-    limits = limits_of(task, rails, drawn, tension.sag_limit_m)
-    days = window_at(states, limits, np.array([tension.reference_c]))
-    window = Window(days.low_n[..., 0], days.high_n[..., 0], days.governs_high[..., 0])
+    tension, made = settings.tension, best_drawing(task, rails, settings)
+    drawn, states, window = made.drawn, made.states, made.window
     set_tension = chosen_tension_n(rails.set_tension_n, window.low_n, window.high_n, tension.window_margin)
+    days, site_days = days_of(tension.chart_c, rails), np.array(tension.checks.temperatures_c)
+    both = np.concatenate([days, site_days])
+    drawn_to = chart(states, made.limits, set_tension, tension.reference_c, both)
     return PulledRuns(
         rails=rails,
-        drawn_from=drawn_from,
+        drawn_from=made.drawn_from,
         drawn=drawn,
         states=states,
-        limits=limits,
+        limits=made.limits,
         window=window,
         set_tension_n=set_tension,
-        chart=chart(states, limits, set_tension, tension.reference_c, days_of(tension.chart_c, rails)),
+        chart=drawn_to.of(slice(0, len(days))),
+        site_chart=drawn_to.of(slice(len(days), len(both))),
         take_up=take_up(drawn, states, rails, set_tension, tension),
         repull=repull(drawn, states, rails, set_tension, tension),
     )

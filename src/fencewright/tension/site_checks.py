@@ -12,7 +12,6 @@ from fencewright.mechanics.pushed_span import deflection_m
 from fencewright.mechanics.vibration import frequency_hz
 from fencewright.quantity.parse import GRAVITY_M_S2
 from fencewright.tables.tension import PLACES, SiteChecks, TensionTask
-from fencewright.tension.chart import chart
 from fencewright.tension.pulled import PulledRuns
 
 Floats = NDArray[np.float64]
@@ -129,9 +128,9 @@ def site_checks(
     """
     checks, rails = settings.tension.checks, pulled.rails
     places = check_places(task, pulled, settings.layout.corner_angle_rad)
-    days = np.array(checks.temperatures_c)
-    days, keep, said = _thinned(places, len(rails), days, settings)
-    of_day = chart(pulled.states, pulled.limits, pulled.set_tension_n, settings.tension.reference_c, days)
+    kept_days, keep, said = _thinned(places, len(rails), pulled.site_chart.rail_c, settings)
+    of_day = pulled.site_chart.of(kept_days)
+    days = of_day.rail_c
     shape = (len(keep), len(rails), len(days))
     run, span = places.run_index[keep], places.span[keep]
     tension = of_day.tension_n[run] * pulled.drawn.share[span][:, None, None]
@@ -143,7 +142,7 @@ def site_checks(
     span_m, run_m = (np.asarray(wide(one), np.float64) for one in (task.span_m[span], places.run_m[keep]))
     flat, stiffness, weight = tension.ravel(), rails.stiffness_n[product], rails.weight_n_m[product]
     push = np.full(len(flat), checks.push_n)
-    sliding, pinned = (deflection_m(push, span_m, free, flat, stiffness, weight) for free in (run_m, span_m))
+    sliding, pinned = deflection_m(push, span_m, np.stack([run_m, span_m]), flat, stiffness, weight)
     made = SiteChecks(
         run_index=np.asarray(wide(run), np.int64),
         product_index=product,
@@ -171,12 +170,12 @@ def _lowest(pulled: PulledRuns, settings: Settings) -> Ints:
 
 def _thinned(
     places: CheckPlaces, products: int, days: Floats, settings: Settings
-) -> tuple[Floats, Ints, tuple[Finding, ...]]:
-    """Days and rows of `places` that are kept, and what was left out."""
-    most, keep = settings.tension.checks.most, np.arange(len(places.span))
+) -> tuple[Ints, Ints, tuple[Finding, ...]]:
+    """Rows of the days and of `places` that are kept, and what was left out."""
+    most, keep, kept_days = settings.tension.checks.most, np.arange(len(places.span)), np.arange(len(days))
     if len(keep) * products * len(days) <= most:
-        return days, keep, ()
-    days = days[[np.argmin(np.abs(days - settings.tension.reference_c))]]
+        return kept_days, keep, ()
+    kept_days = np.array([np.argmin(np.abs(days - settings.tension.reference_c))])
     if len(keep) * products > most:
         keep = np.flatnonzero(places.place == _TENSIONER)
     keep = keep[: max(most // products, 1)]
@@ -187,4 +186,4 @@ def _thinned(
         f"The fence is so long that site checks are given for one day and {len(keep):,} of {len(places.span):,} places.",
         "Name fewer [tension] check_temperatures, or run a part of the fence as its own job.",
     )
-    return days, keep, (said,)
+    return kept_days, keep, (said,)

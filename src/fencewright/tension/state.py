@@ -16,13 +16,14 @@ from fencewright.tables.tension import RailModels, TensionTask
 from fencewright.tension.friction import Profile
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 ROUNDS = 3  # of the small sag of the coldest day, which is a thousandth of the answer
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class States:
-    """What a change of state needs; columns (runs, products) or with days behind.
+    """What a change of state needs; columns (runs, products), with days behind or ways of drawing before.
 
     `expansion_m_per_c` of the whole pull [m/C]; `sliding_m_n` movement for one newton at the tensioner, the profile
     kept [m/N]; `sliding_n2m` sag sum of the profile; `held_m_n` movement for one newton everywhere [m/N]; `held_n2m`
@@ -41,6 +42,10 @@ class States:
     def with_days(self) -> "States":
         """Give the same with an axis for days."""
         return States(*(getattr(self, name)[..., None] for name in self.__slots__))
+
+    def of_way(self, way: Ints) -> "States":
+        """Give those of one way of each run (runs,), from columns (ways, runs, products)."""
+        return States(*(getattr(self, name)[way, np.arange(len(way))] for name in self.__slots__))
 
 
 def states_of(task: TensionTask, rails: RailModels, drawn: Profile, spring_m_n: float = 0.0) -> States:
@@ -71,16 +76,16 @@ def states_of(task: TensionTask, rails: RailModels, drawn: Profile, spring_m_n: 
     part = (gain / (rails.strands * gain).sum())[None, :]
     give = [1.0 / (stiffness[:, None] * part) for stiffness in task.end_stiffness_n_m.T]
     draws = (drawn.first_draws, drawn.last_draws)
-    give = [one + spring_m_n * drawn_here[:, None] for one, drawn_here in zip(give, draws, strict=True)]
-    yields = drawn.first_share[:, None] * give[0] + drawn.last_share[:, None] * give[1]
+    give = [one + spring_m_n * drawn_here[..., None] for one, drawn_here in zip(give, draws, strict=True)]
+    yields = drawn.first_share[..., None] * give[0] + drawn.last_share[..., None] * give[1]
     load = rails.weight_n_m[None, :] ** 2 / 24.0
     return States(
-        expansion_m_per_c=drawn.length_m[:, None] * rails.expansion_per_c,
-        sliding_m_n=drawn.stretched_m[:, None] / rails.stiffness_n + yields,
-        sliding_n2m=drawn.loose_cubes_m3[:, None] * load,
-        held_m_n=drawn.length_m[:, None] / rails.stiffness_n + give[0] + give[1],
-        held_n2m=drawn.cubes_m3[:, None] * load,
-        even_share=drawn.even_share[:, None],
+        expansion_m_per_c=drawn.length_m[..., None] * rails.expansion_per_c,
+        sliding_m_n=drawn.stretched_m[..., None] / rails.stiffness_n + yields,
+        sliding_n2m=drawn.loose_cubes_m3[..., None] * load,
+        held_m_n=drawn.length_m[..., None] / rails.stiffness_n + give[0] + give[1],
+        held_n2m=drawn.cubes_m3[..., None] * load,
+        even_share=drawn.even_share[..., None],
         yield_m_n=yields,
     )
 

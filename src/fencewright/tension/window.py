@@ -1,6 +1,6 @@
 """The set-tension window: not slack on the hottest day, not too tight on the coldest."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -20,7 +20,7 @@ LEAST_CAPACITY_N = 1.0  # an end that carries less carries nothing, and its wind
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Limits:
-    """What the hottest and the coldest day allow; columns (runs, products).
+    """What the hottest and the coldest day allow; columns (runs, products), ways of drawing before them or not.
 
     `least_hot_n` at the tensioner, so that no span sags more than allowed; `most_cold_n` (runs, products, limits)
     of one rail on the coldest day, in the order of `LIMITS`;
@@ -33,6 +33,11 @@ class Limits:
     share: Floats
     hottest_c: Floats
     coldest_c: Floats
+
+    def of_way(self, way: Ints) -> "Limits":
+        """Give those of one way of each run (runs,), from columns (ways, runs, ...)."""
+        run = np.arange(len(way))
+        return replace(self, least_hot_n=self.least_hot_n[way, run], share=self.share[way, run])
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,13 +86,13 @@ def limits_of(task: TensionTask, rails: RailModels, drawn: Profile, sag_limit_m:
     most = [np.broadcast_to(rails.share_allowed_n, shape), np.broadcast_to(rails.cold_allowed_n, shape)]
     held = (*task.end_capacity_n.T, task.turn_capacity_n)
     most += [np.maximum(capacity, LEAST_CAPACITY_N)[:, None] * part for capacity in held]
-    ones = np.ones(len(task))
+    ones = np.ones(drawn.least_share.shape)
     share = [ones, ones, drawn.first_share, drawn.last_share, ones]
-    deepest_span = np.sqrt(drawn.deepest_m2)[:, None]
+    deepest_span = np.sqrt(drawn.deepest_m2)[..., None]
     return Limits(
         least_hot_n=tension_for_sag_n(sag_limit_m, deepest_span, rails.weight_n_m),
         most_cold_n=np.stack(most, axis=-1),
-        share=np.stack(share, axis=-1)[:, None, :],
+        share=np.stack(share, axis=-1)[..., None, :],
         hottest_c=rails.hottest_c,
         coldest_c=rails.coldest_c,
     )
@@ -106,7 +111,7 @@ def window_at(states: States, limits: Limits, rail_c: ArrayLike) -> Window:
     Returns
     -------
     Window
-        Columns (runs, products, days).
+        Columns (runs, products, days), ways before them where the states have ways.
 
     Notes
     -----
@@ -124,9 +129,9 @@ def window_at(states: States, limits: Limits, rail_c: ArrayLike) -> Window:
     low = slid_tension_n(states, limits.least_hot_n[..., None], states.expansion_m_per_c * warmer)
     colder = limits.coldest_c[None, :, None] - day
     grown = states.expansion_m_per_c * colder
-    most = limits.most_cold_n[:, :, None, :]
+    most = limits.most_cold_n[..., None, :]
     known = np.isfinite(most)
-    share = limits.share[:, :, None, :]
+    share = limits.share[..., None, :]
     now = tension_before_n(states.with_days(), np.where(known, most, 1.0), share, grown[..., None])
     now = np.where(known, now, np.inf)
     first = now.argmin(axis=-1)
