@@ -31,13 +31,20 @@ def positive_root(linear: ArrayLike, constant: ArrayLike) -> Floats:
     third = slope / 3.0
     scale = third**1.5
     curved = scale > 1e-12 * rest
-    ratio = np.divide(rest, 2.0 * scale, out=np.ones_like(rest), where=curved)
-    angle = np.where(
-        ratio >= 1.0,
-        np.cosh(np.arccosh(np.maximum(ratio, 1.0)) / 3.0),
-        np.cos(np.arccos(np.minimum(ratio, 1.0)) / 3.0),
-    )
-    root = np.where(curved, 2.0 * np.sqrt(third) * angle, np.cbrt(rest))
+    if curved.all():
+        root = 2.0 * np.sqrt(third) * _third_of_angle(rest / (2.0 * scale))
+    else:
+        ratio = np.divide(rest, 2.0 * scale, out=np.ones_like(rest), where=curved)
+        root = np.where(curved, 2.0 * np.sqrt(third) * _third_of_angle(ratio), np.cbrt(rest))
     steep = 3.0 * root**2 - slope
     step = np.divide(root**3 - slope * root - rest, steep, out=np.zeros_like(rest), where=steep > 0)
     return np.asarray(np.where(np.isnan(slope + rest), np.nan, root - step))
+
+
+def _third_of_angle(ratio: Floats) -> Floats:
+    """cosh(arcosh(ratio) / 3), and cos(arccos(ratio) / 3) below 1."""
+    is_wide = ratio >= 1.0
+    if is_wide.all():
+        return np.asarray(np.cosh(np.arccosh(ratio) / 3.0))
+    low = np.cos(np.arccos(np.minimum(ratio, 1.0)) / 3.0)
+    return np.where(is_wide, np.cosh(np.arccosh(np.maximum(ratio, 1.0)) / 3.0), low)

@@ -124,11 +124,11 @@ def free_depth_m(
     hold = np.where(lateral > 0, lateral * width * FREE_DEPTH_SHARE, 1.0)
     pull = FREE_FACTOR * np.abs(np.asarray(pull_n, np.float64))
     moment = FREE_FACTOR * FREE_LEVER * np.abs(np.asarray(moment_n_m, np.float64))
-    growing = positive_root(pull / hold, moment / hold)
-    fixed = depth_at_pressure_m(
-        pull_n, moment_n_m, width_m, free_pressure_pa(depth_limit_m, lateral, depth_limit_m)
-    )
-    depth = np.where(growing > depth_limit_m, fixed, growing)
+    depth = positive_root(pull / hold, moment / hold)
+    is_past = depth > depth_limit_m
+    if is_past.any():
+        pressure = free_pressure_pa(depth_limit_m, lateral, depth_limit_m)
+        depth = np.where(is_past, depth_at_pressure_m(pull_n, moment_n_m, width_m, pressure), depth)
     is_hopeless = (lateral <= 0) & (pull + moment > 0)
     return np.asarray(np.where(is_hopeless, np.inf, np.where(pull + moment > 0, depth, 0.0)))
 
@@ -171,6 +171,8 @@ def free_utilisation(
     demand = np.abs(np.asarray(pull_n, np.float64)) * depth
     demand = FREE_FACTOR * (demand + FREE_LEVER * np.abs(np.asarray(moment_n_m, np.float64)))
     hold = free_pressure_pa(depth, lateral_pa_m, depth_limit_m) * np.asarray(width_m, np.float64) * depth**2
+    if (hold > 0).all():
+        return np.asarray(demand / hold)
     none = np.where(np.broadcast_arrays(demand, hold)[0] > 0, np.inf, 0.0)
     return np.divide(demand, hold, out=none, where=hold > 0)
 

@@ -10,13 +10,15 @@ from collections.abc import Callable
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from fencewright.mechanics.bracketed_root import bracketed_root
 from fencewright.mechanics.change_of_state import sagging_tension_n
 
 Floats = NDArray[np.float64]
 
 # relative step of a central difference, about the cube root of the precision of a double
 STEP = 1e-5
+ROUNDS = 100
+LAST_STEP = 1e-13  # of the tension
+NO_LENGTH = 1e-12  # of the run: rounding of its length
 
 
 def linear_deflection_m(push_n: ArrayLike, span_m: ArrayLike, tension_n: ArrayLike) -> Floats:
@@ -64,8 +66,9 @@ def pushed_tension_n(
     -----
     Each half of the span is straight (with weight: a shallow parabola about its chord). With the forces at
     mid-span in balance both ways its chord is (L / 2) / sqrt(1 - (P / 2T)^2 - (w L / 4T)^2), and the rail's
-    unstressed length is what it was. One unknown, shut in from both sides. With weight the rest of the pull
-    hangs in spans of this length. O(n), about ten rounds.
+    unstressed length is what it was. One unknown: stretched length less path grows with the tension and bends down, so
+    Newton climbs to the root from below and cannot overshoot. With weight the rest of the pull hangs in spans of this
+    length. O(n), about five rounds.
 
     References
     ----------
@@ -75,15 +78,19 @@ def pushed_tension_n(
         push_n, span_m, run_m, tension_n, stiffness_n, load_n_m
     )
     unstressed = run * (1.0 + (load * span / before) ** 2 / 24.0) / (1.0 + before / stiffness)
-
-    def too_long_m(tension: Floats) -> Floats:
-        return np.asarray((1.0 + tension / stiffness) * unstressed - _path_m(tension, push, span, run, load))
-
     least = np.hypot(push / 2.0, load * span / 4.0) * (1.0 + 1e-12)
-    high = before + 2.0 * (push + np.cbrt((stiffness + before) * push**2 / 4.0)) + load * span
-    with np.errstate(invalid="ignore"):
-        pushed = bracketed_root(too_long_m, np.maximum(before, least), high)
-    return np.asarray(np.where(push > 0, pushed, before))
+    tension = np.maximum(before, least)
+    with np.errstate(invalid="ignore", divide="ignore"):
+        for rounds in range(ROUNDS):
+            path, slope = _path_and_slope(tension, push, span, run, load)
+            lacking = path - (1.0 + tension / stiffness) * unstressed
+            if rounds == 0:
+                is_reached = lacking >= -NO_LENGTH * run
+            step = np.maximum(lacking, 0.0) / (unstressed / stiffness - slope)
+            tension = tension + step
+            if not (step > LAST_STEP * tension).any():
+                break
+    return np.asarray(np.where(push > 0, np.where(is_reached, tension, np.nan), before))
 
 
 def deflection_m(
@@ -221,9 +228,20 @@ def _half_chord_m(tension: Floats, push: Floats, span: Floats, load: Floats) -> 
 
 def _path_m(tension: Floats, push: Floats, span: Floats, run: Floats, load: Floats) -> Floats:
     """Length of the stretched rail of the pushed span and of the rest of its pull."""
-    half = _half_chord_m(tension, push, span, load)
-    pushed = 2.0 * half * (1.0 + (load * half / tension) ** 2 / 24.0)
-    return np.asarray(pushed + (run - span) * (1.0 + (load * span / tension) ** 2 / 24.0))
+    return _path_and_slope(tension, push, span, run, load)[0]
+
+
+def _path_and_slope(
+    tension: Floats, push: Floats, span: Floats, run: Floats, load: Floats
+) -> tuple[Floats, Floats]:
+    """Length of the stretched rail of the pushed span and of the rest of its pull, and its change with the tension."""
+    across = ((push / 2.0) ** 2 + (load * span / 4.0) ** 2) / tension**2
+    half = span / 2.0 / np.sqrt(1.0 - across)
+    shorter = across / (1.0 - across)  # of the half chord, for a part of the tension more
+    hung, rest = (load * half / tension) ** 2 / 24.0, (load * span / tension) ** 2 / 24.0
+    path = 2.0 * half * (1.0 + hung) + (run - span) * (1.0 + rest)
+    slope = -2.0 * half * (shorter * (1.0 + 3.0 * hung) + 2.0 * hung) - 2.0 * (run - span) * rest
+    return path, slope / tension
 
 
 def _floats(*values: ArrayLike) -> list[Floats]:

@@ -147,10 +147,14 @@ def broms_capacity_n(
     """Second opinion: pull at its own height that Broms' short post may take, over the factor. [N]"""
     ground = task.settings.strength.ground
     height = np.minimum(equivalent_height_m(force_n, moment_n_m), 1e3)
-    sand = sand_capacity_n(depth_m, height, footing.width_m, ground.soil_n_m3, ground.friction_angle_rad)
-    clay = clay_capacity_n(depth_m, height, footing.width_m, ground.clay_strength_pa)
+    holds = sand_capacity_n(depth_m, height, footing.width_m, ground.soil_n_m3, ground.friction_angle_rad)
+    if footing.is_clay.any():
+        clay = clay_capacity_n(depth_m, height, footing.width_m, ground.clay_strength_pa)
+        holds = np.where(footing.is_clay, clay, holds)
     known = footing.lateral_pa_m > 0
-    return np.asarray(np.where(known, np.where(footing.is_clay, clay, sand), 0.0) / ground.broms_factor)
+    if not known.all():
+        holds = np.where(known, holds, 0.0)
+    return np.asarray(holds / ground.broms_factor)
 
 
 def bearing_of_post_n(task: StrengthTask, footing: Footing) -> Floats:

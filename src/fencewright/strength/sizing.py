@@ -232,7 +232,7 @@ def size_braces(task: StrengthTask, least: LeastDepths) -> Sizes:
 
 def _enlarged(base_m: Floats, governs: tuple[str, ...], least: LeastDepths, step_m: float) -> Sizes:
     """Deepen by whole steps what may be deepened and would pass so."""
-    free = np.fromiter((one not in FIXED for one in governs), bool, len(governs))
+    free = _may_be_enlarged(governs)
     short = free & np.isfinite(least.needed_m) & (least.needed_m > base_m + _TOLERANCE)
     steps = np.ceil((np.where(short, least.needed_m, base_m) - base_m) / step_m - 1e-6)
     depth = np.where(short, base_m + steps * step_m, base_m)
@@ -240,6 +240,13 @@ def _enlarged(base_m: Floats, governs: tuple[str, ...], least: LeastDepths, step
     for row in np.flatnonzero(short).tolist():
         reasons[row] = least.reasons[least.why[row]]
     return Sizes(depth, least.least_m, tuple(reasons))
+
+
+def _may_be_enlarged(governs: tuple[str, ...]) -> Flags:
+    """Holes whose depth nothing fixes: (holes,)."""
+    if not set(governs).intersection(FIXED):
+        return np.ones(len(governs), bool)
+    return np.array([one not in FIXED for one in governs])
 
 
 def next_diameter_m(diameter_m: float, used: float, power: float, stock_m: tuple[float, ...]) -> float | None:

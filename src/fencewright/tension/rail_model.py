@@ -1,5 +1,7 @@
 """Rails from their data sheets, and what is assumed where a sheet is silent."""
 
+from functools import lru_cache
+
 import numpy as np
 from numpy.typing import NDArray
 
@@ -80,12 +82,17 @@ def hottest_rail_c(rail: Rail, tension: TensionSettings) -> float:
     skin = rail.face_height_m if rail.is_wire else float(same_skin_diameter_m(rail.face_height_m))
     absorptivity = _stated(rail.absorptivity, tension.assumed.absorptivity)
     emissivity = _stated(rail.emissivity, tension.assumed.emissivity)
-    balance = rail_temperature_c(
+    return _in_the_sun_c(
         tension.sun_w_m2,
         Air(tension.hottest_c, tension.wind_m_s),
         RailSkin(skin, absorptivity, emissivity, rail.face_height_m),
     )
-    return float(balance)
+
+
+@lru_cache(maxsize=256)
+def _in_the_sun_c(sun_w_m2: float, air: Air, skin: RailSkin) -> float:
+    """Steady temperature of a rail; kept, since no edit of a fence changes its rail's skin or its climate. [C]"""
+    return float(rail_temperature_c(sun_w_m2, air, skin))
 
 
 def _stated(value: float | None, assumed: float) -> float:
