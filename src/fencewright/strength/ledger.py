@@ -1,6 +1,7 @@
 """Keeps, for each check of each post or brace, only the case with the largest utilisation."""
 
 from dataclasses import dataclass, field
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -24,19 +25,9 @@ def quotient(demand: Floats, capacity: Floats) -> Floats:
     return np.where(holds, np.minimum(demand / np.where(holds, capacity, 1.0), NOTHING_HOLDS), none)
 
 
-def _worst_of(demand: Floats, capacity: Floats, case: Ints) -> "_Row":
-    """Give the first case of several (cases, rows) with the largest utilisation, row by row."""
-    used = quotient(demand, capacity)
-    if len(demand) == 1:
-        held = capacity[0] if capacity.ndim == 2 else capacity
-        return _row(demand[0].copy(), held, used[0], np.full(demand.shape[1], case[0]))
-    pick, rows = used.argmax(axis=0), np.arange(demand.shape[1])
-    held = capacity[pick, rows] if capacity.ndim == 2 else capacity
-    return _row(demand[pick, rows], held, used[pick, rows], case[pick])
-
-
-def _row(demand: Floats, capacity: Floats, used: Floats, case: Ints) -> "_Row":
-    return _Row(demand, np.maximum(capacity, demand / NOTHING_HOLDS), used, case)
+def _held(demand: Floats, capacity: Floats) -> Floats:
+    """Capacity as it is told, never so small that the quotient would leave the table."""
+    return np.maximum(capacity, demand / NOTHING_HOLDS)
 
 
 @dataclass(slots=True, eq=False)
@@ -85,25 +76,29 @@ class Ledger:
             The rows are braces.
         """
         table = self.braces if of_brace else self.posts
-        new = _worst_of(demand, capacity, case)
+        used = quotient(demand, capacity)
+        every = np.arange(used.shape[1])
+        pick = used.argmax(axis=0) if len(used) > 1 else np.zeros(len(every), np.int64)
+        most = used[pick, every] if len(used) > 1 else used[0]
         if check not in table:
-            table[check] = new
-            return
-        row, at = table[check], slice(None) if rows is None else rows
-        used = row.utilisation[at]
-        worse = (new.utilisation > used) | ((new.utilisation == used) & (new.case < row.case[at]))
-        own = np.flatnonzero(worse)
-        kept = own if rows is None else rows[own]
-        row.demand[kept] = new.demand[own]
-        row.capacity[kept] = new.capacity[own]
-        row.utilisation[kept] = new.utilisation[own]
-        row.case[kept] = new.case[own]
+            own = every
+            empty = np.empty(len(every))
+            table[check] = _Row(empty, empty.copy(), empty.copy(), np.empty(len(every), np.int64))
+        else:
+            before, at = table[check], slice(None) if rows is None else rows
+            least, earlier = before.utilisation[at], case[pick] < before.case[at]
+            own = np.flatnonzero((most > least) | ((most == least) & earlier & (most > 0)))
+        row, kept, pick = table[check], own if rows is None else rows[own], pick[own]
+        row.demand[kept] = asked = demand[pick, own]
+        row.capacity[kept] = _held(asked, capacity[pick, own] if capacity.ndim == 2 else capacity[own])
+        row.utilisation[kept] = most[own]
+        row.case[kept] = case[pick]
 
     def repeat(self, of: Check, check: Check, kept: Flags, capacity: Floats) -> None:
         """Set the worst demands of one check of the posts against another capacity that no case changes."""
         row = self.posts[of]
         demand = np.where(kept, row.demand, 0.0)
-        self.posts[check] = _row(demand, capacity, quotient(demand, capacity), row.case)
+        self.posts[check] = _Row(demand, _held(demand, capacity), quotient(demand, capacity), row.case)
 
     def worst(self, brace_post: Ints, count: int) -> tuple[Floats, Ints]:
         """Largest counted utilisation of each post and its braces, and the check: (posts,) each."""
@@ -126,26 +121,29 @@ class Ledger:
 
     def table(self, brace_post: Ints, cases: tuple[str, ...]) -> Checks:
         """Rows with a demand, by post, then brace, then check."""
-        parts: list[tuple[Ints, Ints, Ints, _Row, Ints]] = []
-        for check, row in self.posts.items():
-            kept = np.flatnonzero(row.demand > 0)
-            parts.append((kept, np.full(len(kept), -1), np.full(len(kept), int(check)), row, kept))
-        for check, row in self.braces.items():
-            kept = np.flatnonzero(row.demand > 0)
-            parts.append((brace_post[kept], kept, np.full(len(kept), int(check)), row, kept))
-        post, brace, kind = (np.concatenate([part[k] for part in parts]).astype(np.int64) for k in range(3))
-        demand = np.concatenate([part[3].demand[part[4]] for part in parts])
-        capacity = np.concatenate([part[3].capacity[part[4]] for part in parts])
-        used = np.concatenate([part[3].utilisation[part[4]] for part in parts])
-        case = np.concatenate([part[3].case[part[4]] for part in parts]).astype(np.int64)
-        order = np.lexsort((kind, brace, post))
+        rows = [*self.posts.values(), *self.braces.values()]
+        kinds = [int(check) for check in (*self.posts, *self.braces)]
+        kept = [np.flatnonzero(row.demand > 0) for row in rows]
+        of_posts = sum(map(len, kept[: len(self.posts)]))
+        which = np.concatenate(kept)
+        post, brace = which.copy(), which.copy()
+        brace[:of_posts], post[of_posts:] = -1, brace_post[which[of_posts:]]
+        kind = np.repeat(kinds, list(map(len, kept)))
+        # each row of the table has a number of its own: by post, then brace, then check
+        order = np.argsort((post * (len(brace_post) + 1) + brace + 1) * len(Check) + kind)
+
+        def column(name: str) -> NDArray[Any]:
+            return np.concatenate([getattr(row, name)[own] for row, own in zip(rows, kept, strict=True)])[
+                order
+            ]
+
         return Checks(
             post[order],
             brace[order],
             kind[order],
-            case[order],
-            demand[order],
-            capacity[order],
-            used[order],
+            column("case"),
+            column("demand"),
+            column("capacity"),
+            column("utilisation"),
             cases,
         )

@@ -113,14 +113,15 @@ def braced_bending_n_m(
     heights = top - task.strands.drop_m[:, None]
     contact = frame.contact_m[np.where(frame.slot[:, 0] >= 0, frame.slot[:, 0], 0)]
     thrust = reactions.held_n[..., rows, :]
-    rest = loads.moment_n_m[..., rows, :] - (pulls_n * heights[:, :, None]).sum(axis=-3)
-    shear = size(thrust - loads.force_n[..., rows, :])
-    worst = np.zeros(shear.shape)
-    for level in (*heights, contact, np.zeros(len(rows))):
-        arm = np.maximum(heights - level, 0.0)
-        bend = (pulls_n * arm[:, :, None]).sum(axis=-3) - np.maximum(contact - level, 0.0)[:, None] * thrust
-        bend = bend + rest * (1 - level / top)[:, None]
-        worst = np.maximum(worst, size(bend))
-        above = (pulls_n * (heights > level - 1e-9)[:, :, None]).sum(axis=-3)
-        shear = np.maximum(shear, size(above - np.where(level < contact - 1e-9, 1.0, 0.0)[:, None] * thrust))
-    return worst, shear
+    force, moment = loads.force_n[..., rows, :], loads.moment_n_m[..., rows, :]
+    rest = moment - (pulls_n * heights[:, :, None]).sum(axis=-3)
+    level = np.stack([*heights, contact, np.zeros(len(rows))])[:, None, :]
+    arm = np.maximum(heights - level, 0.0)[..., None]
+    below = np.maximum(contact - level[:, 0], 0.0)[..., None]
+    thrust, rest = (one[..., None, :, :] for one in (thrust, rest))
+    pulls = pulls_n[..., None, :, :, :]
+    bend = (pulls * arm).sum(axis=-3) - below * thrust + rest * (1 - level[:, 0] / top)[..., None]
+    above = (pulls * (heights > level - 1e-9)[..., None]).sum(axis=-3)
+    across = size(above - np.where(level[:, 0] < contact - 1e-9, 1.0, 0.0)[..., None] * thrust)
+    at_grade = size(reactions.held_n[..., rows, :] - force)
+    return size(bend).max(axis=-2), np.maximum(at_grade, across.max(axis=-2))

@@ -50,42 +50,40 @@ def reactions_of(
     ----------
     statics.
     """
-    foot, turning, lift = (one.copy(order="K") for one in (loads.force_n, loads.moment_n_m, loads.up_n))
-    off = ~loads.applies
-    if off.any():
-        foot[off], turning[off], lift[off] = 0.0, 0.0, 0.0
+    foot, turning, lift = _applied(loads)
     braces = task.layout.braces
     reach = reach or everywhere(braces, frame, lift.shape[-1])
     post, second, frame = reach.post, reach.second, reach.frame
-    thrust = thrusts_n(frame, turning)
+    unit = frame.unit.T.reshape(2, *(1,) * (lift.ndim - 1), len(post))
+    thrust = thrusts_n(frame, _together(turning))
     held = np.zeros_like(foot)
     first = frame.behind >= 0
     if first.any():
-        onward = (thrust * (1.0 - frame.first_share))[..., first, None] * frame.unit[first]
+        onward = (thrust * (1.0 - frame.first_share))[..., first] * unit[..., first]
         _add(foot, second[first], onward)
-        _add(turning, second[first], onward * frame.contact_m[first, None])
+        _add(turning, second[first], onward * frame.contact_m[first])
         _add(held, second[first], -onward)
-        thrust = thrusts_n(frame, turning)
-    passed = _passed(task, members, reach, foot, thrust)
-    push = thrust[..., None] * frame.unit
+        thrust = thrusts_n(frame, _together(turning))
+    passed = _passed(task, members, reach, _together(foot), thrust)
+    push = thrust * unit
     _add(held, post, push)
-    _add(foot, post, -np.where(braces.is_horizontal, passed, thrust)[..., None] * frame.unit)
-    _add(turning, post, -push * frame.contact_m[:, None])
+    _add(foot, post, -np.where(braces.is_horizontal, passed, thrust) * unit)
+    _add(turning, post, -push * frame.contact_m)
     tied = np.where(braces.is_horizontal, thrust - passed, thrust) * frame.slope
-    _add(lift[..., None], post, tied[..., None])
-    mine = (second >= 0) & ~first
-    if mine.any():
-        handed = passed[..., mine, None] * frame.unit[mine]
-        _add(foot, second[mine], handed)
-        _add(turning, second[mine], handed * frame.contact_m[mine, None])
+    _add(lift, post, tied)
     has_second = second >= 0
     if has_second.any():
-        _add(lift[..., None], second[has_second], -tied[..., has_second, None])
+        mine = has_second & ~first
+        handed = passed[..., mine] * unit[..., mine]
+        _add(foot, second[mine], handed)
+        _add(turning, second[mine], handed * frame.contact_m[mine])
+        _add(lift, second[has_second], -tied[..., has_second])
     brought = np.where(braces.is_horizontal, thrust - passed, 0.0)
+    foot, turning = _together(foot), _together(turning)
     return Reactions(
         thrust,
         brought,
-        held,
+        _together(held),
         foot,
         turning,
         size(foot),
@@ -95,9 +93,29 @@ def reactions_of(
     )
 
 
+def _applied(loads: PostForces) -> tuple[Floats, Floats, Floats]:
+    """Force and moment (2, ..., posts), east and north apart in memory, and lift; nothing where the case is not."""
+    foot, turning = (
+        np.array(np.moveaxis(one, -1, 0), order="C") for one in (loads.force_n, loads.moment_n_m)
+    )
+    lift = loads.up_n.copy()
+    off = ~loads.applies
+    if off.any():
+        for one in (foot, turning, lift):
+            np.copyto(one, 0.0, where=off)
+    return foot, turning, lift
+
+
+def _together(apart: Floats) -> Floats:
+    """East and north as the last axis: (..., posts, 2), a view."""
+    return np.moveaxis(apart, 0, -1)
+
+
 def _add(sums: Floats, post: Ints, more: Floats) -> None:
-    """Add rows of braces to those of their posts, in place: (..., posts, axes) and (..., braces, axes)."""
-    np.add.at(sums.swapaxes(0, -2), post, more.swapaxes(0, -2))
+    """Add rows of braces (..., braces) to those of their posts (..., posts), in place."""
+    posts = sums.shape[-1]
+    start = posts * np.arange(sums.size // max(posts, 1))
+    np.add.at(sums.reshape(-1), (start[:, None] + post).ravel(), more.ravel())
 
 
 def passed_on_n(along_n: Floats, thrust_n: Floats, bending_n_m: Floats, contact_m: Floats) -> Floats:

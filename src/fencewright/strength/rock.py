@@ -58,9 +58,8 @@ def rock_ladders(task: StrengthTask, footing: Footing, demand_n: Floats, used: F
     ibc-1807 (1807.3.2.1); ibc-1806 for the rock.
     """
     posts, ground = task.layout.posts, task.settings.strength.ground
-    rows = np.flatnonzero(
-        np.isfinite(posts.rock_depth_m) & ~posts.is_built & (np.array(task.holes.governs) == "rock")
-    )
+    met = np.flatnonzero(np.isfinite(posts.rock_depth_m) & ~posts.is_built)
+    rows = np.array([row for row in met.tolist() if task.holes.governs[row] == "rock"], np.int64)
     if not len(rows):
         return RockLadders(rows, *(np.zeros(0) for _ in range(5)))
     force, depth = demand_n[rows], task.holes.depth_m[rows]

@@ -91,7 +91,8 @@ def check_strength(
     cold: list[Reactions] = []
     for some in acting(fence, fence.cases, soil_factors):
         checker.check(some)
-        cold = cold or [some.reactions.of(0)]
+        if some.row[0] == 0:
+            cold = [some.reactions.of(0)]
         if needs is not None:
             needs.take(some)
     if needs is not None:

@@ -7,10 +7,10 @@ from numpy.typing import NDArray
 
 from fencewright.findings import Finding, InputError
 from fencewright.job.settings import Settings
-from fencewright.mechanics.belt_friction import LAST_END
+from fencewright.mechanics.belt_friction import LAST_END, share_in_pieces
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.tension import Tensions, TensionTask
-from fencewright.tension.friction import profile, share_at_posts
+from fencewright.tension.friction import share_at_posts
 from fencewright.tension.pulled import PulledRuns, cold_tension_n, hot_tension_n, pulled_runs
 from fencewright.tension.rail_model import rail_models
 from fencewright.tension.words import tension_findings
@@ -97,7 +97,9 @@ def _spread(task: TensionTask, pulled: PulledRuns, settings: Settings) -> Tensio
     is_last = pulled.drawn_from == LAST_END
     hot = hot_tension_n(pulled, tension.reference_c)
     sag = pulled.rails.weight_n_m * pulled.drawn.deepest_m2[:, None] / (8.0 * hot)
-    pulling = profile(task, tension.friction_pulling, pulled.drawn_from).share
+    pulling = share_in_pieces(
+        task.turning_3d_rad, task.bend_start, tension.friction_pulling, pulled.drawn_from
+    )
     post_start, at, there = _posts_of_rows(task, pulled)
     return Tensions(
         product_index=row % products,
