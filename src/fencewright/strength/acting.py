@@ -16,8 +16,8 @@ from fencewright.strength.reactions import reactions_of
 
 Ints = NDArray[np.int64]
 
-# posts times cases held at once: a short fence pays for each array once, a long one keeps within the cache
-_AT_ONCE = 16_384
+_AT_ONCE = 131_072  # posts times cases held at once: more would be slower for their memory
+_SHORT = 1000  # posts of a fence whose cases of a few posts cost less with the others than by themselves
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -48,12 +48,12 @@ def acting(
     Yields
     ------
     Acting
-        Linear in posts times cases. Where not all fit at once, those that only reach gates or ends come last, at
-        those posts alone: nothing acts elsewhere.
+        Linear in posts times cases. On a long fence those that only reach gates or ends come last, at those posts
+        alone: nothing acts elsewhere.
     """
     posts, braces = len(fence.task.layout.posts), fence.task.layout.braces
     rows, whole = np.arange(len(cases)), everywhere(braces, fence.frame, posts)
-    if len(cases) * posts <= _AT_ONCE:
+    if posts <= _SHORT:
         batches = [(rows, whole)]
     else:
         local = np.array([is_local(case) for case in cases])
