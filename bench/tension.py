@@ -8,6 +8,7 @@ import sys
 
 from fencewright.pipeline.pulling import tension_task
 from fencewright.strength.stage import check_strength
+from fencewright.takeoff.pieces import span_vectors
 from fencewright.tension.site_checks import site_checks
 from fencewright.tension.stage import pull_tensions
 from strength import MOST_GROWTH, best_s, fence_of, growth, peak_mb, sizes
@@ -22,9 +23,10 @@ def main(largest: int) -> None:
         settings, layout = fence.job.settings, fence.layout
         ends = check_strength(fence.task())[0].ends
         before = peak_mb()
-        task = tension_task(layout, fence.top_line.top_m, ends)
+        vector = span_vectors(layout.posts, layout.spans, fence.top_line.top_m)
+        task = tension_task(layout, vector, ends)
         tensions, pulled, _ = pull_tensions(task, settings)
-        laying = best_s(lambda: tension_task(layout, fence.top_line.top_m, ends))  # noqa: B023  # run now
+        laying = best_s(lambda: tension_task(layout, vector, ends))  # noqa: B023  # run now
         pulling = best_s(lambda: pull_tensions(task, settings))  # noqa: B023  # run now
         proving = best_s(lambda: site_checks(task, pulled, settings))  # noqa: B023  # run now
         posts, whole = len(layout.posts), laying + pulling + proving

@@ -7,6 +7,7 @@ import pytest
 
 from fencewright.pipeline.pulling import tension_task
 from fencewright.pipeline.record import Design
+from fencewright.takeoff.pieces import span_vectors
 from fencewright.tension.stage import pull_tensions
 
 Made = Callable[[str], Design]
@@ -48,7 +49,8 @@ def test_every_size_says_what_governs_it(clay: Design) -> None:
 )
 def test_the_ends_that_are_kept_are_those_that_the_tension_was_drawn_between(made: Made, more: str) -> None:
     fence = made(CLAY + more)
-    task = tension_task(fence.layout, fence.top_line.top_m, fence.strength.ends)
+    vector = span_vectors(fence.layout.posts, fence.layout.spans, fence.top_line.top_m)
+    task = tension_task(fence.layout, vector, fence.strength.ends)
     again, _, _ = pull_tensions(task, fence.job.settings)
     np.testing.assert_array_equal(again.set_tension_n, fence.tension.set_tension_n)
     np.testing.assert_array_equal(again.window_high_n, fence.tension.window_high_n)

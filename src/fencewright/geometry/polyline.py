@@ -58,6 +58,26 @@ def turnings(xy_m: Floats, is_closed: bool = False) -> Floats:
     return np.concatenate([[0.0], wrapped(np.diff(heading)), [0.0]])
 
 
+def turning_in_space_rad(before_m: Floats, after_m: Floats) -> Floats:
+    """Angle between each direction and the next, in space.
+
+    Parameters
+    ----------
+    before_m, after_m : float array (bends, 3)
+        Two vectors at each bend. [m]
+
+    Returns
+    -------
+    float array (bends,)
+        0 to pi. [rad]
+    """
+    east, north, up = before_m.T
+    to_east, to_north, to_up = after_m.T
+    across = (north * to_up - up * to_north, up * to_east - east * to_up, east * to_north - north * to_east)
+    sine = np.sqrt(across[0] ** 2 + across[1] ** 2 + across[2] ** 2)
+    return np.asarray(np.arctan2(sine, east * to_east + north * to_north + up * to_up))
+
+
 def places(xy_m: Floats, station_m: Floats, at_m: Floats) -> Floats:
     """Points at stations along a polyline.
 

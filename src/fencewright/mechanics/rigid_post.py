@@ -16,6 +16,7 @@ SUBGRADE_DRY_N_M3 = MappingProxyType({"loose": 2.2e6, "medium": 6.6e6, "dense": 
 SUBGRADE_WET_N_M3 = MappingProxyType({"loose": 1.3e6, "medium": 4.4e6, "dense": 10.7e6})
 # a post is rigid where depth (nh / EI)^0.2 is below 2, from memory, source: broms-1964b
 RIGID_LIMIT = 2.0
+LEAST_LEAD_N_M = 1e-300  # a post without load has no place of no shear, and none is asked
 
 
 def relative_depth(depth_m: ArrayLike, subgrade_n_m3: ArrayLike, bending_stiffness_n_m2: ArrayLike) -> Floats:
@@ -136,8 +137,6 @@ def greatest_moment_n_m(pull_n: ArrayLike, moment_n_m: ArrayLike, depth_m: Array
         np.abs(np.asarray(pull_n, np.float64)) * depth, np.abs(np.asarray(moment_n_m, np.float64))
     )
     lead = 8.0 * pull + 12.0 * moment
-    x = np.divide(
-        pull + np.sqrt(pull**2 + 4.0 * lead * pull), 2.0 * lead, out=np.zeros_like(lead), where=lead > 0
-    )
+    x = (pull + np.sqrt(pull**2 + 4.0 * lead * pull)) / np.maximum(2.0 * lead, LEAST_LEAD_N_M)
     grown = moment + pull * x - (3.0 * pull + 4.0 * moment) * x**3 + (2.0 * pull + 3.0 * moment) * x**4
     return np.asarray(grown)

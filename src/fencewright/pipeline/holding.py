@@ -74,7 +74,7 @@ def hold(
     settings = job.settings
     final, final_braces = _dug(layout, settings, (holes, brace_holes), (sized.sizes, sized.brace_sizes))
     show = UnitSystem(job.asked.job.sheets)
-    task = tension_task(layout, top_line.top_m, sized.ends)
+    task = tension_task(layout, sizing.span_vector_m, sized.ends)
     tension, pulled, said = pull_tensions(task, settings, show)
     chosen = chosen_tensions(layout, strands, tension)
     checking = replace(sizing, holes=final, brace_holes=final_braces, tension_n=chosen)

@@ -3,25 +3,25 @@
 import numpy as np
 from numpy.typing import NDArray
 
+from fencewright.geometry.polyline import turning_in_space_rad
 from fencewright.job.record import Job
 from fencewright.tables.fence import Layout, Strands
 from fencewright.tables.strength import EndAssemblies
 from fencewright.tables.tension import Tensions, TensionTask
-from fencewright.takeoff.pieces import span_vectors
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
 
 
-def tension_task(layout: Layout, top_m: Floats, ends: EndAssemblies) -> TensionTask:
+def tension_task(layout: Layout, vector_m: Floats, ends: EndAssemblies) -> TensionTask:
     """Lay out the runs for the tension stage.
 
     Parameters
     ----------
     layout : Layout
         Posts, spans, runs.
-    top_m : float array (posts,)
-        Elevation of each top. [m]
+    vector_m : float array (spans, 3)
+        Rail from post to post in space. [m]
     ends : EndAssemblies
         What holds the two ends of each run, and the posts at which it turns.
 
@@ -30,17 +30,17 @@ def tension_task(layout: Layout, top_m: Floats, ends: EndAssemblies) -> TensionT
     TensionTask
         Spans of each run one after the other.
     """
-    runs, spans = layout.runs, layout.spans
+    runs = layout.runs
     counts = runs.to_span - runs.from_span
     start = np.concatenate([[0], np.cumsum(counts)])
     row = _rows(runs.from_span, counts)
-    vector = span_vectors(layout.posts, spans, top_m)[row]
+    vector = vector_m[row]
     length = np.linalg.norm(vector, axis=1)
     is_last = np.zeros(len(row), bool)
     is_last[start[1:] - 1] = True
     inner = np.flatnonzero(~is_last)
     before, after = vector[inner], vector[np.minimum(inner + 1, len(row) - 1)]
-    turning = np.arctan2(np.linalg.norm(np.cross(before, after), axis=1), (before * after).sum(axis=1))
+    turning = turning_in_space_rad(before, after)
     # ground without values: the strength stage forbids building; the tension is drawn as between unyielding ends
     stiffness = np.where(ends.stiffness_n_m > 0, ends.stiffness_n_m, np.inf)
     return TensionTask(

@@ -11,6 +11,7 @@ from fencewright.pipeline.why_rows import Part
 from fencewright.pipeline.why_strength import strength_part
 from fencewright.tables.strength import EndAssemblies
 from fencewright.tables.tension import Tensions, TensionTask
+from fencewright.takeoff.pieces import span_vectors
 from fencewright.tension.pulled import PulledRuns
 from fencewright.tension.stage import pull_tensions
 
@@ -41,7 +42,8 @@ class PullPart:
 def pull_part(design: Design, run: int, strand: int, part: Part) -> PullPart:
     """Draw one run again by the stage's own functions, its ends as sizing found them."""
     ends = strength_part(design, part.post_rows).ends_of(run)
-    task = tension_task(part.layout, part.top_line.top_m, ends)
+    vector = span_vectors(part.layout.posts, part.layout.spans, part.top_line.top_m)
+    task = tension_task(part.layout, vector, ends)
     tensions, pulled, _ = pull_tensions(task, design.job.settings)
     names = tuple(post_id(int(part.post_rows[row])) for row in tensions.post_index[tensions.posts_of(strand)])
     return PullPart(design, task, tensions, pulled, ends, names, strand, int(tensions.product_index[strand]))

@@ -1,7 +1,7 @@
 """Braces: how they stand at their posts, the thrust of each, and what brace, tie and footing carry."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import combinations
 
 import numpy as np
@@ -82,28 +82,42 @@ def brace_frame(task: StrengthTask) -> BraceFrame:
     post = braces.post_index
     way = np.column_stack([braces.x_m - posts.x_m[post], braces.y_m - posts.y_m[post]])
     reach = np.maximum(np.hypot(way[:, 0], way[:, 1]), 1e-9)
-    rise = braces.contact_m + posts.ground_m[post] - braces.ground_m
-    drop = np.where(
-        braces.is_horizontal, braces.contact_m, rise + footing_top_m(task, task.brace_holes.depth_m)
-    )
     unit = way / reach[:, None]
-    length = np.where(braces.is_horizontal, reach, np.hypot(reach, drop))
     lead, behind = _second_bays(braces, unit, reach)
-    axial = round_area_m2(settings.brace.diameter_m) * settings.strength.timber.modulus_pa
-    soft = diagonal_flexibility_m_n(drop, reach, np.inf, axial)
-    stiff = np.bincount(lead, 1.0 / soft, len(lead)) if len(lead) else np.zeros(0)
     tie = tie_flexibility_m_n(braces.contact_m, reach, settings.strength.tie_stiffness_n)
-    first = first_bay_share(tie, rail_flexibility_m_n(reach, axial))
+    first = first_bay_share(tie, rail_flexibility_m_n(reach, _axial_n(task)))
     leads = np.flatnonzero(lead == np.arange(len(lead)))
     order = leads[np.argsort(post[leads], kind="stable")]
     braced, start, number = np.unique(post[order], return_index=True, return_counts=True)
     slot = np.full((len(braced), int(number.max(initial=1))), -1)
     place = np.arange(len(order)) - np.repeat(start, number)
     slot[np.repeat(np.arange(len(braced)), number), place] = order
-    return BraceFrame(
-        unit, braces.contact_m, drop, reach, length, slot, braced, lead, 1.0 / soft / stiff[lead], behind,
+    none = np.zeros(len(lead))
+    flat = BraceFrame(
+        unit, braces.contact_m, none, reach, none, slot, braced, lead, none, behind,
         np.where(behind >= 0, first, 1.0),
     )  # fmt: skip
+    return frame_at_depth(task, flat)
+
+
+def frame_at_depth(task: StrengthTask, frame: BraceFrame) -> BraceFrame:
+    """Give the frame of the same braces on footings of the task's depth: their ends and shares, in plan nothing."""
+    braces, posts = task.layout.braces, task.layout.posts
+    rise = braces.contact_m + posts.ground_m[braces.post_index] - braces.ground_m
+    drop = np.where(
+        braces.is_horizontal, braces.contact_m, rise + footing_top_m(task, task.brace_holes.depth_m)
+    )
+    length = np.where(braces.is_horizontal, frame.reach_m, np.hypot(frame.reach_m, drop))
+    stiff = 1.0 / diagonal_flexibility_m_n(drop, frame.reach_m, np.inf, _axial_n(task))
+    share = stiff
+    if len(stiff):
+        share = stiff / np.bincount(frame.lead, stiff, len(stiff))[frame.lead]
+    return replace(frame, drop_m=drop, length_m=length, share=share)
+
+
+def _axial_n(task: StrengthTask) -> Floats:
+    """E A of a brace. [N]"""
+    return round_area_m2(task.settings.brace.diameter_m) * task.settings.strength.timber.modulus_pa
 
 
 def _second_bays(braces: Braces, unit: Floats, reach_m: Floats) -> tuple[Ints, Ints]:

@@ -139,7 +139,7 @@ class Checker:
         of = self.at_braced_n
         for key in dict.fromkeys((case.pull, case.side) for case in cases):
             if key not in of:
-                of[key] = rails_at_braced_n(self.fence.task, self.fence.around.rails, self.fence.frame, *key)
+                of[key] = rails_at_braced_n(self.fence.braced, self.fence.task.tension_n[key[0]], key[1])
         return np.stack(
             [own.pull * of[case.pull, case.side] for case, own in zip(cases, factors, strict=True)]
         )

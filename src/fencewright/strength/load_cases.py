@@ -149,7 +149,7 @@ def wind_loads(
         rounded = open_coefficient(share, face, pressure, is_round=True)
     is_wire = np.array([strand.rail.is_wire for strand in settings.strands])
     strand = line_load_n_m(pressure, np.where(is_wire, rounded, flat), face)
-    alone = open_coefficient(np.full(len(post_m), 0.05), post_m, pressure, is_round=True)
+    alone = open_coefficient(0.05, post_m, pressure, is_round=True)
     return WindLoads(strand, line_load_n_m(pressure, alone, post_m + 2 * ice_m))
 
 

@@ -121,7 +121,7 @@ def rails_at_posts(task: StrengthTask) -> Rails:
     rows = np.flatnonzero(spans.run_index >= 0)
     vector = task.span_vector_m[rows]
     length = np.maximum(np.linalg.norm(vector, axis=1), 1e-9)
-    unit = vector / length[:, None]
+    unit = np.asfortranarray(vector / length[:, None])  # each axis one stretch of memory
     plan = np.maximum(np.hypot(vector[:, 0], vector[:, 1]), 1e-9)
     left = np.column_stack([-vector[:, 1] / plan, vector[:, 0] / plan])
     run = spans.run_index[rows]

@@ -12,6 +12,7 @@ from fencewright.strength.task import StrengthTask
 
 Floats = NDArray[np.float64]
 Flags = NDArray[np.bool_]
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,22 +58,54 @@ def free_bending_n_m(task: StrengthTask, reactions: Reactions, depth_m: Floats, 
     return np.where(is_concrete, moment + force * task.settings.holes.recess_m, grown)
 
 
-def rails_at_braced_n(task: StrengthTask, rails: Rails, frame: BraceFrame, pull: str, side: str) -> Floats:
-    """Pull of each rail on each braced post, before factors: (strands, braced, 2), of one tension and side. [N]"""
-    rows = frame.braced
-    place = np.full(len(task.layout.posts), -1)
-    place[rows] = np.arange(len(rows))
-    mine = place[rails.post] >= 0
+@dataclass(frozen=True, slots=True, eq=False)
+class BracedRails:
+    """Meetings of rails with braced posts, (meetings,), as `Rails`: `at` row of the braced posts, of which `count`."""
+
+    at: Ints
+    run: Ints
+    unit: Floats
+    is_ending: Flags
+    is_starting: Flags
+    count: int
+
+
+def braced_rails(rails: Rails, braced: Ints, posts: int) -> BracedRails:
+    """Pick the meetings at braced posts: rows `braced` of the posts."""
+    place = np.full(posts, -1)
+    place[braced] = np.arange(len(braced))
+    at = place[rails.post]
+    rows = np.flatnonzero(at >= 0)
+    return BracedRails(
+        at[rows], rails.run[rows], rails.unit[rows, :2], rails.is_ending[rows], rails.is_starting[rows],
+        len(braced),
+    )  # fmt: skip
+
+
+def rails_at_braced_n(rails: BracedRails, tension_n: Floats, side: str) -> Floats:
+    """Pull of each rail on each braced post, before factors: (strands, braced, 2). [N]
+
+    Parameters
+    ----------
+    rails : BracedRails
+        Their meetings.
+    tension_n : float array (runs, strands)
+        Of one rail. [N]
+    side : str
+        `all`, or only the runs that are `ending` or `starting` there.
+    """
+    at, run, unit = rails.at, rails.run, rails.unit
     if side != "all":
-        mine &= rails.is_ending if side == "ending" else rails.is_starting
-    at, unit = place[rails.post[mine]], rails.unit[mine]
-    tension = task.tension_n[pull][rails.run[mine]]
+        mine = rails.is_ending if side == "ending" else rails.is_starting
+        at, run, unit = at[mine], run[mine], unit[mine]
+    tension = tension_n[run]
     strands = tension.shape[1]
-    own = (at[:, None] * strands + np.arange(strands)).ravel()
-    sums = [
-        np.bincount(own, (tension * unit[:, axis, None]).ravel(), len(rows) * strands) for axis in range(2)
-    ]
-    return np.ascontiguousarray(np.stack(sums, axis=1).reshape(len(rows), strands, 2).swapaxes(0, 1))
+    own = (np.arange(strands)[:, None] * rails.count + at).ravel()
+    sums = np.empty((strands, rails.count, 2))
+    for axis in range(2):
+        each = (tension * unit[:, axis, None]).T.ravel()
+        sums[:, :, axis] = np.bincount(own, each, strands * rails.count).reshape(strands, rails.count)
+    return sums
 
 
 def braced_bending_n_m(

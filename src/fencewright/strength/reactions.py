@@ -95,9 +95,8 @@ def reactions_of(
 
 def _applied(loads: PostForces) -> tuple[Floats, Floats, Floats]:
     """Force and moment (2, ..., posts), east and north apart in memory, and lift; nothing where the case is not."""
-    foot, turning = (
-        np.array(np.moveaxis(one, -1, 0), order="C") for one in (loads.force_n, loads.moment_n_m)
-    )
+    axes = range(loads.force_n.ndim)
+    foot, turning = (one.transpose(axes[-1], *axes[:-1]).copy() for one in (loads.force_n, loads.moment_n_m))
     lift = loads.up_n.copy()
     off = ~loads.applies
     if off.any():
@@ -108,7 +107,7 @@ def _applied(loads: PostForces) -> tuple[Floats, Floats, Floats]:
 
 def _together(apart: Floats) -> Floats:
     """East and north as the last axis: (..., posts, 2), a view."""
-    return np.moveaxis(apart, 0, -1)
+    return apart.transpose(*range(1, apart.ndim), 0)
 
 
 def _add(sums: Floats, post: Ints, more: Floats) -> None:

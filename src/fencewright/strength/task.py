@@ -125,10 +125,12 @@ def footings_of(task: StrengthTask) -> Footing:
     """
     holes, settings = task.holes, task.settings
     count = len(task.layout.posts)
-    _, first, rows = np.unique(
-        np.fromiter(map(id, task.soils), np.int64, count), return_index=True, return_inverse=True
-    )
-    kinds = [task.soils[row] for row in first.tolist()]
+    kinds, rows = list(task.soils[:1]), np.zeros(count, np.int64)
+    if kinds and task.soils.count(kinds[0]) < count:
+        _, first, rows = np.unique(
+            np.fromiter(map(id, task.soils), np.int64, count), return_index=True, return_inverse=True
+        )
+        kinds = [task.soils[row] for row in first.tolist()]
     table = np.array(
         [
             (s.lateral_pa_per_m, s.bearing_pa, s.friction, s.cohesion_pa, float(s.soil_class == 5))
