@@ -10,12 +10,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.sparse import csr_array
+from scipy.sparse import csc_array, csr_array
 
 from fencewright.tables.top_line import FloatArray
 from fencewright.topline.certificate import objective_scale, ordered_dot
 from fencewright.topline.newton import NewtonMatrix, Solve
-from fencewright.topline.pairs import Pair, aimed, follow, move, paired, predict, stiffness
+from fencewright.topline.pairs import Pairs, aimed, follow, move, paired, predict, products_of, stiffness
 from fencewright.topline.program import Program
 
 #: Part of the way to the nearest bound that a step goes.
@@ -23,17 +23,18 @@ STEP_SHARE = 0.995
 #: Point and prices step alike once the products are below this part of the objective: apart they are
 #: quicker at first, but leave a residual that the proof cannot bear at the end.
 ALIKE_BELOW = 1e-2
-#: Part of a bound's width that the first point keeps from it.
-START_MARGIN = 0.49
-#: Least distance of a row from its limit that the first prices reckon with. [m]
-START_ROOM_M = 0.1
-#: First product over the mean of gradient times width, and what rows do to it; over the mean cost of
-#: the rows that are broken at first.
-BOUNDS_START, ROWS_START, BROKEN_START = 0.5, 400.0, 10.0
-#: First product where the gradient is 0. [m2]
+#: The first point bends to the middle of its bounds by a spring of this stiffness, and keeps this part of each
+#: bound's width from it.
+START_SPRING, START_MARGIN = 100.0, 0.2
+#: First product over the mean of what is at stake: gradient times width at a bound, cost of the rows broken at first;
+#: without rows, and with.
+FIRST_PRODUCT, FIRST_PRODUCT_ROWS = 1.0, 100.0
+#: First product where nothing is at stake. [m2]
 LEAST_PRODUCT_M2 = 1e-12
 #: The corrector aims at the predicted part of the products to this power, and not below this part.
-CENTRING_POWER, LEAST_CENTRING = 2, 1e-4
+CENTRING_POWER, LEAST_CENTRING = 4, 1e-4
+#: Nor below this part of the gap that is wanted: products far smaller only cost the balance of prices its digits.
+LEAST_OF_WANTED = 0.1
 #: The gap is proven from where the products are this many times what is wanted.
 PROOF_FROM = 1e4
 #: Iterations that may pass without a better proof.
@@ -42,12 +43,16 @@ STALL_LIMIT = 3
 
 @dataclass(frozen=True)
 class _System:
-    """The program with its transposed rows, and the matrix of its Newton steps."""
+    """The program, the matrix of its Newton steps, and its flow and rows together, straight and transposed.
+
+    One product with both costs little more than one with either: at most sizes a sparse product is mostly its call.
+    """
 
     program: Program
     matrix: NewtonMatrix
-    flow_across: csr_array
-    rows_across: csr_array
+    both: csr_array
+    both_across: csc_array
+    rows_across: csc_array
 
 
 @dataclass(frozen=True)
@@ -55,34 +60,22 @@ class _Point:
     """State of the iteration; all arrays change in place.
 
     Of a bound the distance drives (it moves with x) and its price follows; of a row the price drives,
-    and its room (b - A x + s) or excess (s) follows.
+    and its room (b - A x + s) or excess (s) follows. `bend_over` holds D x + d and A x - b.
     """
 
     x: FloatArray
-    bounds: tuple[Pair, Pair]
-    rows: tuple[Pair, Pair]
-
-    @property
-    def pairs(self) -> tuple[Pair, ...]:
-        return self.bounds + self.rows
+    bend_over: FloatArray
+    bounds: Pairs
+    rows: Pairs
 
     @property
     def price(self) -> FloatArray:
-        return self.rows[0].driver
-
-
-@dataclass(frozen=True)
-class _Slopes:
-    """What the program says at a point."""
-
-    objective: float
-    gradient: FloatArray  # of flow and heights
-    over: FloatArray  # A x - b
-    products: float  # sum over all pairs
+        prices: FloatArray = self.rows.driver[0]
+        return prices
 
 
 def interior_point(
-    program: Program, matrix: NewtonMatrix, first_m: FloatArray, relative_gap: float, iteration_limit: int
+    program: Program, matrix: NewtonMatrix, relative_gap: float, iteration_limit: int
 ) -> tuple[FloatArray, FloatArray, int]:
     """Solve the program.
 
@@ -92,8 +85,6 @@ def interior_point(
         Every bound has width, every row a price above 0.
     matrix : NewtonMatrix
         Of the same program.
-    first_m : float array (unknowns,)
-        Where to start from; moved inside the bounds. [m]
     relative_gap : float
         Stops when the proven gap is this part of the objective. [-]
     iteration_limit : int
@@ -110,134 +101,163 @@ def interior_point(
 
     Notes
     -----
-    Mehrotra's predictor-corrector. It stops early where the proven gap no longer falls: the certificate
-    then says what was reached.
+    Mehrotra's predictor-corrector, from a point that keeps rows, bounds and the balance of prices. It stops early
+    where the proven gap no longer falls: the certificate then says what was reached.
     """
-    system = _System(program, matrix, csr_array(program.flow.T), csr_array(program.rows.T))
-    point = _start(system, first_m)
+    both = _stacked(program.flow, program.rows)
+    system = _System(program, matrix, both, both.T, program.rows.T)
+    point = _start(system)
+    products = products_of(point.bounds) + products_of(point.rows)
     best, best_gap, stalled, iteration = (point.x, point.price), np.inf, 0, 0
     for iteration in range(iteration_limit + 1):
-        at = _slopes(system, point)
-        wanted = relative_gap * objective_scale(program, at.objective)
-        if at.products <= PROOF_FROM * wanted:
-            gap = _proven_gap(system, point, at)
+        objective = _objective(system, point)
+        wanted = relative_gap * objective_scale(program, objective)
+        if products <= PROOF_FROM * wanted:
+            gap = _proven_gap(system, point)
             stalled += 1
             if gap < best_gap:
                 best, best_gap, stalled = (point.x.copy(), point.price.copy()), gap, 0
             if gap <= wanted or stalled > STALL_LIMIT:
                 break
-        if iteration == iteration_limit or not _advance(system, point, at):
+        if iteration == iteration_limit:
             break
+        advanced = _advance(system, point, products, wanted, is_alike=products < ALIKE_BELOW * objective)
+        if advanced is None:
+            break
+        products = advanced
     return (*best, iteration) if np.isfinite(best_gap) else (point.x, point.price, iteration)
 
 
-def _first_product(program: Program, gradient: FloatArray, spare: FloatArray) -> float:
-    """Product to start from: of the size of what is at stake at bounds and at rows."""
-    product = BOUNDS_START * float(np.mean(np.abs(gradient) * (program.high_m - program.low_m)))
-    if spare.size:
-        product *= ROWS_START
-        product += BROKEN_START * float(np.mean(program.price_m * np.maximum(-spare, 0.0)))
-    return product + LEAST_PRODUCT_M2
+def _stacked(one: csr_array, other: csr_array) -> csr_array:
+    """Put the rows of one matrix under those of another."""
+    pointer = np.concatenate([one.indptr, one.indptr[-1] + other.indptr[1:]])
+    columns = np.concatenate([one.indices, other.indices])
+    shape = (one.shape[0] + other.shape[0], one.shape[1])
+    return csr_array((np.concatenate([one.data, other.data]), columns, pointer), shape=shape)
 
 
-def _start(system: _System, first: FloatArray) -> _Point:
-    """Point inside the bounds, with every product alike; the rows need not be kept yet."""
+def _start(system: _System) -> _Point:
+    """Point inside the bounds that keeps rows and the balance of prices, with products of one size."""
     program = system.program
-    width = program.high_m - program.low_m
-    x = np.clip(first, program.low_m + START_MARGIN * width, program.high_m - START_MARGIN * width)
-    above, below = x - program.low_m, program.high_m - x
-    gradient = system.flow_across @ (program.flow @ x + program.flow_offset_m) + program.weight * x
-    spare = program.limit_m - program.rows @ x
-    product = _first_product(program, gradient, spare)
-    price = np.minimum(product / np.maximum(np.abs(spare), START_ROOM_M), 0.5 * program.price_m)
+    width, middle = program.high_m - program.low_m, 0.5 * (program.high_m + program.low_m)
+    solve = system.matrix.factorise(np.zeros(program.limit_m.size), np.full(middle.size, START_SPRING))
+    sprung = START_SPRING * middle - program.flow.T @ program.flow_offset_m
+    x = middle if solve is None else solve(sprung)
+    x = np.clip(x, program.low_m + START_MARGIN * width, program.high_m - START_MARGIN * width)
+    bend_over = system.both @ x
+    bend_over += np.concatenate([program.flow_offset_m, -program.limit_m])
+    bend, over = np.split(bend_over, [program.flow_offset_m.size])
+    gradient = program.flow.T @ bend + program.weight * x
+    product = FIRST_PRODUCT * float(np.mean(np.abs(gradient) * width)) + LEAST_PRODUCT_M2
+    if over.size:
+        product += float(np.mean(program.price_m * np.maximum(over, 0.0)))
+        product *= FIRST_PRODUCT_ROWS
+    price, spare = _central_prices(over, program.price_m, product)
     gradient += system.rows_across @ price
-    spare_price = program.price_m - price
-    low_price = np.maximum(gradient, 0.0) + product / above
-    high_price = np.maximum(-gradient, 0.0) + product / below
-    bounds = (paired(above, low_price, 1.0), paired(below, high_price, -1.0))
-    rows = (paired(price, product / price, 1.0), paired(spare_price, product / spare_price, -1.0))
-    return _Point(x, bounds, rows)
+    above, below = x - program.low_m, program.high_m - x
+    pressed = product / np.maximum(above, below)
+    bound_prices = np.maximum(gradient, 0.0) + pressed, np.maximum(-gradient, 0.0) + pressed
+    rows = paired((price, spare), (product / price, product / spare))
+    return _Point(x, bend_over, paired((above, below), bound_prices), rows)
 
 
-def _slopes(system: _System, point: _Point) -> _Slopes:
+def _central_prices(over: FloatArray, price: FloatArray, product: float) -> tuple[FloatArray, FloatArray]:
+    """Prices z and p - z at which room and excess have this product and differ by what the row is over its limit.
+
+    Notes
+    -----
+    product / z - product / (p - z) = -over, a quadratic in z; each root is taken where nothing cancels.
+    """
+    root = np.hypot(over * price, 2.0 * product)
+    price_over = np.abs(over) * price
+    lesser = 2.0 * product * price / (2.0 * product + price_over + root)
+    greater = price - lesser
+    return np.where(over > 0.0, greater, lesser), np.where(over > 0.0, lesser, greater)
+
+
+def _objective(system: _System, point: _Point) -> float:
     program = system.program
-    bend = program.flow @ point.x
-    bend += program.flow_offset_m
-    weighted = program.weight * point.x
-    objective = program.constant_m2 + 0.5 * (ordered_dot(bend, bend) + ordered_dot(weighted, point.x))
-    objective += ordered_dot(program.price_m, point.rows[1].follower)
-    gradient = system.flow_across @ bend
-    gradient += weighted
-    over: FloatArray = np.zeros(0)
-    if program.limit_m.size:
-        over = program.rows @ point.x
-        over -= program.limit_m
-    products = sum(ordered_dot(pair.driver, pair.follower) for pair in point.pairs)
-    return _Slopes(objective, gradient, over, products)
+    bend = point.bend_over[: program.flow_offset_m.size]
+    objective = program.constant_m2 + 0.5 * ordered_dot(bend, bend)
+    objective += 0.5 * ordered_dot(program.weight * point.x, point.x)
+    return objective + ordered_dot(program.price_m, point.rows.follower[1])
 
 
-def _proven_gap(system: _System, point: _Point, at: _Slopes) -> float:
+def _proven_gap(system: _System, point: _Point) -> float:
     """Gap of the point and its prices, as `certificate.certify` finds it."""
-    price_m, slope = system.program.price_m, at.gradient
-    if price_m.size:
-        slope = slope + system.rows_across @ point.price
-    low, high = point.bounds
-    gap = ordered_dot(np.maximum(slope, 0.0), low.driver) - ordered_dot(np.minimum(slope, 0.0), high.driver)
-    return gap + ordered_dot(price_m, np.maximum(at.over, 0.0)) - ordered_dot(point.price, at.over)
+    program = system.program
+    bend, over = np.split(point.bend_over, [program.flow_offset_m.size])
+    slope = system.both_across @ np.concatenate([bend, point.price])
+    slope += program.weight * point.x
+    above, below = point.bounds.driver
+    gap = ordered_dot(np.maximum(slope, 0.0), above) - ordered_dot(np.minimum(slope, 0.0), below)
+    return gap + ordered_dot(program.price_m, np.maximum(over, 0.0)) - ordered_dot(point.price, over)
 
 
-def _advance(system: _System, point: _Point, at: _Slopes) -> bool:
-    """One predictor and corrector step, in place; False where no step can be computed."""
+def _advance(
+    system: _System, point: _Point, products: float, wanted: float, *, is_alike: bool
+) -> float | None:
+    """One predictor and corrector step, in place: the sum of products after it, None where none can be computed."""
     scale = 1.0 / stiffness(point.rows)
     solve = system.matrix.factorise(scale, stiffness(point.bounds))
     if solve is None:
-        return False
-    target = _predict(system, point, at, solve, scale)
-    dx, dz = _correct(system, point, at, solve, scale, target)
-    x_falls = [follow(pair, dx) for pair in point.bounds]
-    z_falls = [follow(pair, dz) for pair in point.rows]
-    most = max(fall for fall, _ in x_falls), max(fall for _, fall in z_falls)
-    step = min(1.0, STEP_SHARE / max(*most, STEP_SHARE))
-    most = max(fall for _, fall in x_falls), max(fall for fall, _ in z_falls)
-    price_step = min(1.0, STEP_SHARE / max(*most, STEP_SHARE))
-    if at.products < ALIKE_BELOW * at.objective:
+        return None
+    right = _right(system, point, scale)
+    aim = max(_predict(system, point, products, solve, scale, right), LEAST_OF_WANTED * wanted)
+    target = aim / (2 * (point.x.size + point.price.size))
+    dx, dz, bend_over = _correct(system, point, solve, scale, right, target)
+    x_fall, bound_price_fall = follow(point.bounds, dx)
+    price_fall, room_fall = follow(point.rows, dz)
+    step = min(1.0, STEP_SHARE / max(x_fall, room_fall, STEP_SHARE))
+    price_step = min(1.0, STEP_SHARE / max(bound_price_fall, price_fall, STEP_SHARE))
+    if is_alike:
         step = price_step = min(step, price_step)
-    for pair in point.bounds:
-        move(pair, dx, step, price_step)
-    for pair in point.rows:
-        move(pair, dz, price_step, step)
-    dx *= step
-    np.add(point.x, dx, out=point.x)
-    return True
+    products = move(point.bounds, dx, step, price_step) + move(point.rows, dz, price_step, step)
+    for state, change in ((point.x, dx), (point.bend_over, bend_over)):
+        change *= step
+        state += change
+    return products
 
 
-def _predict(system: _System, point: _Point, at: _Slopes, solve: Solve, scale: FloatArray) -> float:
-    """Step to products of 0: the product that the corrector aims at; its second order stays in the pairs."""
-    right = -at.gradient
-    if scale.size:
-        right -= system.rows_across @ (point.price + scale * at.over)
-    dx = solve(right)
-    dz = scale * (system.program.rows @ dx + at.over) if scale.size else scale
-    ahead = [predict(pair, dx) for pair in point.bounds] + [predict(pair, dz) for pair in point.rows]
+def _right(system: _System, point: _Point, scale: FloatArray) -> FloatArray:
+    """Right-hand side of a step to products of 0: minus the gradient, the rows at their prices after the step."""
+    flows = system.program.flow_offset_m.size
+    pull = point.bend_over.copy()
+    pull[flows:] *= scale
+    pull[flows:] += point.price
+    right = system.both_across @ pull
+    right += system.program.weight * point.x
+    np.negative(right, out=right)
+    return right
+
+
+def _predict(
+    system: _System, point: _Point, products: float, solve: Solve, scale: FloatArray, right: FloatArray
+) -> float:
+    """Step to products of 0: the sum of products to aim at; the step's second order stays in the pairs."""
+    dx = solve(right.copy())
+    dz = system.program.rows @ dx
+    dz += point.bend_over[system.program.flow_offset_m.size :]
+    dz *= scale
+    ahead = predict(point.bounds, dx), predict(point.rows, dz)
     step = 1.0 / max(1.0, *(reach for reach, _ in ahead))
-    after = (1.0 - step) * at.products - step * step * sum(second for _, second in ahead)
-    centring = min(1.0, max(after / at.products, LEAST_CENTRING)) ** CENTRING_POWER
-    return float(centring * at.products / (2 * (dx.size + dz.size)))
+    after = (1.0 - step) * products - step * step * sum(second for _, second in ahead)
+    centring = min(1.0, max(after / products, LEAST_CENTRING)) ** CENTRING_POWER
+    return centring * products
 
 
 def _correct(
-    system: _System, point: _Point, at: _Slopes, solve: Solve, scale: FloatArray, target: float
-) -> tuple[FloatArray, FloatArray]:
-    """Find the changes of x and of the row prices."""
-    right = aimed(point.bounds, target)
-    right -= at.gradient
-    if scale.size == 0:
-        return solve(right), scale
+    system: _System, point: _Point, solve: Solve, scale: FloatArray, right: FloatArray, target: float
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Find the changes of x, of the row prices, and of D x + d and A x - b."""
+    right += aimed(point.bounds, target)
     pull = aimed(point.rows, target)
-    pull += at.over
-    right -= system.rows_across @ (point.price + scale * pull)
+    if scale.size:
+        right -= system.rows_across @ (scale * pull)
     dx = solve(right)
-    dz = system.program.rows @ dx
-    dz += pull
-    dz *= scale
-    return dx, dz
+    bend_over = system.both @ dx
+    flows = system.program.flow_offset_m.size
+    pull += point.bend_over[flows:]
+    pull += bend_over[flows:]
+    pull *= scale
+    return dx, pull, bend_over

@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy.linalg.lapack import dpbtrf, dpbtrs
 from scipy.sparse import csc_array, csr_array
 from scipy.sparse.csgraph import reverse_cuthill_mckee
@@ -19,6 +20,36 @@ WIDEST_BAND = 60
 CHAIN_BAND = 2
 
 Solve = Callable[[FloatArray], FloatArray]
+
+
+@dataclass(frozen=True)
+class Products:
+    """Products of each two entries of each row of a matrix: the lower triangle of the rows' outer products.
+
+    Attributes
+    ----------
+    start : int array (rows + 1,)
+        Products of row r stand from `start[r]` to `start[r + 1]`.
+    high, low : int array (products,)
+        Greater and lesser column.
+    value : float array (products,)
+        Product of the two entries.
+    """
+
+    start: IntArray
+    high: IntArray
+    low: IntArray
+    value: FloatArray
+
+    @property
+    def band(self) -> int:
+        """Greatest distance between two columns of a product."""
+        return int(np.max(self.high - self.low, initial=0))
+
+    def reordered(self, place: NDArray[np.int32]) -> Products:
+        """Give the same products where column c stands at `place[c]`."""
+        one, other = place[self.high], place[self.low]
+        return Products(self.start, np.maximum(one, other), np.minimum(one, other), self.value)
 
 
 @dataclass(frozen=True)
@@ -46,7 +77,7 @@ class NewtonMatrix:
     column: IntArray
     diagonal: IntArray | slice
     base: FloatArray
-    spread: csr_array
+    spread: csc_array
     work: FloatArray
 
     def factorise(self, scale: FloatArray, diagonal: FloatArray) -> Solve | None:
@@ -75,13 +106,17 @@ class NewtonMatrix:
         return _factorise_band(entries.reshape((self.band + 1, -1), order="F"))
 
 
-def order_unknowns(flow: csr_array, rows: csr_array) -> tuple[IntArray | None, int]:
+def order_unknowns(
+    flow: Products, rows: Products, size: int
+) -> tuple[IntArray | None, int, tuple[Products, Products]]:
     """Order the unknowns so that the Newton matrix has a narrow band.
 
     Parameters
     ----------
-    flow, rows : sparse array (flows, unknowns), (rows, unknowns)
-        Unknowns of a row meet in the matrix.
+    flow, rows : Products
+        Of the flows and of the rows: unknowns of a product meet in the matrix.
+    size : int
+        Number of unknowns.
 
     Returns
     -------
@@ -89,38 +124,67 @@ def order_unknowns(flow: csr_array, rows: csr_array) -> tuple[IntArray | None, i
         Unknowns in their new order; None = as they are (a chain, in order).
     band : int
         Half bandwidth in that order; -1 where it is too wide to be worth a band.
+    products : two Products
+        The products given, in the new order.
+
+    Notes
+    -----
+    Chains keep their order, rings are folded (0, n - 1, 1, n - 2, ...): what met within 2 then meets within 4. For all
+    else the order is reverse Cuthill-McKee's.
     """
-    band = max(_widest(flow), _widest(rows))
+    band = max(flow.band, rows.band)
     if band <= CHAIN_BAND:
-        return None, band
-    pairs = [row_products(matrix)[1:3] for matrix in (flow, rows)]
-    high = np.concatenate([pair[0] for pair in pairs])
-    low = np.concatenate([pair[1] for pair in pairs])
-    size = flow.shape[1]
-    graph = csr_array(
-        (np.ones(2 * high.size, np.int8), (np.concatenate([high, low]), np.concatenate([low, high]))),
-        shape=(size, size),
-    )
-    order = np.asarray(reverse_cuthill_mckee(graph, symmetric_mode=True), np.int64)
-    place = np.empty(size, np.int64)
-    place[order] = np.arange(size)
-    narrowed = int(np.max(np.abs(place[high] - place[low]), initial=0))
+        return None, band, (flow, rows)
+    for find in (_folded, _cuthill_mckee):
+        order = find(flow, rows, size)
+        place = np.empty(size, np.int32)
+        place[order] = np.arange(size, dtype=np.int32)
+        products = flow.reordered(place), rows.reordered(place)
+        narrowed = max(one.band for one in products)
+        if narrowed <= 2 * CHAIN_BAND:
+            break
     if min(narrowed, band) > WIDEST_BAND:
-        return None, -1
-    return (order, narrowed) if narrowed < band else (None, band)
+        return None, -1, (flow, rows)
+    return (order, narrowed, products) if narrowed < band else (None, band, (flow, rows))
 
 
-def newton_matrix(flow: csr_array, weight: FloatArray, rows: csr_array, band: int) -> NewtonMatrix:
+def _folded(flow: Products, rows: Products, size: int) -> IntArray:
+    """Fold each ring on itself, taking what meets far apart for what closes it."""
+    ends = []
+    for products in (flow, rows):
+        far = np.flatnonzero(products.high - products.low > CHAIN_BAND)
+        ends.append(np.stack([products.low[far], products.high[far]]))
+    low, high = np.concatenate(ends, axis=1)
+    by_low = np.argsort(low, kind="stable")
+    low, high = low[by_low], np.maximum.accumulate(high[by_low])
+    starts = np.flatnonzero(np.append(True, low[1:] > high[:-1]))
+    order = np.arange(size)
+    for first, last in zip(starts, np.append(starts[1:], low.size) - 1, strict=True):
+        start, stop = int(low[first]), int(high[last]) + 1
+        half = (stop - start + 1) // 2
+        order[start:stop:2] = np.arange(start, start + half)
+        order[start + 1 : stop : 2] = np.arange(stop - 1, start + half - 1, -1)
+    return order
+
+
+def _cuthill_mckee(flow: Products, rows: Products, size: int) -> IntArray:
+    high, low = np.concatenate([flow.high, rows.high]), np.concatenate([flow.low, rows.low])
+    apart = high != low
+    high, low = high[apart], low[apart]
+    ends = np.concatenate([high, low]), np.concatenate([low, high])
+    graph = csr_array((np.ones(2 * high.size, np.int8), ends), shape=(size, size))
+    return np.asarray(reverse_cuthill_mckee(graph, symmetric_mode=True), np.int64)
+
+
+def newton_matrix(weight: FloatArray, flow: Products, rows: Products, band: int) -> NewtonMatrix:
     """Lay out the Newton matrix of D'D + diag(w) and A' diag(s) A.
 
     Parameters
     ----------
-    flow : sparse array (flows, unknowns)
-        D.
     weight : float array (unknowns,)
         w.
-    rows : sparse array (rows, unknowns)
-        A.
+    flow, rows : Products
+        Of D and of A, in the order of the unknowns.
     band : int
         Half bandwidth, -1 for listed entries.
 
@@ -129,32 +193,37 @@ def newton_matrix(flow: csr_array, weight: FloatArray, rows: csr_array, band: in
     NewtonMatrix
         O(unknowns x band + products of rows).
     """
-    size = flow.shape[1]
-    _, flow_high, flow_low, flow_value = row_products(flow)
-    owner, row_high, row_low, row_value = row_products(rows)
+    size = weight.size
     listed = np.zeros(0, np.int64)
     if band >= 0:
         count = size * (band + 1)
-        flow_at = flow_low * band + flow_high
-        row_at = row_low * band + row_high
+        flow_at = flow.low * band + flow.high
+        row_at = rows.low * band + rows.high
         diagonal: IntArray | slice = slice(0, count, band + 1)
         row = column = listed
     else:
         every = np.arange(size, dtype=np.int64)
         keys, place = np.unique(
-            np.concatenate([flow_high * size + flow_low, row_high * size + row_low, every * (size + 1)]),
+            np.concatenate([_key(flow, size), _key(rows, size), every * (size + 1)]),
             return_inverse=True,
         )
         count, row, column = keys.size, keys // size, keys % size
-        flow_at, row_at, diagonal = np.split(place, [flow_low.size, flow_low.size + row_low.size])
-    base = np.asarray(np.bincount(flow_at, flow_value, count), np.float64)
+        flow_at, row_at, diagonal = np.split(place, [flow.low.size, flow.low.size + rows.low.size])
+    base = np.asarray(np.bincount(flow_at, flow.value, count), np.float64)
     base[diagonal] += weight
-    spread = csr_array((row_value, (row_at, owner)), shape=(count, rows.shape[0]))
+    spread = csc_array(
+        (rows.value, row_at.astype(np.int32), rows.start.astype(np.int32)), shape=(count, rows.start.size - 1)
+    )
     return NewtonMatrix(band, row, column, diagonal, base, spread, np.empty_like(base))
 
 
-def row_products(matrix: csr_array) -> tuple[IntArray, IntArray, IntArray, FloatArray]:
-    """Products of each two entries of each row: the lower triangle of the rows' outer products.
+def _key(products: Products, size: int) -> IntArray:
+    """One number for each place in the lower triangle."""
+    return products.high.astype(np.int64) * size + products.low
+
+
+def row_products(matrix: csr_array) -> Products:
+    """Multiply each two entries of each row.
 
     Parameters
     ----------
@@ -163,26 +232,24 @@ def row_products(matrix: csr_array) -> tuple[IntArray, IntArray, IntArray, Float
 
     Returns
     -------
-    row, high, low : int array (products,)
-        Row, greater column, lesser column.
-    value : float array (products,)
-        Product of the two entries.
+    Products
+        Row after row.
     """
-    length = np.diff(matrix.indptr)
-    parts: list[tuple[IntArray, IntArray, IntArray, FloatArray]] = []
+    length = np.diff(matrix.indptr).astype(np.int64)
+    start = np.concatenate([[0], np.cumsum(length * (length + 1) // 2)])
+    high, low = (np.empty(start[-1], matrix.indices.dtype) for _ in range(2))
+    value = np.empty(start[-1])
     for size in np.flatnonzero(np.bincount(length)[1:]) + 1:
         rows = np.flatnonzero(length == size)
-        column, value = _rectangle(matrix, rows, int(size))
+        column, entry = _rectangle(matrix, rows, int(size))
+        at = start[rows]
         for first in range(size):
             for second in range(first + 1):
-                one, other = column[first], column[second]
-                product = value[first] * value[second]
-                parts.append((rows, np.maximum(one, other), np.minimum(one, other), product))
-    if not parts:
-        none = np.zeros(0, np.int64)
-        return none, none, none, np.zeros(0)
-    row, high, low, product = (np.concatenate(column) for column in zip(*parts, strict=True))
-    return row, high, low, product
+                high[at] = np.maximum(column[first], column[second])
+                low[at] = np.minimum(column[first], column[second])
+                value[at] = entry[first] * entry[second]
+                at += 1
+    return Products(start, high, low, value)
 
 
 def _rectangle(matrix: csr_array, rows: IntArray, size: int) -> tuple[IntArray, FloatArray]:
@@ -192,17 +259,7 @@ def _rectangle(matrix: csr_array, rows: IntArray, size: int) -> tuple[IntArray, 
     else:
         at = matrix.indptr[rows][:, None] + np.arange(size)
         columns, values = matrix.indices[at], matrix.data[at]
-    return np.ascontiguousarray(columns.T, np.int64), np.ascontiguousarray(values.T)
-
-
-def _widest(matrix: csr_array) -> int:
-    """Greatest distance between two columns of a row."""
-    length, widest = np.diff(matrix.indptr), 0
-    for size in np.flatnonzero(np.bincount(length)[1:]) + 1:
-        if size > 1:
-            column, _ = _rectangle(matrix, np.flatnonzero(length == size), int(size))
-            widest = max(widest, int(np.max(column.max(axis=0) - column.min(axis=0))))
-    return widest
+    return np.ascontiguousarray(columns.T), np.ascontiguousarray(values.T)
 
 
 def _factorise_band(band: FloatArray) -> Solve | None:

@@ -1,7 +1,9 @@
 """Pairs of the interior point: two positive numbers whose product goes to 0.
 
-Of a pair one number drives (the linear solution moves it) and the other follows. All work goes through
-the arrays in parts that stay in the processor's cache: on long fences that is most of the speed.
+Of a pair one number drives (the linear solution moves it) and the other follows. Pairs come in twos, of one unknown
+its two bounds, of one row its room and its excess: the driver of the first moves with the linear solution, that of
+the second against it. All work goes through the arrays in parts that stay in the processor's cache, with as few
+passes as can be: on long fences that is most of the speed.
 """
 
 from __future__ import annotations
@@ -12,78 +14,89 @@ from dataclasses import dataclass
 import numpy as np
 
 from fencewright.tables.top_line import FloatArray
-from fencewright.topline.certificate import ordered_dot
 
-#: Numbers in a part.
-PART = 16_384
+#: Unknowns or rows in a part.
+PART = 8_192
+
+_SIGNS = np.array([[1.0], [-1.0]])
 
 
 @dataclass(frozen=True)
-class Pair:
-    """Pairs of one kind; the arrays change in place.
+class Pairs:
+    """The two pairs of each unknown or of each row; the arrays change in place.
 
     Attributes
     ----------
-    driver, follower : float array (n,)
+    driver, follower : float array (2, n)
         Above 0.
-    sign : float
-        The driver moves by `sign` times the linear solution.
-    change : float array (n,)
+    inverse : float array (2, n)
+        One over the driver, the second line negative; after `stiffness`.
+    change : float array (2, n)
         Of the follower: second order and aim first, then the whole of it.
+    work : float array (2, part)
+        Room for one part.
     """
 
     driver: FloatArray
     follower: FloatArray
-    sign: float
+    inverse: FloatArray
     change: FloatArray
+    work: FloatArray
+
+    def parts(self) -> Iterator[tuple[slice, FloatArray]]:
+        """Give each part, and the room for it."""
+        size = self.driver.shape[1]
+        for start in range(0, size, PART):
+            stop = min(start + PART, size)
+            yield slice(start, stop), self.work[:, : stop - start]
 
 
-def paired(driver: FloatArray, follower: FloatArray, sign: float) -> Pair:
-    """Pair two arrays.
+def paired(drivers: tuple[FloatArray, FloatArray], followers: tuple[FloatArray, FloatArray]) -> Pairs:
+    """Put pairs together.
 
     Parameters
     ----------
-    driver, follower : float array (n,)
-        Above 0; they will change in place.
-    sign : float
-        +1 or -1.
+    drivers, followers : two float array (n,) each
+        Above 0.
 
     Returns
     -------
-    Pair
+    Pairs
         With no change yet.
     """
-    return Pair(driver, follower, sign, np.empty_like(driver))
+    driver = np.stack(drivers)
+    work = np.empty((2, min(PART, driver.shape[1])))
+    return Pairs(driver, np.stack(followers), np.empty_like(driver), np.empty_like(driver), work)
 
 
-def stiffness(pairs: tuple[Pair, Pair]) -> FloatArray:
-    """Sum of follower over driver.
+def stiffness(pairs: Pairs) -> FloatArray:
+    """Sum follower over driver; sets `inverse`.
 
     Parameters
     ----------
-    pairs : two Pair
-        Of one length.
+    pairs : Pairs
+        At the start of a step.
 
     Returns
     -------
     float array (n,)
         Above 0.
     """
-    one, other = pairs
-    total = np.empty_like(one.driver)
-    for part in _parts(total.size):
-        np.divide(one.follower[part], one.driver[part], out=total[part])
-        total[part] += other.follower[part] / other.driver[part]
+    total = np.empty(pairs.driver.shape[1])
+    for part, ratio in pairs.parts():
+        inverse = np.divide(_SIGNS, pairs.driver[:, part], out=pairs.inverse[:, part])
+        np.multiply(pairs.follower[:, part], inverse, out=ratio)
+        np.subtract(ratio[0], ratio[1], out=total[part])
     return total
 
 
-def predict(pair: Pair, moved: FloatArray) -> tuple[float, float]:
+def predict(pairs: Pairs, moved: FloatArray) -> tuple[float, float]:
     """Look at the step that would bring the products to 0.
 
     Parameters
     ----------
-    pair : Pair
-        Its `change` is set to the second order of the step, over the driver.
+    pairs : Pairs
+        After `stiffness`; its `change` is set to the second order of the step, over the driver.
     moved : float array (n,)
         Linear solution.
 
@@ -95,48 +108,47 @@ def predict(pair: Pair, moved: FloatArray) -> tuple[float, float]:
         Sum of change times driver.
     """
     reach = second = 0.0
-    for part in _parts(moved.size):
-        driver, change = pair.driver[part], pair.change[part]
-        rate = moved[part] / driver
-        rate *= pair.sign
+    for part, rate in pairs.parts():
+        change = pairs.change[:, part]
+        np.multiply(moved[part], pairs.inverse[:, part], out=rate)
         reach = max(reach, -float(rate.min()), 1.0 + float(rate.max()))
         np.add(rate, 1.0, out=change)
         change *= rate
-        change *= pair.follower[part]
-        second += ordered_dot(change, driver)
+        change *= pairs.follower[:, part]
+        second += _sum_of_products(change, pairs.driver[:, part])
     return reach, second
 
 
-def aimed(pairs: tuple[Pair, Pair], target: float) -> FloatArray:
+def aimed(pairs: Pairs, target: float) -> FloatArray:
     """Add the aim to each change.
 
     Parameters
     ----------
-    pairs : two Pair
-        Of one length, after `predict`.
+    pairs : Pairs
+        After `predict`.
     target : float
         Product aimed at.
 
     Returns
     -------
     float array (n,)
-        Sum of the signed changes.
+        Change of the first less that of the second pair.
     """
-    total = np.empty_like(pairs[0].driver)
-    for part in _parts(total.size):
-        for pair in pairs:
-            pair.change[part] += target / pair.driver[part]
-        np.multiply(pairs[0].change[part], pairs[0].sign, out=total[part])
-        total[part] += pairs[1].sign * pairs[1].change[part]
+    total = np.empty(pairs.driver.shape[1])
+    for part, aim in pairs.parts():
+        change = pairs.change[:, part]
+        np.multiply(pairs.inverse[:, part], target * _SIGNS, out=aim)
+        change += aim
+        np.subtract(change[0], change[1], out=total[part])
     return total
 
 
-def follow(pair: Pair, moved: FloatArray) -> tuple[float, float]:
-    """Complete the change of the follower.
+def follow(pairs: Pairs, moved: FloatArray) -> tuple[float, float]:
+    """Complete the change of the followers.
 
     Parameters
     ----------
-    pair : Pair
+    pairs : Pairs
         After `aimed`.
     moved : float array (n,)
         Linear solution.
@@ -147,10 +159,9 @@ def follow(pair: Pair, moved: FloatArray) -> tuple[float, float]:
         Greatest part of itself that a number would lose in a whole step; 0 or more.
     """
     driver_fall = follower_fall = 0.0
-    for part in _parts(moved.size):
-        follower, change = pair.follower[part], pair.change[part]
-        rate = moved[part] / pair.driver[part]
-        rate *= pair.sign
+    for part, rate in pairs.parts():
+        follower, change = pairs.follower[:, part], pairs.change[:, part]
+        np.multiply(moved[part], pairs.inverse[:, part], out=rate)
         driver_fall = max(driver_fall, -float(rate.min()))
         rate += 1.0
         rate *= follower
@@ -160,22 +171,49 @@ def follow(pair: Pair, moved: FloatArray) -> tuple[float, float]:
     return driver_fall, follower_fall
 
 
-def move(pair: Pair, moved: FloatArray, driver_step: float, follower_step: float) -> None:
-    """Take the step, in place.
+def move(pairs: Pairs, moved: FloatArray, driver_step: float, follower_step: float) -> float:
+    """Take the step, in place; `change` is used up.
 
     Parameters
     ----------
-    pair : Pair
+    pairs : Pairs
         After `follow`.
     moved : float array (n,)
         Linear solution.
     driver_step, follower_step : float
         Parts of the whole step, 0 to 1.
+
+    Returns
+    -------
+    float
+        Sum of the products after it.
     """
-    for part in _parts(moved.size):
-        pair.driver[part] += (pair.sign * driver_step) * moved[part]
-        pair.follower[part] += follower_step * pair.change[part]
+    products = 0.0
+    for part, work in pairs.parts():
+        driver, follower, change = pairs.driver[:, part], pairs.follower[:, part], pairs.change[:, part]
+        driver += np.multiply(moved[part], driver_step * _SIGNS, out=work)
+        change *= follower_step
+        follower += change
+        products += _sum_of_products(driver, follower)
+    return products
 
 
-def _parts(size: int) -> Iterator[slice]:
-    return (slice(start, start + PART) for start in range(0, size, PART))
+def products_of(pairs: Pairs) -> float:
+    """Sum the products.
+
+    Parameters
+    ----------
+    pairs : Pairs
+        Any.
+
+    Returns
+    -------
+    float
+        0 for none.
+    """
+    return _sum_of_products(pairs.driver, pairs.follower)
+
+
+def _sum_of_products(one: FloatArray, other: FloatArray) -> float:
+    """Multiply and sum in one fixed order, as `certificate.ordered_dot`."""
+    return float(np.einsum("ij,ij->", one, other))

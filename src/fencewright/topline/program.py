@@ -87,6 +87,7 @@ def build_program(task: TopLineTask, settings: TopLineSettings) -> tuple[Program
     gaps = low_rows.slack_m.size + high_rows.slack_m.size
     prices = np.concatenate([np.full(gaps, settings.gap_price_m), price])
     rows = csr_array(vstack(parts, format="csr"))
+    rows.indices, rows.indptr = rows.indices.astype(np.int32), rows.indptr.astype(np.int32)
     limit = np.concatenate(limits)
     moves = np.diff(rows.indptr) > 0
     sunk = float(np.sum(prices[~moves] * np.maximum(-limit[~moves], 0.0)))

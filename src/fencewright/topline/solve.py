@@ -10,7 +10,7 @@ from scipy.sparse import csr_array
 from fencewright.tables.top_line import FloatArray, IntArray, TopLineCertificate, TopLineSettings
 from fencewright.topline.certificate import certify
 from fencewright.topline.interior_point import interior_point
-from fencewright.topline.newton import newton_matrix, order_unknowns
+from fencewright.topline.newton import newton_matrix, order_unknowns, row_products
 from fencewright.topline.program import Program
 
 #: The solver aims at this part of the gap asked for.
@@ -37,11 +37,12 @@ def solve_program(program: Program, settings: TopLineSettings) -> tuple[FloatArr
     Notes
     -----
     The free optimum (no bound, no row) is found by one factorisation; where it keeps all bounds and
-    rows it is the answer, else the interior point starts from it.
+    rows it is the answer, else the interior point finds it.
     """
-    order, band = order_unknowns(program.flow, program.rows)
+    met = row_products(program.flow), row_products(program.rows)
+    order, band, met = order_unknowns(*met, program.weight.size)
     ordered = program if order is None else _reordered(program, order)
-    matrix = newton_matrix(ordered.flow, ordered.weight, ordered.rows, band)
+    matrix = newton_matrix(ordered.weight, *met, band)
     rows = ordered.limit_m.size
     free = np.zeros(ordered.weight.size)
     if free.size:
@@ -51,7 +52,7 @@ def solve_program(program: Program, settings: TopLineSettings) -> tuple[FloatArr
     price, iterations = np.zeros(rows), 1
     if free.size and not _keeps_all(ordered, free):
         free, price, iterations = interior_point(
-            ordered, matrix, free, AIM * settings.relative_gap, settings.iteration_limit
+            ordered, matrix, AIM * settings.relative_gap, settings.iteration_limit
         )
     x = free
     if order is not None:
