@@ -58,7 +58,7 @@ def test_cell_centres_and_plane(tmp_path: Path) -> None:
     expected = 200.0 + 0.25 * (x - 1001.0) / 2.0 + 0.5 * (4999.0 - y) / 2.0
     np.testing.assert_allclose(ground.elevation_m(x, y), expected, atol=1e-4)
     assert findings == []
-    assert ground.source == "g.tif, raster of 2 m cells"
+    assert ground.source == "g.tif, raster in cells of 2.00 m"
     assert not ground.is_coarse
 
 
@@ -231,7 +231,7 @@ def test_real_terrain_against_an_independent_sampler(jacksboro: tuple[Path, NDAr
     sd = ground.sd_m(x, y)
     assert 230 < oracle.min() < oracle.max() < 1080
     assert ground.is_coarse
-    assert "raster of 92" in ground.source
+    assert "raster in cells of 92" in ground.source
     assert sd.min() > 1 / np.sqrt(12)  # whole metres
     assert 3.0 < np.median(sd) < 15.0  # median slope 24 % over cells of 75 by 92 m
 

@@ -11,8 +11,10 @@ from affine import Affine
 from pyproj import CRS
 
 from fencewright.exchange.ground_files import ground_crs, read_ground
+from fencewright.exchange.ground_request import GroundRequest
 from fencewright.exchange.height_datum import plane_name
 from fencewright.findings import InputError
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.ground import Ground
 from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.profile_ground import ProfileGround
@@ -32,7 +34,7 @@ BOMB = (
 
 
 def read(path: Path) -> Ground:
-    return read_ground(path, precision=PRECISION)[0]
+    return read_ground(path, GroundRequest(PRECISION))[0]
 
 
 def sentence(path: Path) -> str:
@@ -58,7 +60,7 @@ def test_the_reader_follows_the_kind_of_file(tmp_path: Path) -> None:
     assert isinstance(read(spots), SpotGround)
     assert isinstance(read(notes), ProfileGround)
     assert isinstance(read(walk), ProfileGround)
-    assert "1 m cells" in read(TERRAIN).source
+    assert "cells of 1.00 m" in read(TERRAIN).source
     assert "ground points" in read(HILL).source
     assert [ground_crs(path) for path in (spots, notes, walk)] == [None, None, "EPSG:4326"]
     assert ground_crs(HILL) == "EPSG:2154"  # Lambert-93, EPSG registry
@@ -76,9 +78,11 @@ def test_the_plane_is_named_without_its_heights() -> None:
 
 def test_notes_show_their_misclosure(tmp_path: Path) -> None:
     text = "from,to,slope_length_m,rise_m,bearing\nA,B,30,1,90\nB,A,30.01,-1.01,270\n"
-    _, findings = read_ground(put(tmp_path / "n.csv", text), precision=PRECISION)
-    assert findings[0].code == "level-misclosure"
-    assert "0.010 m in 59.98 m of plan (1:6,202)" in findings[0].message
+    for sheets, told in (("metric", "10 mm in 59.98 m"), ("us", "3/8 in in 196.8 ft")):
+        request = GroundRequest(PRECISION, show=UnitSystem(sheets))
+        _, findings = read_ground(put(tmp_path / "n.csv", text), request)
+        assert findings[0].code == "level-misclosure"
+        assert f"closes to {told} of plan (1:6,202)" in findings[0].message
 
 
 @pytest.mark.parametrize("name", ["g.tif", "g.asc", "g.las", "g.laz", "g.csv", "g.gpx"])

@@ -122,7 +122,7 @@ def test_a_wrong_value_names_its_item(
         ('[["0 ft", "0 ft"], ["200 ft", "0 ft"], ["200 ft", "0 ft"]]', "has no length"),
         ('[["0 ft", "0 ft"], ["1 in", "0 ft"], ["0 ft", "1 in"]]', "has no length"),
         ('[["0 ft", "0 ft"], ["200 ft", "120 ft"], ["200 ft", "0 ft"], ["0 ft", "120 ft"]]',
-         "crosses or touches itself near x 30.48 m, y 18.29 m"),
+         "crosses or touches itself near x 100.0 ft, y 60.0 ft"),
         ('[["0 ft", "0 ft"], ["200 ft", "0 ft"], ["100 ft", "0 ft"]]', "crosses or touches itself"),
         ('[["0 ft", "0 ft"], ["nan ft", "0 ft"], ["0 ft", "9 ft"]]', "line 1 \"paddock\", points 2 1"),
         ('[["0 ft", "0 ft"], ["200000 mi", "0 ft"], ["0 ft", "9 ft"]]', "too large for this item: check its unit"),
@@ -143,7 +143,7 @@ def test_a_line_that_cannot_be_fenced(
     [
         (
             GATE.replace("100 ft", "195 ft"),
-            "a post must stand at station 60.96 m (the line turns 90.0 deg left)",
+            "a post must stand at station 200.0 ft (the line turns 90.0 deg left)",
         ),
         (GATE + GATE.replace("100 ft", "105 ft"), "overlaps gate 2 by"),
         (GATE.replace("12 ft", "300 ft"), "move it or make it shorter"),

@@ -22,7 +22,8 @@ def laid(tmp_path: Path) -> Callable[..., Design]:
     """Design a job of named lines.
 
     `lines`: name to points, in metres, or to (points, more keys of the line); `more`: further tables; `fence` and
-    `site`: more keys of those tables; `height`: ground as a function of x and y, on a grid of spot heights.
+    `site`: more keys of those tables; `height`: ground as a function of x and y, on a grid of spot heights;
+    `sheets`: their units.
     """
 
     def build(
@@ -31,8 +32,9 @@ def laid(tmp_path: Path) -> Callable[..., Design]:
         fence: str = "",
         site: str = "",
         height: Callable[[float, float], float] | None = None,
+        sheets: str = "metric",
     ) -> Design:
-        text = '[job]\nname = "Layout"\nsheets = "metric"\n'
+        text = f'[job]\nname = "Layout"\nsheets = "{sheets}"\n'
         text += f'[site]\ncrs = "local"\nsoil = "sand"\nfrost_depth = "0.4 m"\ncoldest = "-30 C"\nhottest = "40 C"\n{site}\n'
         if height is not None:
             text += 'ground = "spots.csv"\n'

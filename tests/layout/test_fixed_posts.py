@@ -21,7 +21,7 @@ Laid = Callable[..., Design]
 def test_two_wishes_for_one_post_are_named_and_refused(laid: Laid, table: str, one: str, other: str) -> None:
     more = "".join(f'[[{table}]]\nline = "a"\n{keys}\n' for keys in (one, other))
     with pytest.raises(
-        InputError, match=rf"\[\[{table}\]\].*12\.00 m and at 12\.\d\d m.*same post: keep one"
+        InputError, match=rf"\[\[{table}\]\].*12\.000 m and at 12\.\d\d0 m.*same post: keep one"
     ):
         laid({"a": [(0.0, 0.0), (60.0, 0.0)]}, more)
 

@@ -256,7 +256,7 @@ def test_a_wish_for_no_line_is_refused(laid: Laid, table: str) -> None:
 
 @pytest.mark.parametrize("table", ["pin", "strain", "built"])
 def test_a_wish_beyond_the_end_is_refused(laid: Laid, table: str) -> None:
-    with pytest.raises(InputError, match=r'61.00 m lies beyond the end of line "a", which is 60.00 m long'):
+    with pytest.raises(InputError, match=r'61.000 m lies beyond the end of line "a", which is 60.000 m long'):
         laid({"a": STRAIGHT}, f'[[{table}]]\nline = "a"\nat = "61 m"\n')
 
 

@@ -63,7 +63,7 @@ def test_a_line_that_turns_both_ways_is_stopped_and_its_edit_mends_it(laid: Laid
     assert [(one.level, one.code) for one in found] == [("stop", "rail-leaves-corner")]
     assert "turns right here by 90.0 deg" in found[0].message
     assert found[0].where.station_m == pytest.approx(70.0)
-    assert 'at = "70.0000 m"' in found[0].remedy
+    assert 'at = "70.000 m"' in found[0].remedy
     assert not presses(made)
     mended = laid({"a": ZIGZAG}, tables(found[0].edits))
     assert not leaving(mended)

@@ -98,7 +98,7 @@ def test_repeated_points_and_points_on_a_straight_are_left_out_aloud(laid: Laid)
     points = [(0.0, 0.0), (0.0, 0.0), (20.0, 0.004), (40.0, 0.0), (40.0, 30.0), (40.0, 30.0)]
     made = laid({"a": (points, 'straighten = "10 mm"')})
     said = [one.message for one in made.findings if one.code == "points-left-out"]
-    assert said == ["2 repeated points left out.", "1 of 4 points left out, each within 0.01 m of the line."]
+    assert said == ["2 repeated points left out.", "1 of 4 points left out, each within 10 mm of the line."]
     assert len(made.layout.lines[0].xy_m) == 3
 
 

@@ -123,3 +123,14 @@ def test_a_wind_is_told_in_the_unit_of_the_sheets() -> None:
 )  # fmt: skip
 def test_a_name_has_a_plural_and_a_symbol_none(count: float, unit: str, told: str) -> None:
     assert counted(count, unit) == told
+
+
+def test_a_station_is_written_as_a_job_file_takes_it() -> None:
+    for system, text in (("us", "229.66 ft"), ("metric", "70.000 m")):
+        assert UnitSystem(system).station(70.0) == text
+        assert parse_quantity(text, "length") == pytest.approx(70.0, abs=2e-3)
+
+
+def test_far_lengths_are_told_in_miles_or_kilometres() -> None:
+    assert UnitSystem("us").far(1609344.0) == "1,000 mi"
+    assert UnitSystem("metric").far(1609344.0) == "1,609 km"

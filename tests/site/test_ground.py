@@ -7,10 +7,13 @@ import pytest
 from numpy.typing import NDArray
 
 from fencewright.findings import STOP, InputError
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.grid_ground import GridGround, GridPlace
 from fencewright.site.ground import FlatGround, Ground, missing_ground_findings
 from fencewright.site.profile_ground import ProfileGround
 from fencewright.site.spot_ground import SpotGround
+
+METRIC = UnitSystem("metric")
 
 FloatArray = NDArray[np.float64]
 
@@ -166,12 +169,15 @@ class TestMissingGround:
 
     def test_each_stretch_is_named_once(self) -> None:
         heights = np.array([1.0, np.nan, np.nan, 2.0, 2.0, np.nan])
-        first, second = missing_ground_findings(heights, self.station, "north", "dem.tif")
+        first, second = missing_ground_findings(heights, self.station, "north", "dem.tif", METRIC)
         assert (first.level, first.code, first.where.station_m) == (STOP, "ground-missing", 10.0)
         assert "from station 10.00 m to 20.00 m" in first.message
         assert "at station 50.00 m" in second.message
+        first, second = missing_ground_findings(heights, self.station, "north", "dem.tif", UnitSystem("us"))
+        assert "from station 32.8 ft to 65.6 ft" in first.message
+        assert "at station 164.0 ft" in second.message
 
     def test_full_ground_says_nothing_and_none_says_anywhere(self) -> None:
-        assert not missing_ground_findings(np.zeros(6), self.station, "north", "dem.tif")
-        (only,) = missing_ground_findings(np.full(6, np.nan), self.station, "north", "dem.tif")
+        assert not missing_ground_findings(np.zeros(6), self.station, "north", "dem.tif", METRIC)
+        (only,) = missing_ground_findings(np.full(6, np.nan), self.station, "north", "dem.tif", METRIC)
         assert "anywhere" in only.message

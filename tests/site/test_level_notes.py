@@ -8,12 +8,14 @@ import numpy as np
 import pytest
 
 from fencewright.findings import CAUTION, NOTE, InputError
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.level_adjustment import AdjustedNotes, adjust_level_notes
 from fencewright.site.level_ground import level_findings, level_ground
 from fencewright.site.level_notes import parse_level_notes, traverse
 from fencewright.site.survey_table import parse_bearing, parse_turn
 
+METRIC = UnitSystem("metric")
 DATA = Path(__file__).parents[1] / "data" / "ground-practice" / "precision.toml"
 PRECISION = GroundPrecision(**tomllib.loads(DATA.read_text()))
 
@@ -152,11 +154,12 @@ def test_known_points_hold_and_close() -> None:
 
 
 def test_misclosure_is_shown_and_a_blunder_is_a_caution() -> None:
-    (good, assumed) = level_findings(adjusted(RECTANGLE))
+    (good, assumed) = level_findings(adjusted(RECTANGLE), METRIC)
     assert (good.level, good.code, assumed.code) == (NOTE, "level-misclosure", "level-assumed")
-    blunder = level_findings(adjusted(RECTANGLE.replace("72.11103", "73.2", 1)))[0]
+    blunder = level_findings(adjusted(RECTANGLE.replace("72.11103", "73.2", 1)), METRIC)[0]
     assert (blunder.level, blunder.code) == (CAUTION, "level-misclosure")
-    (unchecked,) = level_findings(adjusted("from,to,slope_length_m,rise_m,bearing\nA,B,50,1,N10E"))
+    once = adjusted("from,to,slope_length_m,rise_m,bearing\nA,B,50,1,N10E")
+    (unchecked,) = level_findings(once, METRIC)
     assert (unchecked.level, unchecked.code) == (CAUTION, "level-unchecked")
 
 

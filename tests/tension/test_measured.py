@@ -9,8 +9,10 @@ from fencewright.job.tension_settings import SiteCheckSettings
 from fencewright.mechanics.pushed_span import deflection_m
 from fencewright.mechanics.vibration import frequency_hz
 from fencewright.quantity.parse import GRAVITY_M_S2
+from fencewright.quantity.show import UnitSystem
 from fencewright.tension.measured import Beats, MeasuredSpan, Push, Verdict, Wanted, judge_measurement
 
+METRIC = UnitSystem("metric")
 SPAN = MeasuredSpan(span_m=3.6, run_m=60.0, stiffness_n=2.98e6, weight_n_m=3.2)
 INCH, LBF = 0.0254, 4.4482216152605
 
@@ -26,7 +28,7 @@ def wanted(tension_n: float) -> Wanted:
 
 def pushed(tension_n: float, run_m: float, known: SiteCheckSettings, want_n: float) -> Verdict:
     given = float(deflection_m(45.0, SPAN.span_m, run_m, tension_n, SPAN.stiffness_n, SPAN.weight_n_m))
-    return judge_measurement(Push(45.0, given), SPAN, wanted(want_n), known)
+    return judge_measurement(Push(45.0, given), SPAN, wanted(want_n), known, METRIC)
 
 
 @pytest.mark.parametrize("tension_n", [300.0, 1100.0, 2500.0])
@@ -47,7 +49,7 @@ def test_advice_follows_the_tension(known: SiteCheckSettings) -> None:
 def test_beats_give_one_tension(factor: float, advice: str, known: SiteCheckSettings) -> None:
     tension = 1100.0
     beat = 60.0 * float(frequency_hz(tension * factor, SPAN.span_m, SPAN.weight_n_m / GRAVITY_M_S2))
-    verdict = judge_measurement(Beats(beat), SPAN, wanted(tension), known)
+    verdict = judge_measurement(Beats(beat), SPAN, wanted(tension), known, METRIC)
     assert verdict.tension_n == pytest.approx(tension * factor)
     assert verdict.advice == advice
     spread = 2 * 2 * known.beats_sd * tension * factor
@@ -57,9 +59,9 @@ def test_beats_give_one_tension(factor: float, advice: str, known: SiteCheckSett
 def test_a_wire_over_two_supports(known: SiteCheckSettings) -> None:
     """Sources-fence A3 (press): 40 in apart, 1/2 in at the centre, 10 lb: 200 lb while the wire slides."""
     wire = MeasuredSpan(40 * INCH, 400.0, 993e3, 1e-9)
-    verdict = judge_measurement(Push(10 * LBF, 0.5 * INCH), wire, wanted(200 * LBF), known)
+    verdict = judge_measurement(Push(10 * LBF, 0.5 * INCH), wire, wanted(200 * LBF), known, METRIC)
     two = judge_measurement(
-        Push(10 * LBF, 0.5 * INCH), MeasuredSpan(40 * INCH, 1e6, 993e3, 1e-9), wanted(1.0), known
+        Push(10 * LBF, 0.5 * INCH), MeasuredSpan(40 * INCH, 1e6, 993e3, 1e-9), wanted(1.0), known, METRIC
     )
     assert 2 * two.tension_n - _pinned(two) == pytest.approx(200 * LBF, rel=2e-3)
     assert verdict.advice == "leave"
@@ -75,8 +77,8 @@ def _pinned(verdict: Verdict) -> float:
 
 def test_a_rail_whose_temperature_is_guessed_is_known_less(known: SiteCheckSettings) -> None:
     beat = Beats(400.0)
-    sure = judge_measurement(beat, SPAN, Wanted(1000.0, 900.0, 1100.0), known)
-    unsure = judge_measurement(beat, SPAN, Wanted(1000.0, 900.0, 1100.0, -35.0), known)
+    sure = judge_measurement(beat, SPAN, Wanted(1000.0, 900.0, 1100.0), known, METRIC)
+    unsure = judge_measurement(beat, SPAN, Wanted(1000.0, 900.0, 1100.0, -35.0), known, METRIC)
     assert unsure.high_n - unsure.low_n > sure.high_n - sure.low_n
 
 
@@ -96,4 +98,20 @@ def test_a_rail_whose_temperature_is_guessed_is_known_less(known: SiteCheckSetti
 )
 def test_readings_that_cannot_be(measured: Push | Beats, says: str, known: SiteCheckSettings) -> None:
     with pytest.raises(InputError, match=says):
-        judge_measurement(measured, SPAN, wanted(1100.0), known)
+        judge_measurement(measured, SPAN, wanted(1100.0), known, METRIC)
+
+
+@pytest.mark.parametrize(
+    ("sheets", "told"),
+    [
+        ("us", [r"1181 1/8 in is more than a quarter of the span of 11\.8 ft", "11 3/4 in under 0 lbf"]),
+        ("metric", [r"30,000 mm is more than a quarter of the span of 3\.60 m", "300 mm under 0 N"]),
+    ],
+)
+def test_a_refusal_speaks_in_the_units_of_the_sheets(
+    sheets: str, told: list[str], known: SiteCheckSettings
+) -> None:
+    readings = (Push(45.0, 30.0), Push(0.001, 0.3))
+    for measured, says in zip(readings, told, strict=True):
+        with pytest.raises(InputError, match=says):
+            judge_measurement(measured, SPAN, wanted(1100.0), known, UnitSystem(sheets))

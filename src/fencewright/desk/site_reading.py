@@ -11,12 +11,13 @@ from numpy.typing import NDArray
 
 from fencewright.catalogue.rows import Catalogue
 from fencewright.exchange.ground_files import ground_crs, read_ground
-from fencewright.exchange.ground_request import same_place
+from fencewright.exchange.ground_request import GroundRequest, same_place
 from fencewright.exchange.records import LINE, POINT, POLYGON, SiteFeature, SiteFile
 from fencewright.exchange.site_files import read_site_file
 from fencewright.findings import Finding, InputError
 from fencewright.job.filling import pick
 from fencewright.job.schema import JobFile, Line, Obstacle
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.features import DrawnLine, Site, SiteObstacle, SiteReference
 from fencewright.site.ground import FlatGround, Ground
 from fencewright.site.ground_precision import GroundPrecision
@@ -98,10 +99,11 @@ def read_site(
     for number, obstacle in enumerate(asked.obstacle):
         if obstacle.file:
             files.get(obstacle.file, obstacle.layer, f"obstacle {number + 1}")
+    show = UnitSystem(asked.job.sheets)
     plane, said = _plane(asked, files)
     findings = [*said, *(finding for file in files.read.values() for finding in file.findings)]
     for (name, _), file in files.read.items():
-        findings += [one for one in datum_findings(plane, file.crs, name) if one not in findings]
+        findings += [one for one in datum_findings(plane, file.crs, name, show) if one not in findings]
     lines = tuple(_line(line, files, plane, asked) for line in asked.line)
     obstacles = tuple(
         made
@@ -114,7 +116,7 @@ def read_site(
     )
     findings += said
     everything = np.vstack([line.xy_m for line in lines]) if lines else np.zeros((0, 2))
-    scale = grid_scale_finding(plane, everything) if len(everything) else None
+    scale = grid_scale_finding(plane, everything, show) if len(everything) else None
     findings += [scale] if scale else []
     return Site(plane, ground, lines, obstacles, references), tuple(findings)
 
@@ -272,20 +274,30 @@ def _ground(
     path = folder / site.ground
     every = np.vstack(places)
     low, high = every.min(axis=0) - _MARGIN_M, every.max(axis=0) + _MARGIN_M
-    key = (site.ground, site.survey, site.ground_unit, site.ground_sd, plane, *low.tolist(), *high.tolist())
+    key = (
+        site.ground,
+        site.survey,
+        site.ground_unit,
+        site.ground_sd,
+        asked.job.sheets,
+        plane,
+        *low.tolist(),
+        *high.tolist(),
+    )
     if key in kept.grounds:
         return kept.grounds[key]
     try:
         to_file, from_file = _ways(path, plane)
-        ground, findings = read_ground(
-            path,
+        request = GroundRequest(
             precision=ground_precision(catalogue, site.survey),
             to_file=to_file,
             from_file=from_file,
             z_unit=site.ground_unit,
             bounds_m=(float(low[0]), float(low[1]), float(high[0]), float(high[1])),
             source_sd_m=site.ground_sd,
+            show=UnitSystem(asked.job.sheets),
         )
+        ground, findings = read_ground(path, request)
     except InputError as error:
         raise error.within(file=site.ground, item="site, ground") from error
     kept.grounds[key] = ground, list(findings)

@@ -124,7 +124,7 @@ def _frame(dataset: Any, path: Path, request: GroundRequest, unit_m: float) -> R
         abs(scale) if np.dtype(dataset.dtypes[0]).kind in "iu" else 0.0,
         sd_m,
         precision.subcell_share,
-        f"{path.name}, raster of {cell_m:.3g} m cells",
+        f"{path.name}, raster in cells of {request.show.long(cell_m)}",
         bool(cell_m > precision.coarse_spacing_m or sd_m > precision.coarse_sd_m),
     )
 

@@ -12,6 +12,7 @@ from fencewright.exchange.gpx_walk import WAYPOINT, GpxPart, walk_gpx
 from fencewright.exchange.ground_request import GroundRequest, need_file
 from fencewright.exchange.intake import read_bytes
 from fencewright.findings import CAUTION, Finding, InputError, Place
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.profile_ground import ProfileGround
 
 FloatArray = NDArray[np.float64]
@@ -158,7 +159,8 @@ def read_track_ground(path: Path, request: GroundRequest) -> tuple[ProfileGround
     heights_m = np.concatenate([segment[:, 2] for segment in segments])
     if len(heights_m) > 2 and np.ptp(heights_m) == 0.0:
         raise InputError(
-            f"has the same height ({heights_m[0]:g} m) everywhere: give other ground", file=path.name
+            f"has the same height ({request.show.long(float(heights_m[0]))}) everywhere: give other ground",
+            file=path.name,
         )
     points: list[FloatArray] = []
     legs: list[NDArray[np.intp]] = []
@@ -183,7 +185,7 @@ def read_track_ground(path: Path, request: GroundRequest) -> tuple[ProfileGround
         )
     except InputError as error:
         raise error.within(file=path.name) from error
-    return ground, [_track_finding(path.name, sd_m, max(noises))]
+    return ground, [_track_finding(path.name, sd_m, max(noises), request.show)]
 
 
 def _smooth_segment(segment: FloatArray, file: str, request: GroundRequest) -> tuple[FloatArray, float]:
@@ -202,12 +204,12 @@ def _smooth_segment(segment: FloatArray, file: str, request: GroundRequest) -> t
     return np.column_stack([place_m[first], smooth_m]), noise_sd_m
 
 
-def _track_finding(file: str, sd_m: float, noise_sd_m: float) -> Finding:
+def _track_finding(file: str, sd_m: float, noise_sd_m: float, show: UnitSystem) -> Finding:
     return Finding(
         CAUTION,
         "ground-from-track",
         Place("ground", file),
-        f"heights of {file} are a receiver's own, smoothed: they scatter by {noise_sd_m:.1f} m along the way "
-        f"and are known to about {sd_m:.1f} m",
+        f"heights of {file} are a receiver's own, smoothed: they scatter by {show.long(noise_sd_m)} along the way "
+        f"and are known to about {show.long(sd_m)}",
         "survey the line with tape and level before any post is cut",
     )

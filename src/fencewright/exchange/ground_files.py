@@ -2,18 +2,10 @@
 
 from pathlib import Path
 
-from fencewright.exchange.ground_request import (
-    Bounds,
-    GroundRequest,
-    MovePoints,
-    need_file,
-    read_text,
-    same_place,
-)
+from fencewright.exchange.ground_request import GroundRequest, need_file, read_text
 from fencewright.exchange.height_datum import plane_name
 from fencewright.findings import Finding, InputError
 from fencewright.site.ground import Ground
-from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.survey_table import parse_survey_table
 
 _RASTER = (".tif", ".tiff", ".asc")
@@ -57,16 +49,7 @@ def ground_crs(path: Path) -> str | None:
     return _DEGREES if spots_in_degrees(path) else None
 
 
-def read_ground(
-    path: Path,
-    *,
-    precision: GroundPrecision,
-    to_file: MovePoints = same_place,
-    from_file: MovePoints = same_place,
-    z_unit: str | None = None,
-    bounds_m: Bounds | None = None,
-    source_sd_m: float | None = None,
-) -> tuple[Ground, list[Finding]]:
+def read_ground(path: Path, request: GroundRequest) -> tuple[Ground, list[Finding]]:
     """Read ground from a file.
 
     Parameters
@@ -74,17 +57,9 @@ def read_ground(
     path : Path
         A raster (`.tif`, `.asc`), a point cloud (`.las`, `.laz`), spot heights or tape-and-level notes
         (`.csv`), or a track (`.gpx`).
-    precision : GroundPrecision
-        Standard deviations and limits by kind of survey.
-    to_file, from_file : callable
-        Points (n, 2) of the job's plane [m] to the file's coordinates (rasters, clouds), and back
-        (spot heights, tracks; degrees for `lon,lat` and GPX).
-    z_unit : str, optional
-        Unit of the heights (`m`, `ft`, `us-ft`), over whatever the file says.
-    bounds_m : (x least, y least, x most, y most), optional
-        What of the plane is wanted; all of the file where left out. [m]
-    source_sd_m : float, optional
-        Standard deviation of one height, over the kind's own (not for tape-and-level notes). [m]
+    request : GroundRequest
+        What is wanted of it: `to_file` is asked by rasters and clouds, `from_file` by spot heights and tracks
+        (degrees for `lon,lat` and GPX), `source_sd_m` not by tape-and-level notes.
 
     Returns
     -------
@@ -98,7 +73,6 @@ def read_ground(
     InputError
         The file cannot be read, or holds no ground for the line.
     """
-    request = GroundRequest(precision, to_file, from_file, z_unit, bounds_m, source_sd_m)
     kind = _kind(path)
     if kind in _RASTER:
         from fencewright.exchange.geotiff import read_raster_ground
@@ -112,12 +86,10 @@ def read_ground(
         from fencewright.exchange.gpx_heights import read_track_ground
 
         return read_track_ground(path, request)
-    return _read_sheet(path, request, precision)
+    return _read_sheet(path, request)
 
 
-def _read_sheet(
-    path: Path, request: GroundRequest, precision: GroundPrecision
-) -> tuple[Ground, list[Finding]]:
+def _read_sheet(path: Path, request: GroundRequest) -> tuple[Ground, list[Finding]]:
     """Spot heights or tape-and-level notes, by the sheet's own columns."""
     text = read_text(path)
     if "from" not in parse_survey_table(text, path.name).columns:
@@ -128,8 +100,8 @@ def _read_sheet(
     from fencewright.site.level_ground import level_findings, level_ground
     from fencewright.site.level_notes import parse_level_notes
 
-    adjusted = adjust_level_notes(parse_level_notes(text, path.name), precision)
-    return level_ground(adjusted, precision), list(level_findings(adjusted))
+    adjusted = adjust_level_notes(parse_level_notes(text, path.name), request.precision)
+    return level_ground(adjusted, request.precision), list(level_findings(adjusted, request.show))
 
 
 def _kind(path: Path) -> str:

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.findings import InputError
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.ground import Ground
 from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.survey_table import UNIT_M
@@ -18,6 +19,7 @@ MovePoints = Callable[[FloatArray], FloatArray]
 Bounds = tuple[float, float, float, float]
 
 LARGEST_TEXT_BYTES = 200_000_000
+METRIC = UnitSystem("metric")
 
 
 def same_place(xy: FloatArray) -> FloatArray:
@@ -41,6 +43,8 @@ class GroundRequest:
         What of the plane is wanted; all of the file where left out. [m]
     source_sd_m : float, optional
         Standard deviation of one height, over the kind's own. [m]
+    show : UnitSystem
+        Units of what the reader says.
     """
 
     precision: GroundPrecision
@@ -49,6 +53,7 @@ class GroundRequest:
     z_unit: str | None = None
     bounds_m: Bounds | None = None
     source_sd_m: float | None = None
+    show: UnitSystem = METRIC
 
     @property
     def z_factor(self) -> float | None:

@@ -212,7 +212,7 @@ def _gridded(
     points: FloatArray, file: str, request: GroundRequest, plane_unit_m: float
 ) -> tuple[GridGround, Finding]:
     """Grid ground points whose heights are in metres."""
-    precision, unit_m = request.precision, max(request.metres_per_unit(plane_unit_m))
+    precision, show, unit_m = request.precision, request.show, max(request.metres_per_unit(plane_unit_m))
     cell = cell_size(points[:, 0], points[:, 1], precision.cell_points)
     try:
         height_m, spread_m, origin = median_cells(points[:, 0], points[:, 1], points[:, 2], cell, MOST_CELLS)
@@ -229,7 +229,7 @@ def _gridded(
         GridPlace(origin[0], origin[1], cell, cell),
         height_sd_m=np.where(np.isnan(smooth_m), np.nan, sd_m),
         subcell_share=precision.subcell_share,
-        source=f"{file}, ground points in {cell_m:.3g} m cells",
+        source=f"{file}, ground points in cells of {show.long(cell_m)}",
         is_coarse=bool(
             cell_m > precision.coarse_spacing_m or request.sd_m(precision.las_sd_m) > precision.coarse_sd_m
         ),
@@ -238,8 +238,8 @@ def _gridded(
         NOTE,
         "ground-gridded",
         Place("ground", file),
-        f"{len(points):,} ground points of {file} are gridded in {cell_m:.3g} m cells; {filled_cells:,} "
-        f"empty cells are filled over at most {reach * cell_m:.3g} m",
+        f"{len(points):,} ground points of {file} are gridded in cells of {show.long(cell_m)}; {filled_cells:,} "
+        f"empty cells are filled over at most {show.long(reach * cell_m)}",
     )
     return ground, note
 

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from fencewright.exchange.ground_request import GroundRequest, read_text
 from fencewright.exchange.height_datum import ellipsoidal_finding
 from fencewright.findings import CAUTION, Finding, InputError, Place
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.ground import Ground
 from fencewright.site.profile_ground import ProfileGround
 from fencewright.site.spot_ground import SpotGround
@@ -120,7 +121,7 @@ def read_spots(path: Path, request: GroundRequest) -> tuple[Ground, list[Finding
     findings = [ellipsoidal_finding(path.name)] if "ellips" in columns[2] else []
     spots_m = _near(spots_m, request)
     spot_sd_m = request.sd_m(precision.spots_sd_m)
-    findings += _disagreements(spots_m, 3.0 * math.sqrt(2.0) * spot_sd_m, path.name)
+    findings += _disagreements(spots_m, 3.0 * math.sqrt(2.0) * spot_sd_m, path.name, request.show)
     source = f"{path.name}, {len(spots_m):,} spot heights"
     along, width_m = _along_line(spots_m)
     try:
@@ -163,7 +164,7 @@ def _along_line(spots_m: FloatArray) -> tuple[FloatArray, float]:
     return centred @ directions[:, 1], float(np.abs(centred @ directions[:, 0]).max())
 
 
-def _disagreements(spots_m: FloatArray, most_m: float, file: str) -> list[Finding]:
+def _disagreements(spots_m: FloatArray, most_m: float, file: str, show: UnitSystem) -> list[Finding]:
     """Name places that have two heights."""
     order = np.lexsort((spots_m[:, 1].round(3), spots_m[:, 0].round(3)))
     ordered = spots_m[order]
@@ -178,8 +179,9 @@ def _disagreements(spots_m: FloatArray, most_m: float, file: str) -> list[Findin
             CAUTION,
             "spots-disagree",
             Place("ground", file),
-            f"{file} gives {int((apart_m > most_m).sum()):,} places two heights, up to {apart_m[worst]:.2f} "
-            f"m apart (x {x_m:.2f} m, y {y_m:.2f} m): their mean is used",
+            f"{file} gives {int((apart_m > most_m).sum()):,} places two heights, up to "
+            f"{show.long(float(apart_m[worst]))} apart (x {show.long(float(x_m))}, y {show.long(float(y_m))}): their "
+            "mean is used",
             "remove the wrong ones",
         )
     ]

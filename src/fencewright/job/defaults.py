@@ -69,7 +69,7 @@ def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple
         measured=fill_measured(filling),
     )
     _check_zones(filling)
-    refuse_impossible(settings)
+    refuse_impossible(settings, UnitSystem(asked.job.sheets))
     return settings, tuple(filling.findings)
 
 
@@ -186,7 +186,7 @@ def _layout(filling: Filling) -> LayoutSettings:
     least = take(None, "layout.least_span")
     if spacing < least:
         raise InputError(
-            f"less than {least:.2f} m between posts cannot be dug: check its unit",
+            f"less than {UnitSystem(filling.asked.job.sheets).small(least)} between posts cannot be dug: check its unit",
             item="fence, spacing_limit",
         )
     friction = take(fence.friction, "layout.friction_worked")

@@ -4,27 +4,30 @@ import math
 
 from fencewright.findings import InputError
 from fencewright.job.settings import Settings
+from fencewright.quantity.show import UnitSystem
 
 
-def refuse_impossible(settings: Settings) -> None:
+def refuse_impossible(settings: Settings, show: UnitSystem) -> None:
     """Refuse settings that contradict each other or the ground.
 
     Parameters
     ----------
     settings : Settings
         Every number of the job.
+    show : UnitSystem
+        Units of the refusals.
 
     Raises
     ------
     InputError
         The first of them that cannot be: its key, why, and what to do.
     """
-    for is_wrong, item, what in _faults(settings):
+    for is_wrong, item, what in _faults(settings, show):
         if is_wrong:
             raise InputError(what, item=item)
 
 
-def _faults(settings: Settings) -> list[tuple[bool, str, str]]:
+def _faults(settings: Settings, show: UnitSystem) -> list[tuple[bool, str, str]]:
     """Give (is it wrong, key, sentence) for each limit."""
     layout, posts, holes, brace, rolls = (
         settings.layout,
@@ -63,7 +66,7 @@ def _faults(settings: Settings) -> list[tuple[bool, str, str]]:
         (
             layout.pull_length_limit_m <= shortest,
             "fence, pull_length_limit",
-            f"a pull of {shortest:.2f} m has no room between its end posts: check its unit",
+            f"a pull of {show.long(shortest)} has no room between its end posts: check its unit",
         ),
         (not cuttable, "rolls, length", "the roll is no longer than two splices: check its unit"),
         (

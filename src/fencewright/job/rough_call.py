@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from fencewright.findings import InputError
+from fencewright.quantity.show import UnitSystem
 
 XY = tuple[float, float]
 
@@ -14,6 +15,7 @@ _MOST_LENGTH_M = 20_000.0  # further than anyone fences by telephone
 _LEAST_SIDE_M = 2.0  # two posts and their braces need as much
 _MOST_CORNERS = 12  # more would each turn less than a corner does
 _MOST_GATES = 50
+_LEAST_GATE_M, _MOST_GATE_M = 0.5, 15.0  # outside them it is no gate, but a slip of the unit
 _OPEN_TURNING_RAD = math.radians(240)  # an open line turns no further in all, so that it never crosses itself
 GROUNDS = ("flat", "rolling", "hilly")
 _APART_M = 100.0  # between lines that have nothing to do with one another
@@ -52,11 +54,12 @@ def check_call(call: RoughCall) -> None:
     InputError
         No length or an absurd one, too many corners or gates, a closed line of fewer than three corners.
     """
+    show = UnitSystem(call.sheets)
     if not call.length_m or min(call.length_m) <= 0 or not math.isfinite(sum(call.length_m)):
         raise InputError("a fence needs a length above nothing", item="--length")
     if sum(call.length_m) > _MOST_LENGTH_M:
         raise InputError(
-            f"{sum(call.length_m) / 1000:,.0f} km is more than is priced by telephone: draw the line",
+            f"{show.far(sum(call.length_m))} is more than is priced by telephone: draw the line",
             item="--length",
         )
     most = _MOST_CORNERS * len(call.length_m)
@@ -66,8 +69,10 @@ def check_call(call: RoughCall) -> None:
         )
     if not 0 <= call.gates <= _MOST_GATES:
         raise InputError(f"{call.gates} is not between 0 and {_MOST_GATES} gates", item="--gates")
-    if call.gates and not 0.5 <= call.gate_m <= 15:
-        raise InputError("must lie between 0.5 m and 15 m", item="--gate-width")
+    if call.gates and not _LEAST_GATE_M <= call.gate_m <= _MOST_GATE_M:
+        raise InputError(
+            f"must lie between {show.long(_LEAST_GATE_M)} and {show.long(_MOST_GATE_M)}", item="--gate-width"
+        )
     if not 1 <= call.strands <= 12:
         raise InputError(f"{call.strands} is not between 1 and 12 strands", item="--strands")
     if call.is_closed and call.corners < 3 * len(call.length_m):
@@ -78,7 +83,8 @@ def check_call(call: RoughCall) -> None:
     sides = [one + 1 - call.is_closed for one in corners_by_line(call)]
     if min(length / count for length, count in zip(call.length_m, sides, strict=True)) < _LEAST_SIDE_M:
         raise InputError(
-            "sides of less than 2 m cannot be fenced: state fewer corners or more length", item="--length"
+            f"sides of less than {show.long(_LEAST_SIDE_M)} cannot be fenced: state fewer corners or more length",
+            item="--length",
         )
 
 

@@ -40,7 +40,7 @@ def lay_strands(filling: Filling, kept: Kept | None, top_m: float) -> tuple[tupl
     reveal = filling.take(asked.fence.top_reveal, "fence.top_reveal")
     rails, heights = _asked_rails(filling, kept)
     placed = _spread(rails, heights, bottom, top_m - reveal)
-    _check_strands(rails, placed, top_m)
+    _check_strands(rails, placed, top_m, UnitSystem(asked.job.sheets))
     lowest = placed[0] - rails[0].face_height_m / 2
     return tuple(StrandSetting(rail, height) for rail, height in zip(rails, placed, strict=True)), lowest
 
@@ -94,13 +94,14 @@ def _spread(rails: list[Rail], heights: list[float | None], bottom_m: float, upp
     return placed
 
 
-def _check_strands(rails: list[Rail], placed: list[float], top_m: float) -> None:
+def _check_strands(rails: list[Rail], placed: list[float], top_m: float, show: UnitSystem) -> None:
     for index in range(1, len(rails)):
         room = (rails[index].face_height_m + rails[index - 1].face_height_m) / 2
-        if placed[index] - placed[index - 1] < room - 1e-9:
+        apart = placed[index] - placed[index - 1]
+        if apart < room - 1e-9:
             raise InputError(
-                f"strands {index} and {index + 1} overlap: they need {room * 1000:.0f} mm between centres and have "
-                f"{(placed[index] - placed[index - 1]) * 1000:.0f} mm; use fewer rails or a higher top",
+                f"strands {index} and {index + 1} overlap: they need {show.small(room)} between centres and have "
+                f"{show.small(apart)}; use fewer rails or a higher top",
                 item="strand" if len(rails) else "fence",
             )
     if placed[-1] + rails[-1].face_height_m / 2 > top_m + 1e-9:

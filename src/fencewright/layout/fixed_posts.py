@@ -10,6 +10,7 @@ from fencewright.job.record import Job
 from fencewright.job.settings import LayoutSettings
 from fencewright.layout.junctions import Meeting
 from fencewright.layout.marks import Mark, add_mark
+from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import FenceLine, Role
 
 SNAP_M = 0.05  # a station given by hand falls on a fixed post when this near
@@ -17,7 +18,9 @@ STRAIN_SNAP_M = 0.3  # a strain asked for this near a corner is meant for the co
 BUILT_SNAP_M = 0.3  # a post already set answers for a fixed post this near: nobody sets two there
 
 
-def turning_marks(line: FenceLine, settings: LayoutSettings) -> tuple[list[Mark], list[Finding]]:
+def turning_marks(
+    line: FenceLine, settings: LayoutSettings, show: UnitSystem
+) -> tuple[list[Mark], list[Finding]]:
     """Mark ends, corners and bends of a line.
 
     Returns
@@ -54,7 +57,8 @@ def turning_marks(line: FenceLine, settings: LayoutSettings) -> tuple[list[Mark]
             _name_turning(mark, settings)
     findings = []
     if merged:
-        message = f"{merged} turning points stand nearer to the next than {settings.least_span_m:.2f} m and share its post."
+        near = show.small(settings.least_span_m)
+        message = f"{merged} turning points stand nearer to the next than {near} and share its post."
         findings.append(Finding(NOTE, "bends-merged", Place("line", line.name, line.name), message))
     return marks, findings
 
@@ -85,50 +89,54 @@ def mark_meetings(
 
 def mark_wishes(job: Job, line: FenceLine, marks: list[Mark]) -> None:
     """Mark what the job fixes by line and station: strains, pins, posts already set, holes that met rock."""
+    show = UnitSystem(job.asked.job.sheets)
     for wish in (w for w in job.asked.strain if w.line == line.name):
-        station = held_station(line, wish.at, "strain")
+        station = held_station(line, wish.at, "strain", show)
         mark = Mark(station, Role.STRAIN, "the job ends the rail here", ends_rail=True)
         add_mark(marks, mark, STRAIN_SNAP_M, line.length_m, line.is_closed)
     pinned: dict[int, float] = {}
     for pin in (w for w in job.asked.pin if w.line == line.name):
-        mark = Mark(held_station(line, pin.at, "pin"), Role.LINE, "pinned in the job")
+        mark = Mark(held_station(line, pin.at, "pin", show), Role.LINE, "pinned in the job")
         mark.pinned_height_m = math.nan if pin.height is None else pin.height
         mark.pinned_top_m = math.nan if pin.top is None else pin.top
         kept = add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
-        _refuse_second(line, "pin", pinned, kept, pin.at)
+        _refuse_second(line, "pin", pinned, kept, pin.at, show)
     built_at: dict[int, float] = {}
     for built in (w for w in job.asked.built if w.line == line.name):
         if abs(built.offset) > job.settings.layout.spacing_limit_m / 2:
             raise InputError(
-                f"a post {abs(built.offset):.2f} m beside the line is none of it: check its unit",
+                f"a post {show.long(abs(built.offset))} beside the line is none of it: check its unit",
                 item="built, offset",
             )
-        mark = Mark(held_station(line, built.at, "built"), Role.LINE, "already set", is_built=True)
+        mark = Mark(held_station(line, built.at, "built", show), Role.LINE, "already set", is_built=True)
         mark.built_offset_m = built.offset
         mark.built_depth_m = math.nan if built.depth is None else built.depth
         mark.built_ground_m = math.nan if built.ground is None else built.ground
         mark.pinned_height_m = math.nan if built.height is None else built.height
         kept = add_mark(marks, mark, BUILT_SNAP_M, line.length_m, line.is_closed)
-        _refuse_second(line, "built", built_at, kept, built.at)
+        _refuse_second(line, "built", built_at, kept, built.at, show)
     rock_at: dict[int, float] = {}
     for rock in (w for w in job.asked.rock if w.line == line.name):
-        mark = Mark(held_station(line, rock.at, "rock"), Role.LINE, "the hole met rock")
+        mark = Mark(held_station(line, rock.at, "rock", show), Role.LINE, "the hole met rock")
         mark.rock_depth_m = rock.depth
         kept = add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
-        _refuse_second(line, "rock", rock_at, kept, rock.at)
+        _refuse_second(line, "rock", rock_at, kept, rock.at, show)
 
 
-def _refuse_second(line: FenceLine, item: str, seen: dict[int, float], mark: Mark, at_m: float) -> None:
+def _refuse_second(
+    line: FenceLine, item: str, seen: dict[int, float], mark: Mark, at_m: float, show: UnitSystem
+) -> None:
     """Refuse a second wish of one kind for one post: one of the two would be lost."""
     if id(mark) in seen:
         raise InputError(
-            f'those at {seen[id(mark)]:.2f} m and at {at_m:.2f} m of line "{line.name}" mean the same post: keep one',
+            f'those at {show.station(seen[id(mark)])} and at {show.station(at_m)} of line "{line.name}" mean the same '
+            "post: keep one",
             item=f"[[{item}]]",
         )
     seen[id(mark)] = at_m
 
 
-def held_station(line: FenceLine, station_m: float, item: str) -> float:
+def held_station(line: FenceLine, station_m: float, item: str, show: UnitSystem) -> float:
     """Check that a station lies on its line.
 
     Raises
@@ -138,7 +146,8 @@ def held_station(line: FenceLine, station_m: float, item: str) -> float:
     """
     if station_m > line.length_m + 1e-6:
         raise InputError(
-            f'station {station_m:.2f} m lies beyond the end of line "{line.name}", which is {line.length_m:.2f} m long',
+            f'station {show.station(station_m)} lies beyond the end of line "{line.name}", which is '
+            f"{show.station(line.length_m)} long",
             item=item,
         )
     if line.is_closed and station_m >= line.length_m - 1e-9:

@@ -55,7 +55,8 @@ def find_openings(job: Job, lines: tuple[FenceLine, ...]) -> tuple[list[Opening]
         index = _line_row(rows, crossing.line, f"crossing {number + 1}")
         openings.append(_crossing(job, lines[index], index, number, crossing))
     for index, line in enumerate(lines):
-        _refuse_overlap(line, [one for one in openings if one.line_index == index])
+        on_line = [one for one in openings if one.line_index == index]
+        _refuse_overlap(line, on_line, UnitSystem(job.asked.job.sheets))
     return openings, findings
 
 
@@ -66,17 +67,16 @@ def _line_row(rows: dict[str, int], name: str, item: str) -> int:
 
 
 def _gate(job: Job, line: FenceLine, index: int, number: int, gate: Gate) -> tuple[Opening, list[Finding]]:
-    settings = job.settings
+    settings, show = job.settings, UnitSystem(job.asked.job.sheets)
     name = gate.name or f"gate {number + 1}"
     item = f'gate {number + 1} "{gate.name}"' if gate.name else f"gate {number + 1}"
     if gate.opening <= 0:
         raise InputError("the opening must be more than nothing", item=item)
-    start = held_station(line, gate.at, item)
+    start = held_station(line, gate.at, item, show)
     room = settings.layout.leaf_allowance_m
     leaf = gate.leaf if gate.leaf is not None else max(gate.opening - room, gate.opening / 2)
     findings = []
     if leaf > gate.opening - 1e-9:
-        show = UnitSystem(job.asked.job.sheets)
         message = (
             f"The leaf of {show.long(leaf)} does not pass between posts {show.long(gate.opening)} apart."
         )
@@ -97,23 +97,23 @@ def _crossing(job: Job, line: FenceLine, index: int, number: int, crossing: Cros
     diameter = job.settings.posts.end_diameter_m
     if crossing.width <= diameter:
         raise InputError("the width must be more than a post", item=item)
-    start = held_station(line, crossing.at, item)
+    start = held_station(line, crossing.at, item, UnitSystem(job.asked.job.sheets))
     end = start + crossing.width
     return Opening(name, item, index, True, start, end, crossing.width - diameter, math.nan, True, 0)
 
 
-def _refuse_overlap(line: FenceLine, openings: list[Opening]) -> None:
+def _refuse_overlap(line: FenceLine, openings: list[Opening], show: UnitSystem) -> None:
     for one in openings:
         if not line.is_closed and one.to_m > line.length_m + SNAP_M:
             raise InputError(
-                f'the opening ends {one.to_m - line.length_m:.2f} m beyond the end of line "{line.name}": '
+                f'the opening ends {show.long(one.to_m - line.length_m)} beyond the end of line "{line.name}": '
                 "move it or make it shorter",
                 item=one.item,
             )
         if line.is_closed and one.to_m - one.from_m > line.length_m - SNAP_M:
             raise InputError(
-                f'the opening of {one.to_m - one.from_m:.2f} m is longer than line "{line.name}" of '
-                f"{line.length_m:.2f} m: make it shorter",
+                f'the opening of {show.long(one.to_m - one.from_m)} is longer than line "{line.name}" of '
+                f"{show.long(line.length_m)}: make it shorter",
                 item=one.item,
             )
     ordered = sorted(openings, key=lambda one: one.from_m)
@@ -122,13 +122,13 @@ def _refuse_overlap(line: FenceLine, openings: list[Opening]) -> None:
         if before is after or (wrap and not line.is_closed):
             continue
         if after.from_m + wrap < before.to_m - SNAP_M:
-            raise InputError(
-                f"it overlaps {before.name} by {before.to_m - after.from_m - wrap:.2f} m: move one of them",
-                item=after.item,
-            )
+            shared = show.long(before.to_m - after.from_m - wrap)
+            raise InputError(f"it overlaps {before.name} by {shared}: move one of them", item=after.item)
 
 
-def mark_openings(index: int, line: FenceLine, marks: list[Mark], openings: list[Opening]) -> None:
+def mark_openings(
+    index: int, line: FenceLine, marks: list[Mark], openings: list[Opening], show: UnitSystem
+) -> None:
     """Mark the two posts of each opening of a line.
 
     Raises
@@ -140,7 +140,7 @@ def mark_openings(index: int, line: FenceLine, marks: list[Mark], openings: list
         if opening.line_index != index:
             continue
         role = Role.CROSSING if opening.is_crossing else Role.GATE
-        refuse_inside(line, marks, opening)
+        refuse_inside(line, marks, opening, show)
         far = (
             opening.to_m - line.length_m
             if line.is_closed and opening.to_m >= line.length_m - 1e-9
@@ -154,7 +154,7 @@ def mark_openings(index: int, line: FenceLine, marks: list[Mark], openings: list
         add_mark(marks, far_mark, SNAP_M, line.length_m, line.is_closed)
 
 
-def refuse_inside(line: FenceLine, marks: list[Mark], opening: Opening) -> None:
+def refuse_inside(line: FenceLine, marks: list[Mark], opening: Opening, show: UnitSystem) -> None:
     """Refuse an opening in which something else is fixed.
 
     Raises
@@ -168,7 +168,7 @@ def refuse_inside(line: FenceLine, marks: list[Mark], opening: Opening) -> None:
             station += line.length_m
         if opening.from_m + SNAP_M < station < opening.to_m - SNAP_M:
             raise InputError(
-                f"it needs {opening.to_m - opening.from_m:.2f} m from station {opening.from_m:.2f} m, but a post must "
-                f"stand at station {mark.station_m:.2f} m ({mark.why}): move it or make it shorter",
+                f"it needs {show.long(opening.to_m - opening.from_m)} from station {show.long(opening.from_m)}, but a "
+                f"post must stand at station {show.long(mark.station_m)} ({mark.why}): move it or make it shorter",
                 item=opening.item,
             )

@@ -9,6 +9,7 @@ from numpy.typing import NDArray
 from fencewright.findings import STOP, Finding, Place
 from fencewright.geometry.polyline import nearest_station, places, stations, with_closing
 from fencewright.geometry.shapes import line_shape, point_shapes
+from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import FenceLine
 
 Floats = NDArray[np.float64]
@@ -23,7 +24,7 @@ class Meeting:
 
 
 def join_lines(
-    lines: tuple[FenceLine, ...], join_m: float
+    lines: tuple[FenceLine, ...], join_m: float, show: UnitSystem
 ) -> tuple[tuple[FenceLine, ...], tuple[Meeting, ...], tuple[Finding, ...]]:
     """Find the posts that lines share, and draw later lines onto earlier ones there.
 
@@ -33,6 +34,8 @@ def join_lines(
         In job order.
     join_m : float
         Points nearer than this to another line share a post with it. [m]
+    show : UnitSystem
+        Units of the findings.
 
     Returns
     -------
@@ -66,7 +69,7 @@ def join_lines(
     return (
         joined,
         meetings,
-        tuple(_overlaps(joined, ties, join_m) + _crossings(joined, meetings, tree, join_m)),
+        tuple(_overlaps(joined, ties, join_m, show) + _crossings(joined, meetings, tree, join_m, show)),
     )
 
 
@@ -122,7 +125,7 @@ def _meetings(lines: tuple[FenceLine, ...], ties: list[tuple[int, int, int, Floa
 
 
 def _overlaps(
-    lines: tuple[FenceLine, ...], ties: list[tuple[int, int, int, Floats]], join_m: float
+    lines: tuple[FenceLine, ...], ties: list[tuple[int, int, int, Floats]], join_m: float, show: UnitSystem
 ) -> list[Finding]:
     """Legs of a later line that lie on an earlier one."""
     touching = {(line, point, other) for line, point, other, _ in ties if other < line}
@@ -136,10 +139,10 @@ def _overlaps(
         ring = with_closing(lines[other].xy_m, lines[other].is_closed)
         if nearest_station(ring, lines[other].station_m, middle)[1] > join_m:
             continue
-        station = float(line.station_m[point])
+        station, end = float(line.station_m[point]), float(line.station_m[point + 1])
         message = (
-            f'Line "{line.name}" lies on line "{lines[other].name}" from station {station:.2f} m to '
-            f"{float(line.station_m[point + 1]):.2f} m: the fence would be built twice."
+            f'Line "{line.name}" lies on line "{lines[other].name}" from station {show.long(station)} to '
+            f"{show.long(end)}: the fence would be built twice."
         )
         remedy = f'Draw "{line.name}" as an open line that ends on "{lines[other].name}" at both ends.'
         findings.append(
@@ -149,7 +152,11 @@ def _overlaps(
 
 
 def _crossings(
-    lines: tuple[FenceLine, ...], meetings: tuple[Meeting, ...], tree: shapely.STRtree, join_m: float
+    lines: tuple[FenceLine, ...],
+    meetings: tuple[Meeting, ...],
+    tree: shapely.STRtree,
+    join_m: float,
+    show: UnitSystem,
 ) -> list[Finding]:
     """Places where two lines cross away from any shared post."""
     shapes = [line_shape(with_closing(line.xy_m, line.is_closed)) for line in lines]
@@ -168,7 +175,8 @@ def _crossings(
                 continue
             station = _station_of(lines[other], spot)
             names = f'"{lines[one].name}" and "{lines[other].name}"'
-            message = f"Lines {names} cross at x {spot[0]:.2f} m, y {spot[1]:.2f} m with no post of their own there."
+            at = f"x {show.long(float(spot[0]))}, y {show.long(float(spot[1]))}"
+            message = f"Lines {names} cross at {at} with no post of their own there."
             remedy = f'End "{lines[other].name}" on "{lines[one].name}" and start a new line beyond it.'
             place = Place("line", lines[other].name, lines[other].name, station)
             findings.append(Finding(STOP, "lines-cross", place, message, remedy))

@@ -17,6 +17,7 @@ from fencewright.layout.rail_side import outer_side, side_findings
 from fencewright.layout.runs import Stretch, add_strains, choose_start, drawing_order, runs_of
 from fencewright.layout.small_turns import small_turns
 from fencewright.layout.track import Track, lay_track
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.clearances import kept_out_shape, kept_out_stretches
 from fencewright.tables.fence import FenceLine
 
@@ -71,20 +72,20 @@ def plan_line(
     out: KeptOut,
 ) -> LinePlan:
     """Fix everything on a line that does not depend on its line posts."""
-    settings = job.settings
-    track, findings = lay_track(line, job.site.ground, settings.layout.profile_step_m)
-    marks, said = turning_marks(line, settings.layout)
+    settings, show = job.settings, UnitSystem(job.asked.job.sheets)
+    track, findings = lay_track(line, job.site.ground, settings.layout.profile_step_m, show)
+    marks, said = turning_marks(line, settings.layout, show)
     findings += said
     mark_meetings(index, line, marks, meetings, names)
-    mark_openings(index, line, marks, openings)
+    mark_openings(index, line, marks, openings, show)
     mark_wishes(job, line, marks)
     for opening in (one for one in openings if one.line_index == index):
-        refuse_inside(line, marks, opening)
+        refuse_inside(line, marks, opening, show)
     choose_start(track, marks)
     legs = track.ring_m[:-1], track.ring_m[1:], line.station_m
     ends_out = np.column_stack(kept_out_stretches(*legs, out.end_hole)[:2])
     small = small_turns(line, settings.layout.straight_angle_rad)
-    findings += add_strains(track, marks, ends_out, small, settings)
+    findings += add_strains(track, marks, ends_out, small, settings, show)
     stretches = drawing_order(track, marks)
     braces, said = plan_braces(track, marks, stretches, out.brace_hole, settings, job.asked.job.sheets)
     findings += said
@@ -95,7 +96,7 @@ def plan_line(
     runs = runs_of(marks, stretches)
     sides = [outer_side(line, marks, run) for run in runs]
     for run in runs:
-        findings += side_findings(line, marks, run)
+        findings += side_findings(line, marks, run, show)
     kept = _line_posts_kept_out(job, track, stretches, runs, sides, braces, out)
     return LinePlan(track, marks, stretches, runs, sides, braces, kept, findings, small)
 

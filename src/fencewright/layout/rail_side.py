@@ -7,6 +7,7 @@ import numpy as np
 from fencewright.findings import CAUTION, STOP, Finding, Place
 from fencewright.layout.marks import Mark
 from fencewright.layout.runs import Stretch
+from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import FenceLine, Role
 
 
@@ -21,7 +22,7 @@ def outer_side(line: FenceLine, marks: list[Mark], run: list[Stretch]) -> int:
     return line.rail_side or 1
 
 
-def side_findings(line: FenceLine, marks: list[Mark], run: list[Stretch]) -> list[Finding]:
+def side_findings(line: FenceLine, marks: list[Mark], run: list[Stretch], show: UnitSystem) -> list[Finding]:
     """Name the posts from which a run's rail would pull away.
 
     Returns
@@ -43,7 +44,7 @@ def side_findings(line: FenceLine, marks: list[Mark], run: list[Stretch]) -> lis
             f"The rail runs {face} of this run's turning posts, but the line turns {face} here by "
             f"{math.degrees(abs(mark.turning_rad)):.1f} deg: it would pull away from the post."
         )
-        at = f"{station:.4f} m"
+        at = show.station(station)
         remedy = f'End the rail here both ways: add [[strain]] with line = "{line.name}", at = "{at}".'
         edit = {"path": ["strain"], "append": {"line": line.name, "at": at}}
         level, code = (STOP, "rail-leaves-corner") if is_corner else (CAUTION, "rail-leaves-bend")

@@ -15,6 +15,7 @@ from fencewright.geometry.polyline import (
 from fencewright.job.record import Job
 from fencewright.job.schema import Line
 from fencewright.job.settings import PostSettings
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.features import DrawnLine
 from fencewright.tables.fence import FenceLine
 
@@ -40,14 +41,17 @@ def reference_lines(job: Job) -> tuple[tuple[FenceLine, ...], tuple[Finding, ...
     """
     lines: list[FenceLine] = []
     findings: list[Finding] = []
+    show = UnitSystem(job.asked.job.sheets)
     for asked, drawn in zip(job.asked.line, job.site.lines, strict=True):
-        line, said = _reference_line(asked, drawn, job.settings.posts)
+        line, said = _reference_line(asked, drawn, job.settings.posts, show)
         lines.append(line)
         findings.extend(said)
     return tuple(lines), tuple(findings)
 
 
-def _reference_line(asked: Line, drawn: DrawnLine, posts: PostSettings) -> tuple[FenceLine, list[Finding]]:
+def _reference_line(
+    asked: Line, drawn: DrawnLine, posts: PostSettings, show: UnitSystem
+) -> tuple[FenceLine, list[Finding]]:
     item = f'line "{asked.name}"'
     findings: list[Finding] = []
     xy = _distinct(drawn.xy_m, drawn.is_closed) if len(drawn.xy_m) else drawn.xy_m
@@ -65,17 +69,18 @@ def _reference_line(asked: Line, drawn: DrawnLine, posts: PostSettings) -> tuple
         )
     kept = straightened(xy, drawn.is_closed, asked.straighten)
     if len(kept) < len(xy):
-        message = f"{len(xy) - len(kept)} of {len(xy)} points left out, each within {asked.straighten:.2f} m of the line."
+        near = show.small(asked.straighten)
+        message = f"{len(xy) - len(kept)} of {len(xy)} points left out, each within {near} of the line."
         findings.append(Finding(NOTE, "points-left-out", Place("line", asked.name, asked.name), message))
-    _refuse_crossing(kept, drawn.is_closed, item)
+    _refuse_crossing(kept, drawn.is_closed, item, show)
     inside = _inside(asked, kept, drawn.is_closed)
     stock = _stock_side(asked, inside)
     rail = stock if asked.rail_side in (None, "stock") else _SIDES[asked.rail_side]
     beyond_m = posts.line_diameter_m if rail == inside and _turns_to(kept, drawn.is_closed, inside) else 0.0
-    left_m, why = _offset(asked, inside, posts.end_diameter_m / 2, beyond_m)
+    left_m, why = _offset(asked, inside, posts.end_diameter_m / 2, beyond_m, show)
     if left_m:
         kept = offset_points(kept, drawn.is_closed, left_m)
-        _refuse_crossing(kept, drawn.is_closed, item)
+        _refuse_crossing(kept, drawn.is_closed, item, show)
         findings.append(Finding(NOTE, "line-offset", Place("line", asked.name, asked.name), why))
     return FenceLine(
         asked.name, kept, stations(kept, drawn.is_closed), drawn.is_closed, rail, stock
@@ -91,11 +96,11 @@ def _distinct(xy_m: Floats, is_closed: bool) -> Floats:
     return xy
 
 
-def _refuse_crossing(xy_m: Floats, is_closed: bool, item: str) -> None:
+def _refuse_crossing(xy_m: Floats, is_closed: bool, item: str, show: UnitSystem) -> None:
     place = self_crossing(xy_m, is_closed)
     if place is not None:
         raise InputError(
-            f"the line crosses or touches itself near x {place[0]:.2f} m, y {place[1]:.2f} m: "
+            f"the line crosses or touches itself near x {show.long(float(place[0]))}, y {show.long(float(place[1]))}: "
             "draw it so that it does not, or as two lines",
             item=item,
         )
@@ -113,7 +118,9 @@ def _turns_to(xy_m: Floats, is_closed: bool, side: int) -> bool:
     return bool((turnings(xy_m, is_closed) * side > 1e-9).any())
 
 
-def _offset(asked: Line, inside: int, radius_m: float, beyond_m: float) -> tuple[float, str]:
+def _offset(
+    asked: Line, inside: int, radius_m: float, beyond_m: float, show: UnitSystem
+) -> tuple[float, str]:
     """How far left the post centres stand from the drawn line, and the sentence that says so.
 
     `beyond_m`: how far line posts reach outside the corners' outer face: a diameter where their rail is inside.
@@ -127,11 +134,14 @@ def _offset(asked: Line, inside: int, radius_m: float, beyond_m: float) -> tuple
                 item=f'line "{asked.name}"',
             )
         away = asked.set_back + radius_m + beyond_m
-        return inside * away, f"The boundary was drawn: centres of fixed posts stand {away:.3f} m inside it."
+        return (
+            inside * away,
+            f"The boundary was drawn: centres of fixed posts stand {show.small(away)} inside it.",
+        )
     outer = -inside if inside else _SIDES.get(asked.rail_side or "left", 1)
     return (
         -outer * radius_m,
-        f"The rail's face was drawn: centres of fixed posts stand {radius_m:.3f} m behind it.",
+        f"The rail's face was drawn: centres of fixed posts stand {show.small(radius_m)} behind it.",
     )
 
 

@@ -14,6 +14,7 @@ from fencewright.layout.small_turns import shifted_out_m, turns_between
 from fencewright.layout.strain_posts import divide_run
 from fencewright.layout.track import Track
 from fencewright.mechanics.belt_friction import turning_for_share
+from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Role
 
 
@@ -90,7 +91,12 @@ def runs_of(marks: list[Mark], stretches: list[Stretch]) -> list[list[Stretch]]:
 
 
 def add_strains(
-    track: Track, marks: list[Mark], kept_out: np.ndarray, small: np.ndarray, settings: Settings
+    track: Track,
+    marks: list[Mark],
+    kept_out: np.ndarray,
+    small: np.ndarray,
+    settings: Settings,
+    show: UnitSystem,
 ) -> list[Finding]:
     """Divide runs that one tensioner cannot draw.
 
@@ -106,6 +112,8 @@ def add_strains(
         Turns without a post, as `small_turns` gives them: station [m], turning [rad].
     settings : Settings
         Limits, and the braces' reach: a strain post keeps two braces' room from a turning post.
+    show : UnitSystem
+        Units of the findings and of why a post stands.
 
     Returns
     -------
@@ -132,11 +140,13 @@ def add_strains(
             barred,
             layout.ground_turning_rad_per_m,
         )
-        why = _why(length, float(turning.sum()), layout, limit)
+        why = _why(length, float(turning.sum()), layout, limit, show)
         for at in np.asarray(track.station_at(division.station_m + base)).tolist():
             _strain_at(track, new, inner, at, why)
         if not division.is_feasible:
-            findings.append(_blocked(track, division.blocked_from_m + base, division.blocked_to_m + base))
+            findings.append(
+                _blocked(track, division.blocked_from_m + base, division.blocked_to_m + base, show)
+            )
     marks.extend(new)
     return findings
 
@@ -178,9 +188,12 @@ def _barred(
     return np.asarray(track.slope_at(stretch) - base) if len(stretch) else np.zeros((0, 2))
 
 
-def _why(length_m: float, turning_rad: float, settings: LayoutSettings, limit_rad: float) -> str:
+def _why(
+    length_m: float, turning_rad: float, settings: LayoutSettings, limit_rad: float, show: UnitSystem
+) -> str:
     if length_m > settings.pull_length_limit_m:
-        return f"the run of {length_m:.1f} m is longer than one pull's {settings.pull_length_limit_m:.1f} m"
+        longest = show.long(settings.pull_length_limit_m)
+        return f"the run of {show.long(length_m)} is longer than one pull's {longest}"
     return (
         f"the run turns {math.degrees(turning_rad):.0f} deg, and over the ground, more than one pull's "
         f"{math.degrees(limit_rad):.0f} deg"
@@ -197,9 +210,10 @@ def _strain_at(track: Track, new: list[Mark], inner: list[tuple[float, Mark]], a
     new.append(Mark(float(track.wrap(np.array([at_m]))[0]), Role.STRAIN, why, ends_rail=True))
 
 
-def _blocked(track: Track, from_slope_m: float, to_slope_m: float) -> Finding:
+def _blocked(track: Track, from_slope_m: float, to_slope_m: float, show: UnitSystem) -> Finding:
     start, end = (float(track.station_at(np.array([s]))[0]) for s in (from_slope_m, to_slope_m))
-    message = f"No strain post can stand between station {start:.1f} m and {end:.1f} m, yet the rail must end there."
+    between = f"station {show.long(start)} and {show.long(end)}"
+    message = f"No strain post can stand between {between}, yet the rail must end there."
     remedy = "Move the line, or have the service located and its clearance made smaller."
     return Finding(
         STOP, "no-strain-post", Place("line", track.line.name, track.line.name, start), message, remedy

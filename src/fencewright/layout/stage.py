@@ -9,6 +9,7 @@ from fencewright.layout.junctions import join_lines
 from fencewright.layout.line_plan import kept_out_shapes, plan_line
 from fencewright.layout.post_checks import check_posts
 from fencewright.layout.reference_lines import reference_lines
+from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import FenceLine, Layout
 
 _MOST_POSTS = 5_000_000  # 18,000 km at 12 ft; its tables would take more memory than a builder's computer has
@@ -43,8 +44,9 @@ def lay_out(job: Job) -> tuple[Layout, list[Finding]]:
     _refuse_unknown_lines(job)
     lines, said = reference_lines(job)
     findings = list(said)
-    _refuse_endless(lines, job.settings.layout.spacing_limit_m)
-    lines, meetings, said = join_lines(lines, job.settings.layout.join_distance_m)
+    show = UnitSystem(job.asked.job.sheets)
+    _refuse_endless(lines, job.settings.layout.spacing_limit_m, show)
+    lines, meetings, said = join_lines(lines, job.settings.layout.join_distance_m, show)
     findings += said
     openings, more = find_openings(job, lines)
     findings += more
@@ -67,14 +69,14 @@ def lay_out(job: Job) -> tuple[Layout, list[Finding]]:
     return layout, findings
 
 
-def _refuse_endless(lines: tuple[FenceLine, ...], limit_m: float) -> None:
+def _refuse_endless(lines: tuple[FenceLine, ...], limit_m: float, show: UnitSystem) -> None:
     """Refuse lines so long that the slip of a unit is likelier than the fence."""
     length = sum(line.length_m for line in lines)
     count = length / limit_m
     if count > _MOST_POSTS:
         longest = max(lines, key=lambda line: line.length_m)
         raise InputError(
-            f"{length / 1000:,.0f} km of fence would take {count:,.0f} posts, more than {_MOST_POSTS:,} in one job: "
+            f"{show.far(length)} of fence would take {count:,.0f} posts, more than {_MOST_POSTS:,} in one job: "
             f'check the unit of its points (the longest is "{longest.name}"), or divide the job',
             item="line",
         )

@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 
 from fencewright.findings import Finding, InputError
 from fencewright.geometry.polyline import headings, leg_at, places, with_closing
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.ground import Ground, missing_ground_findings
 from fencewright.tables.fence import FenceLine
 
@@ -81,7 +82,9 @@ def _samples_m(corner_m: Floats, step_m: float) -> Floats:
     return np.append(corner_m[leg] + share * leg_m[leg], corner_m[-1])
 
 
-def lay_track(line: FenceLine, ground: Ground, step_m: float) -> tuple[Track, list[Finding]]:
+def lay_track(
+    line: FenceLine, ground: Ground, step_m: float, show: UnitSystem
+) -> tuple[Track, list[Finding]]:
     """Sample the ground under a line.
 
     Parameters
@@ -92,6 +95,8 @@ def lay_track(line: FenceLine, ground: Ground, step_m: float) -> tuple[Track, li
         Elevation at points.
     step_m : float
         Largest distance between samples. [m]
+    show : UnitSystem
+        Units of the findings.
 
     Returns
     -------
@@ -116,7 +121,7 @@ def lay_track(line: FenceLine, ground: Ground, step_m: float) -> tuple[Track, li
             "another ground file",
             item="site, ground",
         )
-    findings = list(missing_ground_findings(ground_m, sample, line.name, ground.source))
+    findings = list(missing_ground_findings(ground_m, sample, line.name, ground.source, show))
     if not known.all():
         ground_m = np.interp(sample, sample[known], ground_m[known])
     slope = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(sample), np.diff(ground_m)))])

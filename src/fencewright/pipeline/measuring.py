@@ -72,7 +72,13 @@ def judge(design: Design, measurement: Measurement) -> Judged:
         float(models.stiffness_n[product]),
         float(models.weight_n_m[product]),
     )
-    verdict = judge_measurement(measurement.reading, span, wanted, design.job.settings.tension.checks)
+    verdict = judge_measurement(
+        measurement.reading,
+        span,
+        wanted,
+        design.job.settings.tension.checks,
+        UnitSystem(design.job.asked.job.sheets),
+    )
     return Judged(verdict, post_id(int(posts[at])), post_id(int(posts[at + 1])))
 
 

@@ -6,7 +6,7 @@ from fencewright.pipeline.record import Design
 from fencewright.pipeline.why_order_counts import Counted, counted_net
 from fencewright.pipeline.why_origin import computed, practice
 from fencewright.pipeline.why_record import Explanation, Input, Reason
-from fencewright.quantity.show import few_figures
+from fencewright.quantity.show import UnitSystem, few_figures
 from fencewright.tables.fence import OrderLine
 
 
@@ -115,12 +115,10 @@ def _rolls(design: Design, line: OrderLine) -> Reason:
         computed("gap", "the cut list is within this part of the best", float(cut.gap), "1", "cut list"),
     )
     proven = "no cut list takes fewer" if cut.is_proven else "the best cut list found"
-    longest = few_figures(float(cut.longest_offcut_m))
+    longest = UnitSystem(design.job.asked.job.sheets).long(float(cut.longest_offcut_m))
     return Reason(
         "to order",
-        f"{proven}; the longest piece left is {longest} m"
-        if design.job.asked.job.sheets == "metric"
-        else proven,
+        f"{proven}; the longest piece left is {longest}",
         inputs,
         "rolls that the cut list begins, those of the yard left out",
         "o = N",

@@ -11,6 +11,7 @@ from fencewright.layout.junctions import join_lines
 from fencewright.layout.line_plan import LinePlan, kept_out_shapes, plan_line
 from fencewright.layout.reference_lines import reference_lines
 from fencewright.pipeline.record import Design
+from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Holes, Layout
 from fencewright.tables.top_line import TopLine
 
@@ -93,16 +94,17 @@ def part_of_run(design: Design, run: int) -> Part:
 
 def openings_again(design: Design) -> list[Opening]:
     """Place the gates and crossings as the layout stage does, in the rows of `Openings`."""
+    show = UnitSystem(design.job.asked.job.sheets)
     lines, _ = reference_lines(design.job)
-    lines, _, _ = join_lines(lines, design.job.settings.layout.join_distance_m)
+    lines, _, _ = join_lines(lines, design.job.settings.layout.join_distance_m, show)
     return find_openings(design.job, lines)[0]
 
 
 def plan_again(design: Design, line_index: int) -> LinePlan:
     """Plan one line again as the layout stage does."""
-    job = design.job
+    job, show = design.job, UnitSystem(design.job.asked.job.sheets)
     lines, _ = reference_lines(job)
-    lines, meetings, _ = join_lines(lines, job.settings.layout.join_distance_m)
+    lines, meetings, _ = join_lines(lines, job.settings.layout.join_distance_m, show)
     openings, _ = find_openings(job, lines)
     names = [line.name for line in lines]
     line = lines[line_index]

@@ -86,6 +86,15 @@ class UnitSystem:
         """Write a fence-sized length: `627.5 ft` or `191.26 m`; `–` where unknown."""
         return show_length(length_m, self.name) if math.isfinite(length_m) else "–"
 
+    def far(self, length_m: float) -> str:
+        """Write a length of many fences: `1,243 mi` or `2,000 km`."""
+        mile_m = UNITS["length"]["mi"]
+        return f"{length_m / mile_m:,.0f} mi" if self.name == "us" else f"{length_m / 1000:,.0f} km"
+
+    def station(self, station_m: float) -> str:
+        """Write a station as a job file takes it, to a few millimetres: `229.66 ft` or `70.000 m`."""
+        return f"{station_m / FOOT_M:.2f} ft" if self.name == "us" else f"{station_m:.3f} m"
+
     def force(self, force_n: float) -> str:
         """Write a force; `–` where unknown."""
         return show_force(force_n, self.name) if math.isfinite(force_n) else "–"

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.findings import STOP, Finding, Place
+from fencewright.quantity.show import UnitSystem
 
 FloatArray = NDArray[np.float64]
 
@@ -73,7 +74,7 @@ class FlatGround:
 
 
 def missing_ground_findings(
-    elevation_m: FloatArray, station_m: FloatArray, line: str, source: str
+    elevation_m: FloatArray, station_m: FloatArray, line: str, source: str, show: UnitSystem
 ) -> Sequence[Finding]:
     """List the stretches of a line where its ground has no height.
 
@@ -85,6 +86,8 @@ def missing_ground_findings(
         Their stations, rising. [m]
     line, source : str
         Name of the line, and the ground's own name.
+    show : UnitSystem
+        Units of the stations.
 
     Returns
     -------
@@ -99,9 +102,9 @@ def missing_ground_findings(
         if len(elevation_m) == stop - start:
             where = "anywhere on the line"
         elif first_m == last_m:
-            where = f"at station {first_m:.2f} m"
+            where = f"at station {show.long(first_m)}"
         else:
-            where = f"from station {first_m:.2f} m to {last_m:.2f} m"
+            where = f"from station {show.long(first_m)} to {show.long(last_m)}"
         findings.append(
             Finding(
                 STOP,

@@ -3,6 +3,7 @@
 import math
 
 from fencewright.findings import CAUTION, NOTE, Finding, InputError, Place
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.ground_precision import GroundPrecision
 from fencewright.site.level_adjustment import AdjustedNotes
 from fencewright.site.profile_ground import ProfileGround
@@ -43,13 +44,15 @@ def level_ground(adjusted: AdjustedNotes, precision: GroundPrecision) -> Profile
     )
 
 
-def level_findings(adjusted: AdjustedNotes) -> tuple[Finding, ...]:
+def level_findings(adjusted: AdjustedNotes, show: UnitSystem) -> tuple[Finding, ...]:
     """Show the misclosure, and what was assumed.
 
     Parameters
     ----------
     adjusted : AdjustedNotes
         The survey.
+    show : UnitSystem
+        Units of the findings.
 
     Returns
     -------
@@ -62,9 +65,9 @@ def level_findings(adjusted: AdjustedNotes) -> tuple[Finding, ...]:
     parts = []
     if not math.isnan(closure.horizontal_m):
         ratio = "exact" if math.isinf(closure.ratio) else f"1:{closure.ratio:,.0f}"
-        parts.append(f"{closure.horizontal_m:.3f} m in {closure.length_m:.2f} m of plan ({ratio})")
+        parts.append(f"{show.small(closure.horizontal_m)} in {show.long(closure.length_m)} of plan ({ratio})")
     if not math.isnan(closure.vertical_m):
-        parts.append(f"{closure.vertical_m:.3f} m in height")
+        parts.append(f"{show.small(closure.vertical_m)} in height")
     misfits = [misfit for misfit in (adjusted.misfit_plan, adjusted.misfit_height) if not math.isnan(misfit)]
     findings = []
     if not misfits:

@@ -6,6 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
+from fencewright.quantity.show import UnitSystem
 from fencewright.site.plane import Plane, crs_title, parse_crs, shift_accuracy_m, to_geographic
 
 Floats = NDArray[np.float64]
@@ -15,10 +16,9 @@ _CAUTION_ABOVE = 1e-3
 _STOP_ABOVE = 1e-2
 _ROUGH_ABOVE_M = 5.0
 _SAMPLES = 200
-_MM_PER_100_M = 1e5
 
 
-def grid_scale_finding(plane: Plane, xy_m: Floats) -> Finding | None:
+def grid_scale_finding(plane: Plane, xy_m: Floats, show: UnitSystem) -> Finding | None:
     """Tell by how much lengths on the plane differ from lengths on the earth.
 
     Parameters
@@ -27,6 +27,8 @@ def grid_scale_finding(plane: Plane, xy_m: Floats) -> Finding | None:
         The job's plane.
     xy_m : float array (points, 2)
         Points of the site; at most 200 of them, evenly taken, are looked at. [m]
+    show : UnitSystem
+        Units of the finding.
 
     Returns
     -------
@@ -52,15 +54,13 @@ def grid_scale_finding(plane: Plane, xy_m: Floats) -> Finding | None:
         return None
     level = STOP if off > _STOP_ABOVE else CAUTION if off > _CAUTION_ABOVE else NOTE
     more = "longer" if worst > 1 else "shorter"
-    message = (
-        f"lengths on {plane.name} are up to {off * _MM_PER_100_M:.0f} mm in 100 m {more} than on the ground "
-        f"(scale {worst:.6f})"
-    )
+    by = show.small(off * 100 * show.long_factor)
+    message = f"lengths on {plane.name} are up to {by} in 100 {show.long_unit} {more} than on the ground (scale {worst:.6f})"
     remedy = "leave crs out with geographic files, or name the EPSG code of the zone that the site lies in"
     return Finding(level, "grid-scale", Place(), message, "" if level == NOTE else remedy)
 
 
-def datum_findings(plane: Plane, crs: str, file: str = "") -> tuple[Finding, ...]:
+def datum_findings(plane: Plane, crs: str, file: str, show: UnitSystem) -> tuple[Finding, ...]:
     """Tell how well a file of another datum fits onto the plane.
 
     Parameters
@@ -71,6 +71,8 @@ def datum_findings(plane: Plane, crs: str, file: str = "") -> tuple[Finding, ...
         The file's system; empty gives nothing.
     file : str
         Its name, for the message.
+    show : UnitSystem
+        Units of the finding.
 
     Returns
     -------
@@ -84,7 +86,8 @@ def datum_findings(plane: Plane, crs: str, file: str = "") -> tuple[Finding, ...
     if accuracy_m == 0:
         return ()
     rough = math.isnan(accuracy_m) or accuracy_m > _ROUGH_ABOVE_M
-    told = "an unknown amount, maybe tens of metres" if math.isnan(accuracy_m) else f"up to {accuracy_m:g} m"
+    tens = "tens of feet" if show.name == "us" else "tens of metres"
+    told = f"an unknown amount, maybe {tens}" if math.isnan(accuracy_m) else f"up to {show.long(accuracy_m)}"
     message = (
         f"{file or 'a file'} is in {crs_title(crs)}, of another datum than {plane.name}: "
         f"it may lie off against other files by {told}"

@@ -89,11 +89,7 @@ def _concreted(task: StrengthTask, post: int) -> Remedy:
     """Concrete one post."""
     posts = task.layout.posts
     line = task.layout.lines[int(posts.line_index[post])].name
-    at = (
-        f"{float(posts.station_m[post]) / FOOT_M:.2f} ft"
-        if task.sheets == "us"
-        else f"{posts.station_m[post]:.3f} m"
-    )
+    at = UnitSystem(task.sheets).station(float(posts.station_m[post]))
     words = f'Concrete each, P{post + 1} by [[size]] line = "{line}", at = "{at}", set = "concrete"; or set them on flat '
     edit = {"path": ["size"], "append": {"line": line, "at": at, "set": "concrete"}}
     return Remedy(words + "stones, or lower their tops.", (edit,))

@@ -11,6 +11,7 @@ from fencewright.job.tension_settings import SiteCheckSettings
 from fencewright.mechanics.pushed_span import tension_and_spread_n, tension_from_push_n
 from fencewright.mechanics.vibration import spread_from_frequency_n, tension_from_frequency_n
 from fencewright.quantity.parse import GRAVITY_M_S2
+from fencewright.quantity.show import UnitSystem
 
 Floats = NDArray[np.float64]
 
@@ -81,7 +82,7 @@ class Verdict:
 
 
 def judge_measurement(
-    measured: Push | Beats, span: MeasuredSpan, wanted: Wanted, known: SiteCheckSettings
+    measured: Push | Beats, span: MeasuredSpan, wanted: Wanted, known: SiteCheckSettings, show: UnitSystem
 ) -> Verdict:
     """Tension from a push or from beats, and what to do.
 
@@ -95,6 +96,8 @@ def judge_measurement(
         What belongs there on that day (`SiteChecks`, or the chart times the span's share).
     known : SiteCheckSettings
         How well each thing is measured.
+    show : UnitSystem
+        Units of the refusals.
 
     Returns
     -------
@@ -116,7 +119,11 @@ def judge_measurement(
     ----------
     pushed-wire, string-frequency.
     """
-    pair = _pushed(measured, span, known) if isinstance(measured, Push) else _plucked(measured, span, known)
+    pair = (
+        _pushed(measured, span, known, show)
+        if isinstance(measured, Push)
+        else _plucked(measured, span, known, show)
+    )
     (low, low_sd), (high, high_sd) = pair
     by_heat = abs(wanted.change_n_per_c) * known.temperature_sd_c
     least = max(low - 2 * math.hypot(low_sd, by_heat), 0.0)
@@ -131,7 +138,7 @@ def judge_measurement(
 
 
 def _pushed(
-    measured: Push, span: MeasuredSpan, known: SiteCheckSettings
+    measured: Push, span: MeasuredSpan, known: SiteCheckSettings, show: UnitSystem
 ) -> tuple[tuple[float, float], tuple[float, float]]:
     """Lower and upper bound of the tension from a push, each with its standard deviation. [N]"""
     if not measured.push_n > 0 or not math.isfinite(measured.push_n):
@@ -143,7 +150,8 @@ def _pushed(
         )
     if measured.deflection_m > span.span_m / 4:
         raise InputError(
-            f"{measured.deflection_m:.3g} m is more than a quarter of the {span.span_m:.2f} m span: check its unit",
+            f"{show.small(measured.deflection_m)} is more than a quarter of the span of {show.long(span.span_m)}: check "
+            "its unit",
             item="deflection",
         )
     bounds = []
@@ -163,8 +171,8 @@ def _pushed(
     sliding, pinned = bounds
     if not sliding[0] > span.weight_n_m * span.span_m / (8 * MOST_SAG):
         raise InputError(
-            f"no tension explains {measured.deflection_m * 1000:.0f} mm under {measured.push_n:.2g} N: even a rail that "
-            "hangs slack would give way less; check both readings and their units",
+            f"no tension explains {show.small(measured.deflection_m)} under {show.force(measured.push_n)}: even a rail "
+            "that hangs slack would give way less; check both readings and their units",
             item="deflection",
         )
     if math.isnan(pinned[0]):
@@ -174,11 +182,11 @@ def _pushed(
         sliding = (sliding[0], known_sd if math.isnan(sliding[1]) else sliding[1])
         pinned = (pinned[0], known_sd if math.isnan(pinned[1]) else pinned[1])
     lower, upper = sorted((sliding, pinned))
-    return lower, _below_breaking(upper, span)
+    return lower, _below_breaking(upper, span, show)
 
 
 def _plucked(
-    measured: Beats, span: MeasuredSpan, known: SiteCheckSettings
+    measured: Beats, span: MeasuredSpan, known: SiteCheckSettings, show: UnitSystem
 ) -> tuple[tuple[float, float], tuple[float, float]]:
     """Tension from beats, twice, with its standard deviation. [N]"""
     if not measured.per_minute > 0 or not math.isfinite(measured.per_minute):
@@ -192,15 +200,15 @@ def _plucked(
             "give beats in a minute, not in a second",
             item="beats",
         )
-    answer = _below_breaking((tension, spread), span)
+    answer = _below_breaking((tension, spread), span, show)
     return answer, answer
 
 
-def _below_breaking(bound: tuple[float, float], span: MeasuredSpan) -> tuple[float, float]:
+def _below_breaking(bound: tuple[float, float], span: MeasuredSpan, show: UnitSystem) -> tuple[float, float]:
     """Refuse a tension that no rail bears: a reading in another unit."""
     if bound[0] > MOST_STRAIN * span.stiffness_n:
         raise InputError(
-            f"the reading would mean {bound[0] / 1000:,.0f} kN, more than the rail can bear: check its unit "
+            f"the reading would mean {show.force(bound[0])}, more than the rail can bear: check its unit "
             "(beats in a minute, deflection in mm or in)",
             item="measured",
         )
