@@ -71,7 +71,7 @@ def test_metric_sheets_print_metric(
     assert run_why(monkeypatch, job, "P7") == 0
     text = capsys.readouterr().out
     assert "hole depth: 762 mm" in text
-    assert "stock length: 2,438 mm" in text
+    assert "stock length: 2,400 mm" in text
     assert " lbf" not in text
 
 

@@ -4,13 +4,15 @@ import ast
 import re
 import tomllib
 from collections.abc import Iterator
-from dataclasses import fields
+from dataclasses import fields, replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 
 from fencewright.catalogue.loading import shipped_catalogue
+from fencewright.job.defaults import fill_defaults
+from fencewright.job.reading import parse_job
 from fencewright.site.ground_precision import GroundPrecision
 from fencewright.sources import all_sources, cite
 
@@ -101,10 +103,43 @@ def test_every_key_that_a_docstring_cites_is_in_the_register() -> None:
     assert not cited_keys() - set(all_sources())
 
 
+class Recorded(dict[str, Any]):
+    """Trade defaults that remember which of them were asked for."""
+
+    def __init__(self, rows: Any) -> None:
+        super().__init__(rows)
+        self.asked: set[str] = set()
+
+    def __getitem__(self, name: str) -> Any:
+        self.asked.add(name)
+        return super().__getitem__(name)
+
+
+def defaults_asked_for(sheets: str) -> set[str]:
+    """Names of the trade defaults that a job on such sheets is filled with."""
+    catalogue = shipped_catalogue()
+    rows = Recorded(catalogue.practice)
+    text = f'[job]\nname = "x"\nsheets = "{sheets}"\n[[line]]\nname = "a"\npoints = [["0 m", "0 m"], ["60 m", "0 m"]]\n'
+    fill_defaults(parse_job(text), replace(catalogue, practice=rows))
+    return rows.asked
+
+
+def test_each_system_of_units_has_its_own_whole_numbers() -> None:
+    own = {name for name in shipped_catalogue().practice if name.endswith("_metric")}
+    us, metric = defaults_asked_for("us"), defaults_asked_for("metric")
+    assert len(own) > 8
+    assert not us & own
+    assert own <= metric
+    assert {name.removesuffix("_metric") for name in own - {"stake_out.whole_metric"}} <= us
+
+
 def test_every_trade_default_is_used_by_the_program() -> None:
     code = "\n".join(path.read_text("utf-8") for path in (ROOT / "src").rglob("*.py"))
     ground = {"ground." + one.name.removesuffix("_m").removesuffix("_rad") for one in fields(GroundPrecision)}
-    unused = [name for name in shipped_catalogue().practice if name not in ground and f'"{name}"' not in code]
+    elsewhere = ground | defaults_asked_for("metric")
+    unused = [
+        name for name in shipped_catalogue().practice if name not in elsewhere and f'"{name}"' not in code
+    ]
     assert not unused
 
 

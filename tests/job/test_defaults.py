@@ -189,3 +189,23 @@ def test_every_default_of_the_layout_comes_from_practice(filled: Filled) -> None
     assert layout.friction_worked == practice["layout.friction_worked"].value
     assert layout.pull_length_limit_m == practice["layout.pull_length_limit"].value
     assert filled("[fence]\nfriction=0.3\n")[0].layout.friction_worked == 0.3
+
+
+def test_posts_and_braces_are_sold_in_round_lengths_of_the_sheets() -> None:
+    """Whole feet on US sheets, steps of 300 mm on metric ones; what the job states is taken as it is."""
+    head = (
+        '[job]\nname = "a"\nsheets = "{}"\n[[line]]\nname = "a"\npoints = [["0 m", "0 m"], ["50 m", "0 m"]]\n'
+    )
+    for sheets, step_m in (("us", 0.3048), ("metric", 0.3)):
+        settings, _ = fill_defaults(parse_job(head.format(sheets)), shipped_catalogue())
+        posts, brace = settings.posts, settings.brace
+        for lengths in (posts.line_lengths_m, posts.end_lengths_m, brace.lengths_m):
+            assert len(lengths) >= 3
+            assert [one / step_m for one in lengths] == pytest.approx(
+                [round(one / step_m) for one in lengths]
+            )
+    stated = '[posts]\nline_lengths = ["7 ft"]\nend_lengths = ["8 ft"]\n[brace]\nlengths = ["9 ft"]\n'
+    settings, _ = fill_defaults(parse_job(head.format("metric") + stated), shipped_catalogue())
+    assert settings.posts.line_lengths_m == pytest.approx((7 * 0.3048,))
+    assert settings.posts.end_lengths_m == pytest.approx((8 * 0.3048,))
+    assert settings.brace.lengths_m == pytest.approx((9 * 0.3048,))

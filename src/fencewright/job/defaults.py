@@ -212,7 +212,7 @@ def _layout(filling: Filling) -> LayoutSettings:
 
 
 def _lengths(filling: Filling, stated: list[float] | None, name: str, item: str) -> tuple[float, ...]:
-    lengths = tuple(sorted(filling.take(stated, name)))
+    lengths = tuple(sorted(filling.take_whole(stated, name)))
     if not lengths or lengths[0] <= 0:
         raise InputError("give at least one stock length above nothing", item=item)
     return lengths

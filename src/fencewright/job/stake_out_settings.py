@@ -68,9 +68,7 @@ def fill_stake_out(filling: Filling) -> StakeOutSettings:
         take(None, "stake_out.tie_angle_most"),
         take(None, "stake_out.reference_clear"),
         take(stake_out.peg_beyond, "layout.string_beyond"),
-        take(stake_out.check_leg, "stake_out.check_leg")
-        if is_us
-        else take(stake_out.check_leg, "stake_out.check_leg_metric"),
+        filling.take_whole(stake_out.check_leg, "stake_out.check_leg"),
         take(None, "stake_out.right_angle"),
         take(None, "stake_out.whole_us") if is_us else take(None, "stake_out.whole_metric"),
     )

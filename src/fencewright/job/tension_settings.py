@@ -1,7 +1,6 @@
 """How tight a job wants its rails: what `[tension]` states, else the trade default."""
 
 from dataclasses import dataclass
-from typing import Any
 
 from fencewright.findings import InputError
 from fencewright.job.filling import Filling
@@ -120,9 +119,7 @@ def fill_tension(filling: Filling) -> TensionSettings:
         friction_pulling=_friction_pulling(filling),
         hand_slack=take(asked.hand_slack, "tension.hand_slack"),
         grip_rail_m=take(asked.grip_rail, "tension.grip_rail"),
-        marked_m=_whole(
-            filling, asked.marked_length, "tension.marked_length", "tension.marked_length_metric"
-        ),
+        marked_m=filling.take_whole(asked.marked_length, "tension.marked_length"),
         settlement_m=take(asked.settlement, "tension.settlement"),
         settling_s=take(asked.settling_time, "tension.settling_time"),
         spring_m_n=_spring(filling) if take(asked.spring_keeper, "tension.spring_keeper") else 0.0,
@@ -168,20 +165,15 @@ def _spring(filling: Filling) -> float:
 def _chart(filling: Filling) -> tuple[float, ...]:
     """Rail temperatures of the chart, rising. [C]"""
     asked = filling.asked.tension
-    first = _whole(filling, asked.chart_from, "tension.chart_from", "tension.chart_from_metric")
-    last = _whole(filling, asked.chart_to, "tension.chart_to", "tension.chart_to_metric")
-    step = _whole(filling, asked.chart_step, "tension.chart_step", "tension.chart_step_metric")
+    first = filling.take_whole(asked.chart_from, "tension.chart_from")
+    last = filling.take_whole(asked.chart_to, "tension.chart_to")
+    step = filling.take_whole(asked.chart_step, "tension.chart_step")
     if first > last:
         raise InputError("is below chart_from: check both", item="tension, chart_to")
     count = int((last - first) / step + 1e-9) + 1
     if count > _MOST_CHART_ROWS:
         raise InputError(f"gives {count} rows: use a wider step", item="tension, chart_step")
     return tuple(first + step * row for row in range(count))
-
-
-def _whole(filling: Filling, stated: Any, name: str, metric: str) -> Any:
-    """Give what the job states, else the trade default that is a whole number in the units of the sheets."""
-    return filling.take(stated, metric if filling.asked.job.sheets == "metric" else name)
 
 
 def _spool(filling: Filling) -> Spool:
@@ -197,19 +189,8 @@ def _spool(filling: Filling) -> Spool:
 def _checks(filling: Filling) -> SiteCheckSettings:
     asked, take = filling.asked.tension, filling.take
     return SiteCheckSettings(
-        _whole(filling, asked.push, "tension.push", "tension.push_metric"),
-        tuple(
-            sorted(
-                set(
-                    _whole(
-                        filling,
-                        asked.check_temperatures,
-                        "tension.check_temperatures",
-                        "tension.check_temperatures_metric",
-                    )
-                )
-            )
-        ),
+        filling.take_whole(asked.push, "tension.push"),
+        tuple(sorted(set(filling.take_whole(asked.check_temperatures, "tension.check_temperatures")))),
         int(take(None, "tension.site_checks_most")),
         take(None, "tension.deflection_sd"),
         take(None, "tension.push_sd"),

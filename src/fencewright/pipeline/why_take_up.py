@@ -1,5 +1,6 @@
 """Why the tensioner turns as often as it does, and what the first season takes back."""
 
+from fencewright.job.filling import whole_name
 from fencewright.pipeline.why_origin import asked, computed
 from fencewright.pipeline.why_pull_part import PullPart, sheet_origin, stiffness_input
 from fencewright.pipeline.why_record import Reason
@@ -91,8 +92,7 @@ def _spool(one: PullPart) -> list[Reason]:
 
 def _marked(one: PullPart) -> Reason:
     job, tension = one.design.job, one.design.job.settings.tension
-    is_metric = job.asked.job.sheets == "metric"
-    whole = "tension.marked_length_metric" if is_metric else "tension.marked_length"
+    whole = whole_name("tension.marked_length", job.asked.job.sheets)
     inputs = (
         computed("T", "set tension", one.value("set_tension_n"), "N"),
         stiffness_input(one),
