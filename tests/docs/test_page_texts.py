@@ -27,6 +27,7 @@ LANGUAGES = sorted({path.name.split(".")[1] for path in TEXTS.glob("findings.*.j
 HOLE = re.compile(r"\{\w+\}")
 FEWEST, MOST = 2, 8  # words of a heading
 MOST_WAYS = 64  # in which one expression is spelt out
+LEAST_LITERAL = 12  # letters of its own that a phrase must have (web/src/texts/program.ts)
 
 
 def texts(name: str) -> dict[str, Any]:
@@ -158,6 +159,32 @@ def enumerated() -> dict[str, list[str]]:
     }
 
 
+def given_to(name: str, function: ast.FunctionDef) -> list[ast.AST]:
+    """What a function gives to one of its names."""
+    given: list[ast.AST] = []
+    for node in ast.walk(function):
+        if isinstance(node, ast.Assign) and isinstance(node.targets[0], ast.Name):
+            given += [node.value] if node.targets[0].id == name else []
+    return given
+
+
+@cache
+def sentences_of_findings() -> frozenset[str]:
+    """What stands after a finding's code where it is made: its sentence and what mends it, `{}` for each value."""
+    found: set[str] = set()
+    for path in SOURCE.rglob("*.py"):
+        functions = [
+            node for node in ast.walk(ast.parse(path.read_text("utf-8"))) if isinstance(node, ast.FunctionDef)
+        ]
+        for function in functions:
+            for call in (node for node in ast.walk(function) if isinstance(node, ast.Call)):
+                codes = [getattr(part, "value", None) in listed_codes() for part in call.args]
+                for part in call.args[codes.index(True) + 1 :] if True in codes else []:
+                    said = given_to(part.id, function) if isinstance(part, ast.Name) else [part]
+                    found.update(text for node in said for text in spoken(node))
+    return frozenset(text for text in found if len(HOLE.sub("", text.replace("{}", ""))) >= LEAST_LITERAL)
+
+
 def test_every_finding_has_a_short_heading_in_every_language() -> None:
     for language in ("en", *LANGUAGES):
         own = texts(f"findings.{language}.json")
@@ -170,6 +197,18 @@ def test_every_finding_has_a_short_heading_in_every_language() -> None:
 def test_every_finding_says_what_mends_it(language: str) -> None:
     own = texts(f"findings.{language}.json")
     assert not [code for code, words in own.items() if len(words["mends"]) < 5]
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_sentence_of_a_finding_has_its_own(language: str) -> None:
+    own = phrases(language)
+    said = [fits(phrase) for phrase in own if len(HOLE.sub("", phrase)) >= LEAST_LITERAL]
+    assert len(sentences_of_findings()) > 180  # the scan still sees them
+    assert not [
+        text
+        for text in sentences_of_findings()
+        if text not in own and not any(one.fullmatch(text) for one in said)
+    ]
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

@@ -78,11 +78,11 @@ def test_the_plane_is_named_without_its_heights() -> None:
 
 def test_notes_show_their_misclosure(tmp_path: Path) -> None:
     text = "from,to,slope_length_m,rise_m,bearing\nA,B,30,1,90\nB,A,30.01,-1.01,270\n"
-    for sheets, told in (("metric", "10 mm in 59.98 m"), ("us", "3/8 in in 196.8 ft")):
+    for sheets, told in (("metric", "10 mm over 59.98 m"), ("us", "3/8 in over 196.8 ft")):
         request = GroundRequest(PRECISION, show=UnitSystem(sheets))
         _, findings = read_ground(put(tmp_path / "n.csv", text), request)
         assert findings[0].code == "level-misclosure"
-        assert f"closes to {told} of plan (1:6,202)" in findings[0].message
+        assert f"closes to within {told} of plan (1:6,202)" in findings[0].message
 
 
 @pytest.mark.parametrize("name", ["g.tif", "g.asc", "g.las", "g.laz", "g.csv", "g.gpx"])

@@ -91,3 +91,13 @@ def test_why_a_long_run_is_divided(laid: Laid, sheets: str, longest: str) -> Non
     why = [text for text in made.layout.posts.why if "longer than one pull" in text]
     assert why
     assert all(longest in text and told_in(sheets, text) for text in why)
+
+
+@pytest.mark.parametrize(("sheets", "roll"), [("us", "rolls of 49.2 ft"), ("metric", "rolls of 15.00 m")])
+def test_a_pull_that_no_roll_makes(laid: Laid, sheets: str, roll: str) -> None:
+    """No piece may be shorter than 14.9 m, and none is longer than a roll of 15 m: 40 m is no sum of such."""
+    rolls = '[rolls]\nlength = "15 m"\nleast_fragment = "14.9 m"\n'
+    made = laid({"a": [(0.0, 0.0), (40.0, 0.0)]}, rolls, sheets=sheets)
+    said = [one.message for one in made.findings if one.code == "pull-cannot-be-cut"]
+    assert said
+    assert all(roll in one and told_in(sheets, one) for one in said), said

@@ -204,7 +204,7 @@ def test_old_undated_and_future_prices_are_named(settings: Settings) -> None:
     priced = estimate(task(), settings('day = "2026-10-01"\nage_limit = "1 year"'), replace(BOOK, rows=rows))
     assert {"price-old", "price-undated", "price-ahead"} <= codes(priced)
     old = next(one for one in priced.findings if one.code == "price-old")
-    assert "1 price is" in old.message
+    assert "1 price more than" in old.message
     assert "638" in old.message  # days from 2025-01-01
     assert "never used" not in old.message
 

@@ -75,6 +75,65 @@ describe("what the program says", () => {
     );
   });
 
+  it.each([
+    [
+      "Pull R1-1 (polymer rail, 629.3 ft) has no tension that both summer and winter allow: at 68 F it needs 180 lbf so as to sag no more than 2 in at 130 F (rail in the sun), and may have 150 lbf so as to stay within what its corner P3 carries at -20 F; 30 lbf are missing.",
+      "La tirada R1-1 (riel de polímero, 629.3 ft) no tiene tensión que sirva en verano y en invierno: a 68 F necesita 180 lbf para no colgar más de 2 in a 130 F (riel al sol), y puede tener 150 lbf para no pasar de lo que aguanta su esquina P3 a -20 F; faltan 30 lbf.",
+    ],
+    [
+      "Any of: set [tension] spring_keeper = true, a spring-loaded keeper on each rail; divide it by [[strain]] posts into 2 straight pulls of about 314.6 ft; take a rail that may carry 900 lbf on the coldest day; take a lighter-coloured or lighter rail, a shorter spacing_limit, or a larger sag_limit.",
+      "Cualquiera de estas: ponga [tension] spring_keeper = true, un tensor de resorte en cada riel; divídala con postes [[strain]] en 2 tiradas rectas de unos 314.6 ft; use un riel que pueda llevar 900 lbf el día más frío; use un riel más claro o más liviano, un spacing_limit menor, o un sag_limit mayor.",
+    ],
+    [
+      "notes.csv closes to within 3/8 in over 196.8 ft of plan (exact); 1/8 in in height; residuals 2.4 times what tape and level promise",
+      "notes.csv cierra con 3/8 in en 196.8 ft de planta (exacto); 1/8 in en altura; residuos de 2.4 veces lo que prometen cinta y nivel",
+    ],
+    [
+      "P4 does not hold at the rock, 20 in down (150%); no depth that can be dug would pass.",
+      "P4 no aguanta en la roca, a 20 in (150%); ninguna profundidad que se pueda cavar pasaría.",
+    ],
+    [
+      "In this order: move it up to 6 in back or 0 in ahead; cast a collar 24 in wide round it from the rock up; or drill a socket 10 in wide 12 in into the rock and grout the post in.",
+      "En este orden: muévalo hasta 6 in hacia atrás o 0 in hacia adelante; hágale un collar de concreto de 24 in de ancho desde la roca hacia arriba; o perfore en la roca un hueco de 10 in de ancho y 12 in de hondo y fije ahí el poste con mortero.",
+    ],
+    [
+      "The hole of P7 (corner) reaches 3 in into the clearance of tree 2.",
+      "El hoyo de P7 (esquina) entra 3 in en la distancia libre de árbol 2.",
+    ],
+    [
+      "Move it as far away, or have the buried gas located and its clearance made smaller.",
+      "Muévalo otro tanto más lejos, o haga localizar el servicio (gas enterrado) y reduzca su distancia libre.",
+    ],
+    [
+      "The job states neither overhead nor margin: 10 % and 15 % are taken (common practice, no source).",
+      "El trabajo no declara gastos generales ni margen: se toman 10 % y 15 % (práctica común, sin fuente).",
+    ],
+    [
+      'the ground (dem.tif, raster in cells of 3.3 ft) has no height for line "north" from station 10.0 ft to 20.0 ft',
+      "El terreno (dem.tif, ráster de celdas de 3.3 ft) no tiene altura para la línea «north» de la progresiva 10.0 ft a 20.0 ft.",
+    ],
+    [
+      'Use thicker posts, [posts] end_diameter = "8 in"; a roller or bracket that stands further off, [tension] corner_bracket = "3 in"; or two bends, a span apart, in place of one.',
+      'Use postes más gruesos, [posts] end_diameter = "8 in"; un rodillo o soporte más separado, [tension] corner_bracket = "3 in"; o dos quiebros, a un vano uno de otro, en vez de uno.',
+    ],
+    [
+      "Measured post offset: 2 in; designed 0 in, -1 in to 1 in is in tolerance.",
+      "Medido, desplazamiento del poste: 2 in; según diseño, 0 in; en tolerancia, de -1 in a 1 in.",
+    ],
+    [
+      "1 line has no price, and the total leaves out what they cost: gate (piece).",
+      "1 renglón está sin precio, y el total deja fuera lo que cuestan: gate (piece).",
+    ],
+    ["3 prices without a date: post, rail, bag.", "3 precios sin fecha: post, rail, bag."],
+    [
+      "old.shp is in NAD27, of another datum than NAD83 / UTM zone 16N: it may lie off against other files by an unknown amount, maybe tens of feet",
+      "old.shp está en NAD27, de otro datum que NAD83 / UTM zone 16N: puede quedar corrido respecto de otros archivos una cantidad desconocida, quizá decenas de pies.",
+    ],
+  ])("puts a finding into Spanish whole: %s", (said, own) => {
+    expect(inPage(said)).toBe(own);
+    expect(langOf(said)).toBe(nothing);
+  });
+
   it("stays English where no phrase fits, and is marked so", () => {
     const unknown = "A sentence that nobody has put into another language.";
     expect(inPage(unknown)).toBe(unknown);

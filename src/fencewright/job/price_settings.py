@@ -235,18 +235,18 @@ def _refuse_overpaid(filling: Filling) -> None:
 def _say_assumed(filling: Filling) -> None:
     """Say which terms are not the builder's own."""
     asked, practice = filling.asked.price, filling.catalogue.practice
-    assumed = [
-        f"{name} {practice[f'price.{name}'].written}"
-        for name, stated in (("overhead", asked.overhead), ("margin", asked.margin))
-        if stated is None and not (name == "margin" and asked.markup is not None)
-    ]
-    if assumed:
-        filling.say(
-            NOTE,
-            "price-terms-assumed",
-            f"The job does not state every term: {' and '.join(assumed)} taken (common practice, no source).",
-            "Set [price] overhead and margin to your own.",
+    overhead, margin = practice["price.overhead"].written, practice["price.margin"].written
+    no_overhead, no_margin = asked.overhead is None, asked.margin is None and asked.markup is None
+    if no_overhead or no_margin:
+        message = (
+            f"The job states neither overhead nor margin: {overhead} and {margin} are taken (common practice, "
+            "no source)."
         )
+        if not no_margin:
+            message = f"The job states no overhead: {overhead} are taken (common practice, no source)."
+        if not no_overhead:
+            message = f"The job states no margin: {margin} are taken (common practice, no source)."
+        filling.say(NOTE, "price-terms-assumed", message, "Set [price] overhead and margin to your own.")
     if asked.tax is None:
         filling.say(
             NOTE,

@@ -174,9 +174,8 @@ def _crossings(
             if any(np.hypot(*(spot - place)) <= 2 * join_m for place in known):
                 continue
             station = _station_of(lines[other], spot)
-            names = f'"{lines[one].name}" and "{lines[other].name}"'
             at = f"x {show.long(float(spot[0]))}, y {show.long(float(spot[1]))}"
-            message = f"Lines {names} cross at {at} with no post of their own there."
+            message = f'Lines "{lines[one].name}" and "{lines[other].name}" cross at {at} with no post of their own there.'
             remedy = f'End "{lines[other].name}" on "{lines[one].name}" and start a new line beyond it.'
             place = Place("line", lines[other].name, lines[other].name, station)
             findings.append(Finding(STOP, "lines-cross", place, message, remedy))

@@ -212,8 +212,8 @@ def _strain_at(track: Track, new: list[Mark], inner: list[tuple[float, Mark]], a
 
 def _blocked(track: Track, from_slope_m: float, to_slope_m: float, show: UnitSystem) -> Finding:
     start, end = (float(track.station_at(np.array([s]))[0]) for s in (from_slope_m, to_slope_m))
-    between = f"station {show.long(start)} and {show.long(end)}"
-    message = f"No strain post can stand between {between}, yet the rail must end there."
+    first, last = show.long(start), show.long(end)
+    message = f"No strain post can stand between station {first} and {last}, yet the rail must end there."
     remedy = "Move the line, or have the service located and its clearance made smaller."
     return Finding(
         STOP, "no-strain-post", Place("line", track.line.name, track.line.name, start), message, remedy

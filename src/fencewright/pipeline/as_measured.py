@@ -227,7 +227,7 @@ def _findings(design: Design, one: Measured, row: _Row) -> list[Finding]:
     if one.post is not None and one.revision != design.job.asked.job.revision:
         said = f"revision {one.revision}" if one.revision else "no revision"
         message = (
-            f"{one.what.replace('_', ' ').capitalize()} is given for {one.post} with {said}, and this is revision "
+            f"The {one.what.replace('_', ' ')} is given for {one.post} with {said}, and this is revision "
             f"{design.job.asked.job.revision}: a name may mean another post."
         )
         findings.append(
@@ -235,12 +235,10 @@ def _findings(design: Design, one: Measured, row: _Row) -> list[Finding]:
         )
     if row.says:
         write = show.small if row.kind == "length" else show.force
-        band = (
-            f"{write(row.least)} to {write(row.most)}"
-            if math.isfinite(row.most)
-            else f"at least {write(row.least)}"
-        )
-        what = one.what.replace("_", " ").capitalize()
-        message = f"{what} was measured as {write(row.measured)}; designed {write(row.designed)}, {band} is in tolerance."
+        what, least, most = one.what.replace("_", " "), write(row.least), write(row.most)
+        measured, designed = write(row.measured), write(row.designed)
+        message = f"Measured {what}: {measured}; designed {designed}, {least} to {most} is in tolerance."
+        if math.isinf(row.most):
+            message = f"Measured {what}: {measured}; designed {designed}, at least {least} is in tolerance."
         findings.append(Finding(CAUTION, "measured-out", place, message, row.says))
     return findings

@@ -39,7 +39,7 @@ def cut_all_rolls(
             cut = cut_rolls(pieces, stock, rule)
         except UncuttablePullError as error:
             row = int(picked[error.pull_index])
-            findings.append(_uncuttable(pulls, row, str(error)))
+            findings.append(_uncuttable(job, pulls, row, error))
             continue
         made.append(RailCutting(name, picked, cut))
         for miss in near_misses(pieces, stock, rule, cut, settings.near_m):
@@ -47,11 +47,14 @@ def cut_all_rolls(
     return tuple(made), findings
 
 
-def _uncuttable(pulls: Pulls, row: int, message: str) -> Finding:
-    name = pull_id(int(pulls.run_index[row]), int(pulls.strand[row]))
-    return Finding(
-        STOP, "pull-cannot-be-cut", Place("pull", name), f"{name}: {message}", "Use a longer roll."
+def _uncuttable(job: Job, pulls: Pulls, row: int, error: UncuttablePullError) -> Finding:
+    name, show = pull_id(int(pulls.run_index[row]), int(pulls.strand[row])), UnitSystem(job.asked.job.sheets)
+    message = (
+        f"{name} of {show.long(error.length_m)} cannot be cut from rolls of {show.long(error.roll_m)}: no allowed places "
+        "for its splices are within a roll of each other."
     )
+    remedy = "Use a longer roll, or a shorter [rolls] least_fragment."
+    return Finding(STOP, "pull-cannot-be-cut", Place("pull", name), message, remedy)
 
 
 def _near(

@@ -110,8 +110,10 @@ def _nothing_there(job: Job, layout: Layout, number: int, found: int) -> Finding
     remedy = "Take the row out, or give the station of a post, or of a brace's foot, from posts.csv or stake-out.csv."
     if found >= 0:
         at = layout.posts.station_m[found] if one.part == "post" else layout.braces.station_m[found]
-        remedy += (
-            f" The nearest is {'P' if one.part == 'post' else 'B'}{found + 1}, at {show.long(float(at))}."
+        name = f"{'P' if one.part == 'post' else 'B'}{found + 1}"
+        remedy = (
+            "Take the row out, or give the station of a post, or of a brace's foot, from posts.csv or stake-out.csv. "
+            f"The nearest is {name}, at {show.long(float(at))}."
         )
     return Finding(CAUTION, "size-without-post", Place("line", one.line, one.line, one.at), message, remedy)
 

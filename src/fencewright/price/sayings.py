@@ -48,7 +48,7 @@ def age_findings(used: Iterable[PriceRow], settings: PriceSettings) -> list[Find
     findings = []
     undated = [row.item for row in rows if not row.date]
     if undated:
-        message = f"{_count(undated, 'has', 'have')} no date: {first_few(undated)}."
+        message = f"{_count(undated)} without a date: {first_few(undated)}."
         findings.append(_said(NOTE, "price-undated", message, "Date them, so that old ones can be told."))
     dated = [row for row in rows if row.date]
     if not settings.day:
@@ -62,13 +62,13 @@ def age_findings(used: Iterable[PriceRow], settings: PriceSettings) -> list[Find
     if old:
         first = max(old, key=lambda row: ages[row])
         message = (
-            f"{_count(old, 'is', 'are')} more than {limit} days old on {settings.day}, the oldest {ages[first]} "
+            f"{_count(old)} more than {limit} days old on {settings.day}, the oldest {ages[first]} "
             f"({first.item}, {first.date}): {first_few(row.item for row in old)}."
         )
         findings.append(_said(CAUTION, "price-old", message, "Ask for them again."))
     ahead = [row.item for row, age in ages.items() if age < 0]
     if ahead:
-        message = f"{_count(ahead, 'is', 'are')} dated after {settings.day}: {first_few(ahead)}."
+        message = f"{_count(ahead)} dated after {settings.day}: {first_few(ahead)}."
         findings.append(
             _said(NOTE, "price-ahead", message, "Check [price] day and the dates of the price book.")
         )
@@ -99,8 +99,12 @@ def _cheaper(choice: ConcreteChoice, currency: str) -> list[Finding]:
     saved = own - other
     if saved <= Decimal(0):
         return []
-    open_holes = "" if name == "bags" else " Every hole must then stand open on the day of its load."
-    message = f"Concrete by {name} would save {saved:,} {currency}: {choice.why}.{open_holes}"
+    message = f"Concrete by {name} would save {saved:,} {currency}: {choice.why}."
+    if name == "ready-mix":
+        message = (
+            f"Concrete by {name} would save {saved:,} {currency}: {choice.why}. Every hole must then stand open on the "
+            "day of its load."
+        )
     edit = {"path": ["price", "concrete"], "value": name}
     return [_said(NOTE, "concrete-cheaper", message, f'Set [price] concrete = "{name}".', (edit,))]
 
@@ -114,8 +118,8 @@ def rate_findings(task: PriceTask) -> list[Finding]:
     return [_said(NOTE, "rates-are-practice", message, remedy)]
 
 
-def _count(rows: list[PriceRow] | list[str], one: str, many: str) -> str:
-    return f"1 price {one}" if len(rows) == 1 else f"{len(rows)} prices {many}"
+def _count(rows: list[PriceRow] | list[str]) -> str:
+    return "1 price" if len(rows) == 1 else f"{len(rows)} prices"
 
 
 def first_few(names: Iterable[str]) -> str:

@@ -65,7 +65,9 @@ def level_findings(adjusted: AdjustedNotes, show: UnitSystem) -> tuple[Finding, 
     parts = []
     if not math.isnan(closure.horizontal_m):
         ratio = "exact" if math.isinf(closure.ratio) else f"1:{closure.ratio:,.0f}"
-        parts.append(f"{show.small(closure.horizontal_m)} in {show.long(closure.length_m)} of plan ({ratio})")
+        parts.append(
+            f"{show.small(closure.horizontal_m)} over {show.long(closure.length_m)} of plan ({ratio})"
+        )
     if not math.isnan(closure.vertical_m):
         parts.append(f"{show.small(closure.vertical_m)} in height")
     misfits = [misfit for misfit in (adjusted.misfit_plan, adjusted.misfit_height) if not math.isnan(misfit)]
@@ -88,7 +90,7 @@ def level_findings(adjusted: AdjustedNotes, show: UnitSystem) -> tuple[Finding, 
                 CAUTION if worst > _SUSPECT_MISFIT else NOTE,
                 "level-misclosure",
                 place,
-                f"{adjusted.file} closes to " + ", ".join(parts),
+                f"{adjusted.file} closes to within {'; '.join(parts)}",
                 "measure the worst leg again" if worst > _SUSPECT_MISFIT else "",
             )
         )

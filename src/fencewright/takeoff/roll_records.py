@@ -19,11 +19,13 @@ class UncuttablePullError(ValueError):
     ----------
     pull_index : int
         Row of the pull in `RollPieces`.
+    length_m, roll_m : float
+        Of the pull, and of a new roll. [m]
     """
 
-    def __init__(self, pull_index: int, message: str) -> None:
-        super().__init__(message)
-        self.pull_index = pull_index
+    def __init__(self, pull_index: int, length_m: float, roll_m: float) -> None:
+        super().__init__(f"pull {pull_index} of {length_m:.3f} m cannot be cut from rolls of {roll_m:.3f} m")
+        self.pull_index, self.length_m, self.roll_m = pull_index, length_m, roll_m
 
 
 def _no_floats() -> Floats:

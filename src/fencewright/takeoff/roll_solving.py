@@ -122,9 +122,4 @@ def _with_remainder(instance: Instance, kind: int, free: list[int]) -> Chain:
         if chain is not None:
             return chain
     pull = instance.members[kind][0]
-    raise UncuttablePullError(
-        pull,
-        f"pull {pull} of {instance.length[kind] / UM_PER_M:.3f} m cannot be cut from rolls of "
-        f"{instance.roll / UM_PER_M:.3f} m: no allowed places for its splices are within a roll of each other; "
-        "allow splices on more spans, take a longer roll or a shorter least fragment",
-    )
+    raise UncuttablePullError(pull, float(instance.length[kind]) / UM_PER_M, instance.roll / UM_PER_M)

@@ -150,14 +150,17 @@ def _turning(said: _Said) -> Iterable[Finding]:
     for (run,) in named:
         share = float(said.pulled.drawn.least_share[run])
         turned = float(-np.log(share) / asked.friction_worked)
-        both = " even when drawn from both ends" if said.pulled.drawn_from[run] == BOTH_ENDS else ""
+        is_both = said.pulled.drawn_from[run] == BOTH_ENDS
+        message = (
+            f"{said.name(run, 0)} turns {np.rad2deg(turned):.0f} deg in space from its tensioner to its loosest span, so "
+            f"that {share:.0%} of the tension reaches it{' even when drawn from both ends' if is_both else ''}; "
+            f"{asked.far_end_share:.0%} are asked for, {limit:.0f} deg."
+        )
         yield Finding(
             CAUTION,
             "pull-turns-too-much",
             said.place(run, 0),
-            f"{said.name(run, 0)} turns {np.rad2deg(turned):.0f} deg in space from its tensioner to its loosest "
-            f"span, so that {share:.0%} of the tension reaches it{both}; {asked.far_end_share:.0%} are asked for, "
-            f"{limit:.0f} deg.",
+            message,
             "End the rail both ways at a [[strain]] within it, or ease the dips and crests of the top line.",
         )
     yield from rest
