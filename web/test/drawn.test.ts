@@ -1,8 +1,8 @@
 /** What plan and section keep from one answer to the next, and that they draw anew what has changed. */
 
 import type Feature from "ol/Feature.js";
-import VectorSource from "ol/source/Vector.js";
 import { expect, test } from "vitest";
+import { FenceSource } from "../src/plan/fence_source.ts";
 import { FenceMarks } from "../src/plan/marks.ts";
 import { planOf, sectionOf } from "../src/state/drawn.ts";
 import { changed, type TableChange, type Tables } from "../src/state/tables.ts";
@@ -64,6 +64,11 @@ function fence(posts: number): Tables {
   );
 }
 
+const EVERYWHERE = [-1e9, -1e9, 1e9, 1e9];
+
+/** The marks that a source would have drawn. */
+const marksOf = (source: FenceSource): Feature[] => source.getFeaturesInExtent(EVERYWHERE);
+
 const set = (tables: Tables, column: string, row: number, value: unknown) =>
   changed(tables, {
     posts: {
@@ -112,14 +117,14 @@ test("a section of which nothing has changed is the one before; another band is 
 });
 
 test("a post that moves gets another mark, the rest keep theirs, also where their names have changed", () => {
-  const source = new VectorSource<Feature>();
+  const source = new FenceSource();
   const marks = new FenceMarks(source);
   const tables = fence(8);
   marks.show(planOf(tables, null));
-  const before = new Map(source.getFeatures().map((mark) => [mark.get("id"), mark]));
+  const before = new Map(marksOf(source).map((mark) => [mark.get("id"), mark]));
   expect(before.size).toBe(8);
   marks.show(planOf(set(tables, "x_m", 3, 6.5), null));
-  const after = new Map(source.getFeatures().map((mark) => [mark.get("id"), mark]));
+  const after = new Map(marksOf(source).map((mark) => [mark.get("id"), mark]));
   expect(after.get("P4")).not.toBe(before.get("P4"));
   expect([...after.keys()].filter((id) => after.get(id) === before.get(id))).toHaveLength(7);
   const ids = Array.from({ length: 8 }, (_, place) => `P${place + 11}`);
@@ -130,24 +135,66 @@ test("a post that moves gets another mark, the rest keep theirs, also where thei
     ),
   );
   expect(
-    source
-      .getFeatures()
+    marksOf(source)
       .map((mark) => mark.get("id"))
       .sort(),
   ).toEqual(ids.sort());
-  expect(source.getFeatures()).toContain(before.get("P8"));
+  expect(marksOf(source)).toContain(before.get("P8"));
 });
 
 test("posts in one place each have a mark, and another fence takes all the marks of the one before", () => {
-  const source = new VectorSource<Feature>();
+  const source = new FenceSource();
   const marks = new FenceMarks(source);
   const tables = fence(4);
   marks.show(planOf(set(tables, "x_m", 2, 2), null));
-  expect(source.getFeatures()).toHaveLength(4);
+  expect(marksOf(source)).toHaveLength(4);
   const moved = changed(tables, {
     posts: { rows: 4, columns: { y_m: { start: 0, remove: 4, values: [5, 5, 5, 5] } } },
   });
   marks.show(planOf(moved, null));
-  const ys = source.getFeatures().map((mark) => mark.getGeometry()?.getExtent()[1]);
+  const ys = marksOf(source).map((mark) => mark.getGeometry()?.getExtent()[1]);
   expect(ys).toEqual([5, 5, 5, 5]);
+});
+
+test("from far the line posts are left out, but for those that are pointed at", () => {
+  const source = new FenceSource();
+  const marks = new FenceMarks(source);
+  marks.show(planOf(fence(5), null));
+  source.leavesOut = () => true;
+  const names = () => marksOf(source).map((mark) => mark.get("id"));
+  expect(names()).toEqual(["P1", "P5"]);
+  marks.point(new Set(["P1", "P3"]));
+  expect(names()).toEqual(["P1", "P5", "P3"]);
+});
+
+test("a post more in the middle takes no mark from the others, and one that is overloaded gets another", () => {
+  const source = new FenceSource();
+  const marks = new FenceMarks(source);
+  const tables = fence(6);
+  marks.show(planOf(tables, null));
+  const before = new Set(marksOf(source));
+  const more = changed(tables, {
+    posts: {
+      rows: 7,
+      columns: {
+        id: { start: 3, remove: 3, values: ["P4", "P5", "P6", "P7"] },
+        line: { start: 3, remove: 0, values: ["line 1"] },
+        role: { start: 3, remove: 0, values: ["line"] },
+        x_m: { start: 3, remove: 0, values: [5] },
+        y_m: { start: 3, remove: 0, values: [0] },
+        station_m: { start: 3, remove: 0, values: [5] },
+      },
+    },
+  });
+  marks.show(planOf(more, null));
+  const added = marksOf(source).filter((mark) => !before.has(mark));
+  expect(added.map((mark) => mark.get("id"))).toEqual(["P4"]);
+  expect(marksOf(source)).toHaveLength(7);
+  const used = changed(more, {
+    posts: { rows: 7, columns: { utilisation: { start: 0, remove: 0, values: [0, 0, 1.2, 0, 0, 0, 0] } } },
+  });
+  marks.show(planOf(used, null));
+  const overloaded = marksOf(source).filter((mark) => mark.get("overloaded"));
+  expect(overloaded.map((mark) => mark.get("id"))).toEqual(["P3"]);
+  expect(marksOf(source)).toHaveLength(7);
 });

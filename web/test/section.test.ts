@@ -1,7 +1,8 @@
 /** The long section draws what its frame shows, and of posts that stand close no marks that would run together. */
 
 import { expect, test } from "vitest";
-import { drawSection, type Inks } from "../src/section/drawing.ts";
+import type { Inks } from "../src/section/board.ts";
+import { drawSection } from "../src/section/drawing.ts";
 import { elevations, groundAt, placeFrom, type SectionLine } from "../src/section/model.ts";
 import { sectionScale } from "../src/section/scale.ts";
 

@@ -6,6 +6,7 @@ import {
   showSmall,
   showStock,
   showTemperature,
+  withCommas,
 } from "../src/units/show.ts";
 import { lengthRefused, typedLength } from "../src/units/typed_length.ts";
 import fixture from "./fixtures/units.json";
@@ -18,6 +19,12 @@ describe("numbers are printed as on the sheets", () => {
     expect(showStock(row.si, system)).toBe(row.stock);
     expect(showForce(row.si * 100, system)).toBe(row.force);
     expect(showTemperature(row.si / 100, system)).toBe(row.temperature);
+  });
+
+  it("thousands are set apart as the browser's own words for English do it", () => {
+    for (const value of [0, 7, 999, 1000, -1000, 123456, 1234567.25, -98765.4, 1e9, 0.5, -0.25])
+      expect(withCommas(String(value))).toBe(value.toLocaleString("en-US"));
+    expect(withCommas("1000.0001234")).toBe("1,000.0001234");
   });
 
   it("what is not known is a dash", () => {

@@ -48,7 +48,7 @@ export class DrawnJob implements ReactiveController {
   }
 
   /** Names of the lines that have a long section. */
-  get lines(): string[] {
+  get lines(): readonly string[] {
     return sectionNames(this.session?.answer.tables ?? {});
   }
 
@@ -72,17 +72,17 @@ export class DrawnJob implements ReactiveController {
 
   /** Lines and posts without their tops wait a moment: as a rule the top line follows, and one frame shows them all. */
   private answered(stage: string): void {
-    if (this.planFrom === null || !FOLLOWED.has(stage)) this.take();
+    if (this.planFrom === null || !FOLLOWED.has(stage)) this.take(stage);
     else if (!this.timer) this.timer = window.setTimeout(() => this.take(), FOLLOWED_MS);
   }
 
-  private take(): void {
+  private take(stage = ""): void {
     clearTimeout(this.timer);
     this.timer = 0;
     const { session } = this;
     if (!session) return;
     const { tables, bands, pending } = session.answer;
-    const were = pending.length ? NOWHERE : (session.changes?.were ?? NOWHERE);
+    const were = session.changesShown?.were ?? NOWHERE;
     this.plan = planOf(tables, this.planFrom, were);
     this.planFrom = { tables, plan: this.plan };
     const names = sectionNames(tables);
@@ -95,7 +95,8 @@ export class DrawnJob implements ReactiveController {
     const line = this.line ? sectionOf(tables, this.line, bands, before) : null;
     this.sectionFrom = line && { tables, bands, line };
     // a whole answer is told even where it changes nothing, so that a top let go does not hang where the hand left it
-    this.section = line && line === before?.line && pending.length === 0 ? { ...line } : line;
+    if (line !== before?.line) this.section = line;
+    else if (line && pending.length === 0 && stage !== "changes") this.section = { ...line };
     this.drew();
     this.host.requestUpdate();
     performance.mark("fence-answer", { detail: session.state.head });

@@ -223,9 +223,10 @@ export class JobSide extends LitElement {
 
   /** What the last edit changed. */
   private changed(session: Session): TemplateResult | typeof nothing {
-    if (!session.changes || session.answer.pending.length) return nothing;
+    const changes = session.changesShown;
+    if (!changes) return nothing;
     const price = session.state.asked.price as { book?: string } | undefined;
-    return html`<changed-list .changes=${session.changes} .between=${session.changedBetween} .jobId=${session.state.id} .priced=${Boolean(price?.book)} .system=${session.answer.sheets}></changed-list>`;
+    return html`<changed-list .changes=${changes} .between=${session.changedBetween} .jobId=${session.state.id} .priced=${Boolean(price?.book)} .system=${session.answer.sheets}></changed-list>`;
   }
 
   private chosenView(session: Session): TemplateResult {

@@ -10,6 +10,7 @@ import Projection from "ol/proj/Projection.js";
 import VectorSource from "ol/source/Vector.js";
 import type Style from "ol/style/Style.js";
 import View from "ol/View.js";
+import { FenceSource } from "./fence_source.ts";
 
 /** The job's plane: metres east and north, of no place on the globe. */
 export const LOCAL = new Projection({ code: "fence-plane", units: "m", extent: [-1e7, -1e7, 1e7, 1e7] });
@@ -24,12 +25,18 @@ export class PlanSources {
   readonly heights = new VectorSource();
   readonly obstacles = new VectorSource();
   readonly lines = new VectorSource();
-  readonly fence = new VectorSource();
+  readonly fence = new FenceSource();
   readonly sketched = new VectorSource();
 
   /** Draw again what is there, its looks having changed. */
   repaint(): void {
-    for (const source of [this.heights, this.obstacles, this.lines, this.fence]) source.changed();
+    this.heights.changed();
+    this.repaintMarks();
+  }
+
+  /** Draw again what can be chosen. */
+  repaintMarks(): void {
+    for (const source of [this.obstacles, this.lines, this.fence]) source.changed();
   }
 }
 

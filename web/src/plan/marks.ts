@@ -4,10 +4,11 @@ import type Feature from "ol/Feature.js";
 import LineString from "ol/geom/LineString.js";
 import OlPoint from "ol/geom/Point.js";
 import Polygon from "ol/geom/Polygon.js";
-import type VectorSource from "ol/source/Vector.js";
 import type { Point } from "../flat/bearing.ts";
+import type { FenceSource } from "./fence_source.ts";
 import { markOf } from "./looks.ts";
 import { flatOf, type PlanGate, type PlanLine, type PlanModel, type PlanObstacle } from "./model.ts";
+import { PostMarks } from "./post_marks.ts";
 
 const LEAF_STEPS = 12;
 /** Where along its leg the name of a line stands: aside of the middle, where most else is pressed. */
@@ -77,8 +78,11 @@ function legWay(flat: readonly number[], leg: number): [east: number, north: num
 /** Marks of posts, braces and gates in a source; those that stay as they are are kept from answer to answer. */
 export class FenceMarks {
   private kept = new Map<string, Feature>();
+  private readonly posts: PostMarks;
 
-  constructor(private readonly source: VectorSource) {}
+  constructor(private readonly source: FenceSource) {
+    this.posts = new PostMarks(source);
+  }
 
   /** Show a model: a mark is known by its place and look, its name may change with the posts before it. */
   show(model: PlanModel): void {
@@ -97,20 +101,16 @@ export class FenceMarks {
     for (const gate of model.gates)
       put(`gate ${gate.hinge} ${gate.latch} ${gate.leaf_m} ${gate.opens}`, gate.name, () => gateMark(gate));
     for (const place of model.were) put(`was ${place}`, "", () => pointMark("was", "", place));
-    for (const post of model.posts) {
-      const overloaded = (post.utilisation ?? 0) > 1;
-      const look = { role: post.role, overloaded };
-      put(`${post.at} ${post.role} ${overloaded}`, post.id, () => pointMark("post", post.id, post.at, look));
-    }
-    if (this.kept.size > next.size / 2) {
-      this.source.clear(true);
-      this.source.addFeatures([...next.values()]);
-    } else {
-      this.source.removeFeatures([...this.kept.values()]);
-      this.source.addFeatures(added);
-      this.source.changed();
-    }
+    this.source.removeFeatures([...this.kept.values()]);
+    this.source.addFeatures(added);
     this.kept = next;
+    this.posts.show(model.posts);
+    this.source.changed();
+  }
+
+  /** Draw these posts from however far. */
+  point(ids: ReadonlySet<string>): void {
+    this.source.pointed = this.posts.ofLinePosts(ids);
   }
 }
 

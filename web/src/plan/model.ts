@@ -87,12 +87,15 @@ export function extentOf(model: PlanModel): [number, number, number, number] | n
 /** How far posts stand from one to the next along their lines, on the whole; 0 where there are none. [m] */
 export function usualBay(model: PlanModel): number {
   let [sum_m, count] = [0, 0];
-  const last = new Map<string, number>();
-  for (const { line, station_m } of model.posts) {
-    const before_m = last.get(line);
-    last.set(line, station_m);
-    if (before_m === undefined || station_m <= before_m) continue;
-    sum_m += station_m - before_m;
+  let last: PlanPost | null = null;
+  const ends = new Map<string, number>();
+  for (const post of model.posts) {
+    // as a rule a line's posts stand one after another: its end is looked up only where another line comes between
+    if (last && last.line !== post.line) ends.set(last.line, last.station_m);
+    const before_m = last?.line === post.line ? last.station_m : ends.get(post.line);
+    last = post;
+    if (before_m === undefined || post.station_m <= before_m) continue;
+    sum_m += post.station_m - before_m;
     count += 1;
   }
   return count ? sum_m / count : 0;

@@ -77,6 +77,7 @@ export class FencePlan extends LitElement {
     );
     const { map } = made;
     this.map = map;
+    this.sources.fence.leavesOut = () => this.leavesOutLinePosts;
     this.hand = new PlanHand(map, this.frame, this, this.sketching);
     this.under = new UnderPlan(made, this.sources, () => extentOf(this.model) === null);
     this.framing = new Framing(
@@ -121,6 +122,10 @@ export class FencePlan extends LitElement {
     this.sources.repaint();
   }
 
+  private get leavesOutLinePosts(): boolean {
+    return !this.showsUse && (this.looks?.isDense(this.map?.getView().getResolution() ?? 0) ?? false);
+  }
+
   private tellLooks(): void {
     if (!this.looks) return;
     this.looks.used = this.showsUse
@@ -129,6 +134,7 @@ export class FencePlan extends LitElement {
     this.looks.several = this.several;
     this.looks.bay_m = usualBay(this.model);
     this.looks.chosenRow = this.chosenRow;
+    this.marks.point(new Set([this.chosen, this.hovered, ...this.several].filter(Boolean)));
   }
 
   override updated(changed: Map<string, unknown>): void {
@@ -141,7 +147,7 @@ export class FencePlan extends LitElement {
       changed.has(name),
     );
     if (hasPosts || isSeen) this.tellLooks();
-    if (isSeen || (hasPosts && this.showsUse)) this.sources.repaint();
+    if (isSeen || (hasPosts && this.showsUse)) this.sources.repaintMarks();
   }
 
   private fill(before: PlanModel): void {

@@ -110,9 +110,11 @@ export class SectionHand {
     this.board.redraw();
   }
 
-  /** An answer shows what was let go: nothing hangs where the hand left it. */
-  settled(): void {
-    if (!this.isHolding) this.dragged = null;
+  /** An answer shows what was let go: nothing hangs where the hand left it. Gives whether something hung there. */
+  settled(): boolean {
+    if (this.isHolding || !this.dragged) return false;
+    this.dragged = null;
+    return true;
   }
 
   wheeled(event: { x: number; across_px: number; turned_px: number; isPinch: boolean }): void {

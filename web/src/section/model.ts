@@ -48,16 +48,22 @@ export function groundAt(line: SectionLine, station_m: number): number {
 export function elevations(line: SectionLine, low_m: number, high_m: number): { low: number; high: number } {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
-  const inside = line.ground.filter(([station_m]) => station_m >= low_m && station_m <= high_m);
-  const edges = [groundAt(line, low_m), groundAt(line, high_m)].filter((each) => !Number.isNaN(each));
-  for (const elevation of [...edges, ...inside.map((each) => each[1])]) {
-    low = Math.min(low, elevation);
-    high = Math.max(high, elevation);
+  const hold = (lowest: number, highest: number) => {
+    if (lowest < low) low = lowest;
+    if (highest > high) high = highest;
+  };
+  for (const station_m of [low_m, high_m]) hold(groundAt(line, station_m), groundAt(line, station_m)); // NaN holds nothing
+  const { ground, posts } = line;
+  for (let place = placeFrom(ground, low_m, (each) => each[0]); place < ground.length; place++) {
+    const [station_m, elevation_m] = ground[place] as readonly [number, number];
+    if (station_m > high_m) break;
+    hold(elevation_m, elevation_m);
   }
-  for (const post of line.posts) {
-    if (post.station_m < low_m || post.station_m > high_m) continue;
-    low = Math.min(low, post.ground_m - post.embedment_m);
-    high = Math.max(high, post.top_m + (post.cut_m ?? 0), post.high_m ?? post.top_m);
+  for (let place = placeFrom(posts, low_m, (each) => each.station_m); place < posts.length; place++) {
+    const post = posts[place] as SectionPost;
+    if (post.station_m > high_m) break;
+    const top_m = Math.max(post.top_m + (post.cut_m ?? 0), post.high_m ?? post.top_m);
+    hold(post.ground_m - post.embedment_m, top_m);
   }
   return low <= high ? { low, high } : { low: 0, high: 1 };
 }
@@ -90,9 +96,14 @@ export function heldToBand(post: SectionPost, top_m: number): number {
   );
 }
 
-/** First place whose station is at least so far on, in something that rises in station. */
-export function placeFrom<Each>(all: readonly Each[], station_m: number, of: (each: Each) => number): number {
-  let low = 0;
+/** First place, at or after one, whose station is at least so far on, in something that rises in station. */
+export function placeFrom<Each>(
+  all: readonly Each[],
+  station_m: number,
+  of: (each: Each) => number,
+  from = 0,
+): number {
+  let low = from;
   let high = all.length;
   while (low < high) {
     const middle = (low + high) >> 1;

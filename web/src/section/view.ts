@@ -4,7 +4,8 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import { say } from "../texts/say.ts";
 import { type System, showLong, showSmall } from "../units/show.ts";
-import { drawSection, type Inks } from "./drawing.ts";
+import type { Inks } from "./board.ts";
+import { drawSection } from "./drawing.ts";
 import { SectionHand, type Touch } from "./hand.ts";
 import { elevations, heldToBand, type SectionLine, type SectionPost, stationAlong } from "./model.ts";
 import { type Frame, type SectionScale, sectionScale } from "./scale.ts";
@@ -49,6 +50,8 @@ export class FenceSection extends LitElement {
   scale: SectionScale | null = null;
   private readonly hand = new SectionHand(this);
   private asked = 0;
+  /** Something that is drawn is another than before. */
+  private isToDraw = false;
   private size = { width: 0, height: 0 };
   private kept: Inks | null = null;
   private readonly watcher = new ResizeObserver(([entry]) => {
@@ -70,12 +73,15 @@ export class FenceSection extends LitElement {
   override willUpdate(changed: Map<string, unknown>): void {
     const before = changed.get("line") as SectionLine | null | undefined;
     if (changed.has("line") && before?.name !== this.line?.name) this.zoomed = null;
-    if (changed.has("line")) this.hand.settled();
+    this.isToDraw ||=
+      DRAWN.some((name) => changed.has(name)) || (changed.has("line") && !isSameDrawing(before, this.line));
+    if (changed.has("line") && this.hand.settled()) this.isToDraw = true;
     if (changed.has("selected")) this.reveal();
   }
 
   override updated(): void {
-    this.redraw();
+    if (this.isToDraw) this.redraw();
+    this.isToDraw = false;
   }
 
   /** Read the inks again after the shade has changed. */
@@ -281,6 +287,22 @@ export class FenceSection extends LitElement {
         @pointerdown=${this.pressed} @pointermove=${this.moved} @pointerup=${(event: PointerEvent) => this.hand.released(touchOf(event))}
         @pointercancel=${() => this.hand.cancelled()} @pointerleave=${() => this.tell("post-hovered", "")} @keydown=${this.keyed}></canvas></div>`;
   }
+}
+
+/** What is drawn, beside the line itself. */
+const DRAWN: readonly string[] = ["system", "selected", "hovered", "zoomed"];
+
+/** Whether a line that was told anew is drawn as the one before. */
+function isSameDrawing(before: SectionLine | null | undefined, now: SectionLine | null): boolean {
+  return (
+    before === now ||
+    (before?.name === now?.name &&
+      before?.start_m === now?.start_m &&
+      before?.length_m === now?.length_m &&
+      before?.posts === now?.posts &&
+      before?.ground === now?.ground &&
+      before?.openings === now?.openings)
+  );
 }
 
 const CURSORS = { top: "ns-resize", foot: "ew-resize", board: "" };

@@ -2,11 +2,9 @@
 
 import { say } from "../texts/say.ts";
 import { type System, showForce, showLong, showSmall } from "../units/show.ts";
-import type { Inks, Marked } from "./drawing.ts";
+import type { Brush, Inks, Marked } from "./board.ts";
 import { type SectionLine, type SectionPost, stationAlong } from "./model.ts";
 import type { Frame, SectionScale } from "./scale.ts";
-
-type Brush = CanvasRenderingContext2D;
 
 const LINE_PX = 17;
 const PAD_PX = 7;
@@ -25,8 +23,9 @@ export function drawNames(
   brush.fillStyle = inks.ink;
   let free = Number.NEGATIVE_INFINITY;
   for (const post of line.posts) {
+    if (post.role === "line") continue;
     const x = scale.across(post.station_m);
-    if (post.role === "line" || x < Math.max(free, frame.left) || x > frame.left + frame.width) continue;
+    if (x < Math.max(free, frame.left) || x > frame.left + frame.width) continue;
     const half = brush.measureText(post.id).width / 2 + 4;
     const isInside = x - half >= frame.left && x + half <= frame.left + frame.width;
     if (!isInside || x - half < free) continue;

@@ -54,19 +54,14 @@ export function planOf(
   const same = (...names: string[]) =>
     before !== null && names.every((name) => before.tables[name] === tables[name]);
   const kept = before !== null && unchanged(before.tables, tables, "posts", PLAN_POSTS.slice(0, 4));
-  let places: Map<string, Point> | null = null;
-  const placesOnce = () => {
-    places ??= postPlaces(tables);
-    return places;
-  };
   return {
     were,
     lines: before && same("drawn") ? before.plan.lines : drawnLines(tables),
     obstacles: before && same("obstacles") ? before.plan.obstacles : obstaclesOf(tables),
     posts:
       before && unchanged(before.tables, tables, "posts", PLAN_POSTS) ? before.plan.posts : postsOf(tables),
-    braces: before && kept && same("braces") ? before.plan.braces : bracesOf(tables, placesOnce()),
-    gates: before && kept && same("gates") ? before.plan.gates : gatesOf(tables, placesOnce()),
+    braces: before && kept && same("braces") ? before.plan.braces : bracesOf(tables),
+    gates: before && kept && same("gates") ? before.plan.gates : gatesOf(tables),
   };
 }
 
@@ -98,9 +93,14 @@ function obstaclesOf(tables: Tables): PlanModel["obstacles"] {
   }));
 }
 
-function postPlaces(tables: Tables): Map<string, Point> {
+/** Where some of the posts stand, by their names. */
+function placesOf(tables: Tables, wanted: ReadonlySet<string>): Map<string, Point> {
   const [x, y] = [numbers(tables, "posts", "x_m"), numbers(tables, "posts", "y_m")];
-  return new Map(texts(tables, "posts", "id").map((id, row) => [id, [x[row] ?? 0, y[row] ?? 0] as Point]));
+  const places = new Map<string, Point>();
+  texts(tables, "posts", "id").forEach((id, row) => {
+    if (wanted.has(id)) places.set(id, [x[row] ?? 0, y[row] ?? 0]);
+  });
+  return places;
 }
 
 function postsOf(tables: Tables): PlanModel["posts"] {
@@ -118,15 +118,17 @@ function postsOf(tables: Tables): PlanModel["posts"] {
   }));
 }
 
-function bracesOf(tables: Tables, places: ReadonlyMap<string, Point>): PlanModel["braces"] {
+function bracesOf(tables: Tables): PlanModel["braces"] {
   const [x, y] = [numbers(tables, "braces", "x_m"), numbers(tables, "braces", "y_m")];
-  return texts(tables, "braces", "post").flatMap((post, row) => {
+  const posts = texts(tables, "braces", "post");
+  const places = placesOf(tables, new Set(posts));
+  return posts.flatMap((post, row) => {
     const from = places.get(post);
     return from ? [{ id: `B${row + 1}`, from, to: [x[row] ?? 0, y[row] ?? 0] as Point }] : [];
   });
 }
 
-function gatesOf(tables: Tables, places: ReadonlyMap<string, Point>): PlanGate[] {
+function gatesOf(tables: Tables): PlanGate[] {
   const [names, lines, froms, tos, hinges, swings] = [
     "name",
     "line",
@@ -136,6 +138,7 @@ function gatesOf(tables: Tables, places: ReadonlyMap<string, Point>): PlanGate[]
     "swing",
   ].map((key) => texts(tables, "gates", key));
   const [stations, leaves] = [numbers(tables, "gates", "station_m"), numbers(tables, "gates", "leaf_m")];
+  const places = placesOf(tables, new Set([...(froms ?? []), ...(tos ?? [])]));
   return (names ?? []).flatMap((name, row) => {
     const [from, to] = [places.get(froms?.[row] ?? ""), places.get(tos?.[row] ?? "")];
     if (!from || !to) return [];
@@ -156,9 +159,17 @@ function gatesOf(tables: Tables, places: ReadonlyMap<string, Point>): PlanGate[]
 }
 
 /** Names of the lines that have a long section, in the job's order. */
-export function sectionNames(tables: Tables): string[] {
-  return [...new Set(texts(tables, "spans", "line"))].filter(Boolean);
+export function sectionNames(tables: Tables): readonly string[] {
+  const lines = texts(tables, "spans", "line");
+  const known = namesKnown.get(lines);
+  if (known) return known;
+  const names = [...new Set(lines)].filter(Boolean);
+  namesKnown.set(lines, names);
+  return names;
 }
+
+/** Names found in a column: asked for at each answer and each drawing, while the column is seldom another. */
+const namesKnown = new WeakMap<readonly string[], readonly string[]>();
 
 export interface DrawnSection {
   tables: Tables;

@@ -3,6 +3,7 @@
 import { api, type Edit, type JobState, Refusal, WINDOW, withItem } from "../api/client.ts";
 import type { FindingRow, Summary } from "../api/records.ts";
 import type { System } from "../units/show.ts";
+import { afterFrame } from "./after_frame.ts";
 import { type Changes, changesOf, type Whole } from "./changes.ts";
 import type { Bands } from "./drawn.ts";
 import { changed, type TableChange, type Tables } from "./tables.ts";
@@ -56,8 +57,7 @@ export class Session extends EventTarget {
   answer: Answer = NO_ANSWER;
   /** Why no design is possible; empty where one is. */
   refused = "";
-  /** What the last accepted edit changed, once both designs are whole; null while nothing is known. */
-  changes: Changes | null = null;
+  private changes: Changes | null = null;
   /** The revisions that `changes` lies between. */
   changedBetween: readonly [before: number, after: number] = [0, 0];
   private whole: (Whole & { revision: number }) | null = null;
@@ -89,6 +89,12 @@ export class Session extends EventTarget {
   close(): void {
     this.isClosed = true;
     this.stream?.close();
+  }
+
+  /** What the last accepted edit changed; null until the design that is shown is whole and compared. */
+  get changesShown(): Changes | null {
+    const isCompared = this.changedBetween[1] === this.answer.revision && this.answer.pending.length === 0;
+    return isCompared ? this.changes : null;
   }
 
   private tell(name: string, detail?: unknown): void {
@@ -201,9 +207,9 @@ export class Session extends EventTarget {
     this.tell("answer", said.stage);
   }
 
-  /** A task of its own: what the answer draws comes first. */
+  /** A task of its own, after the frame that shows the answer. */
   private compareSoon(revision: number): void {
-    setTimeout(() => {
+    afterFrame(() => {
       if (this.isClosed || this.answer.revision !== revision || this.answer.pending.length) return;
       this.compare(revision);
       this.tell("answer", "changes");

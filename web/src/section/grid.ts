@@ -1,0 +1,66 @@
+/** The grid of the long section: stations below, elevations beside. */
+
+import type { System } from "../units/show.ts";
+import { withCommas } from "../units/show.ts";
+import { type Brush, type Inks, rule } from "./board.ts";
+import type { SectionLine } from "./model.ts";
+import { axisSteps, type Frame, type SectionScale } from "./scale.ts";
+
+const FOOT_M = 0.3048;
+
+/** Stations stand under the drawing as they are along the line: past a closed line's end they begin again. */
+export function drawGrid(
+  brush: Brush,
+  line: SectionLine,
+  scale: SectionScale,
+  frame: Frame,
+  inks: Inks,
+  system: System,
+): void {
+  const unit = system === "us" ? FOOT_M : 1;
+  brush.strokeStyle = inks.faint;
+  brush.fillStyle = inks.soft;
+  brush.lineWidth = 1;
+  brush.textAlign = "center";
+  brush.textBaseline = "top";
+  for (const [station, along_m] of stationTicks(line, scale, frame, unit)) {
+    const x = Math.round(scale.across(along_m)) + 0.5;
+    rule(brush, x, frame.top, x, frame.top + frame.height);
+    brush.fillText(withCommas(String(Number(station.toFixed(2)))), x, frame.top + frame.height + 4);
+  }
+  const heights = {
+    low: scale.elevationAt(frame.top + frame.height) / unit,
+    high: scale.elevationAt(frame.top) / unit,
+  };
+  brush.textAlign = "right";
+  brush.textBaseline = "middle";
+  for (const step of axisSteps(heights, frame.height / 36)) {
+    const y = Math.round(scale.up(step * unit)) + 0.5;
+    rule(brush, frame.left, y, frame.left + frame.width, y);
+    brush.fillText(withCommas(String(Number(step.toFixed(2)))), frame.left - 6, y);
+  }
+  brush.textAlign = "left";
+  brush.textBaseline = "top";
+  brush.fillText(system === "us" ? "ft" : "m", 6, 4);
+}
+
+/** Round stations in view, each with its way from the first post: a closed line's begin again at its start. */
+function stationTicks(
+  line: SectionLine,
+  scale: SectionScale,
+  frame: Frame,
+  unit: number,
+): [number, number][] {
+  const low = line.start_m + scale.stationAt(frame.left);
+  const high = line.start_m + scale.stationAt(frame.left + frame.width);
+  const whole = line.start_m > 0 ? line.length_m : Number.POSITIVE_INFINITY;
+  const wanted = frame.width / 90 / (high - low);
+  const within = (from: number, to: number, shift_m: number): [number, number][] =>
+    to > from
+      ? axisSteps({ low: from / unit, high: to / unit }, wanted * (to - from)).map((step) => [
+          step,
+          step * unit + shift_m - line.start_m,
+        ])
+      : [];
+  return [...within(low, Math.min(high, whole), 0), ...within(Math.max(0, low - whole), high - whole, whole)];
+}

@@ -1,0 +1,131 @@
+/** What runs along a long section: the ground, the band of the tops, the rails and the top line. */
+
+import { type Brush, type Inks, type InSight, type Marked, topOf } from "./board.ts";
+import { placeFrom, type SectionLine } from "./model.ts";
+import type { Frame, SectionScale } from "./scale.ts";
+import { addBack, addLine, strokeLine, Trace } from "./trace.ts";
+
+/** Points of the ground that lie closer are left out. */
+const LEAST_STEP_PX = 0.5;
+/** Of rails that lie closer than this from one to the next, the lowest and the top one stand for all. */
+const APART_PX = 1;
+
+export function drawGround(
+  brush: Brush,
+  line: SectionLine,
+  scale: SectionScale,
+  frame: Frame,
+  inks: Inks,
+): void {
+  const { ground } = line;
+  const stationOf = (each: readonly [number, number]) => each[0];
+  const first = Math.max(0, placeFrom(ground, scale.stationAt(frame.left), stationOf) - 1);
+  const past = placeFrom(ground, scale.stationAt(frame.left + frame.width), stationOf);
+  const last = Math.min(ground.length - 1, past);
+  const [from, to] = [ground[first], ground[last]];
+  if (!from || !to) return;
+  const trace = new Trace();
+  const step_m = LEAST_STEP_PX / scale.across_per_m;
+  let place = first;
+  while (place < last) {
+    const [station_m, elevation_m] = ground[place] as readonly [number, number];
+    trace.to(scale.across(station_m), scale.up(elevation_m));
+    place = Math.min(last, Math.max(place + 1, placeFrom(ground, station_m + step_m, stationOf, place)));
+  }
+  trace.to(scale.across(to[0]), scale.up(to[1]));
+  const surface = trace.taken();
+  brush.strokeStyle = inks.ground_ink;
+  brush.lineWidth = 1.5;
+  strokeLine(brush, surface);
+  brush.beginPath();
+  addLine(brush, surface);
+  brush.lineTo(scale.across(to[0]), frame.top + frame.height + 8);
+  brush.lineTo(scale.across(from[0]), frame.top + frame.height + 8);
+  brush.closePath();
+  brush.globalAlpha = 0.45;
+  brush.fillStyle = inks.ground;
+  brush.fill();
+  brush.globalAlpha = 1;
+}
+
+/** The band of each post; of posts that stand close, one band along all of them. */
+export function drawBands(
+  brush: Brush,
+  line: SectionLine,
+  scale: SectionScale,
+  inks: Inks,
+  shown: InSight,
+): void {
+  brush.fillStyle = inks.band;
+  brush.beginPath();
+  const [above, below] = [new Trace(), new Trace()];
+  for (let place = shown.first; place < shown.end; place++) {
+    const post = line.posts[place];
+    if (!post || post.low_m === null || post.high_m === null) continue;
+    const [x, top, bottom] = [scale.across(post.station_m), scale.up(post.high_m), scale.up(post.low_m)];
+    if (shown.isDense) {
+      above.to(x, top);
+      below.to(x, Math.max(top + 1, bottom));
+    } else brush.rect(x - 5, top, 10, Math.max(1, bottom - top));
+  }
+  addLine(brush, above.taken());
+  addBack(brush, below.taken());
+  brush.fill();
+}
+
+/** Rails bend with the ground between posts only as much as their marks do: straight from post to post. */
+export function drawRails(
+  brush: Brush,
+  line: SectionLine,
+  scale: SectionScale,
+  inks: Inks,
+  shown: InSight,
+): void {
+  brush.strokeStyle = inks.rail;
+  brush.lineWidth = 1;
+  brush.beginPath();
+  const trace = new Trace();
+  for (const rail of railsSeen(line, scale, shown)) {
+    for (let place = shown.first; place < shown.end; place++) {
+      const post = line.posts[place];
+      const mark_m = post?.rail_marks_m[rail];
+      if (mark_m === undefined || line.openings.has(place - 1)) addLine(brush, trace.taken());
+      if (post && mark_m !== undefined)
+        trace.to(scale.across(post.station_m), scale.up(post.ground_m + mark_m));
+    }
+    addLine(brush, trace.taken());
+  }
+  brush.stroke();
+}
+
+/** Numbers of the rails that can be told from each other where posts stand close; of others, of all. */
+function railsSeen(line: SectionLine, scale: SectionScale, shown: InSight): number[] {
+  const marks_m = line.posts
+    .slice(shown.first, shown.first + 2)
+    .map((post) => post.rail_marks_m)
+    .reduce((most, each) => (each.length > most.length ? each : most), []);
+  const last = marks_m.length - 1;
+  const apart_px = (((marks_m[last] ?? 0) - (marks_m[0] ?? 0)) / last) * scale.up_per_m;
+  if (shown.isDense && last > 1 && apart_px < APART_PX) return [0, last];
+  return marks_m.map((_, rail) => rail);
+}
+
+export function drawTopLine(
+  brush: Brush,
+  line: SectionLine,
+  scale: SectionScale,
+  inks: Inks,
+  marked: Marked,
+  shown: InSight,
+): void {
+  brush.strokeStyle = inks.accent;
+  brush.lineWidth = 1.75;
+  const trace = new Trace();
+  for (let place = shown.first; place < shown.end; place++) {
+    const post = line.posts[place];
+    if (!post) continue;
+    if (line.openings.has(place - 1)) strokeLine(brush, trace.taken());
+    trace.to(scale.across(post.station_m), scale.up(topOf(post, place, marked)));
+  }
+  strokeLine(brush, trace.taken());
+}
