@@ -167,7 +167,7 @@ test("from far the line posts are left out, but for those that are pointed at", 
   expect(names()).toEqual(["P1", "P5", "P3"]);
 });
 
-test("a post more in the middle takes no mark from the others, and one that is overloaded gets another", () => {
+test("a post more in the middle takes no mark from the others, and one that is overloaded says so", () => {
   const source = new FenceSource();
   const marks = new FenceMarks(source);
   const tables = fence(6);
@@ -197,4 +197,25 @@ test("a post more in the middle takes no mark from the others, and one that is o
   const overloaded = marksOf(source).filter((mark) => mark.get("overloaded"));
   expect(overloaded.map((mark) => mark.get("id"))).toEqual(["P3"]);
   expect(marksOf(source)).toHaveLength(7);
+});
+
+test("the map is told of what looks otherwise, and of nothing else", () => {
+  const source = new FenceSource();
+  const marks = new FenceMarks(source);
+  const tables = fence(6);
+  marks.show(planOf(tables, null));
+  let told = source.getRevision();
+  const tellsAfter = (next: Tables) => {
+    marks.show(planOf(next, null));
+    const before = told;
+    told = source.getRevision();
+    return told > before;
+  };
+  expect(tellsAfter({ ...tables })).toBe(false);
+  const shares = (...values: number[]) =>
+    changed(tables, { posts: { rows: 6, columns: { utilisation: { start: 0, remove: 0, values } } } });
+  expect(tellsAfter(shares(0.1, 0.2, 0.3, 0.4, 0.5, 0.6))).toBe(false);
+  expect(tellsAfter(shares(0.1, 0.2, 1.3, 0.4, 0.5, 0.6))).toBe(true);
+  expect(tellsAfter(set(tables, "id", 2, "Q3"))).toBe(true);
+  expect(tellsAfter(set(tables, "x_m", 2, 4.5))).toBe(true);
 });

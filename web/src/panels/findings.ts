@@ -2,9 +2,11 @@
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property } from "lit/decorators.js";
+import { guard } from "lit/directives/guard.js";
+import { repeat } from "lit/directives/repeat.js";
 import type { FindingRow } from "../api/records.ts";
-import { findingWords, inPage, langOf } from "../texts/program.ts";
-import { say } from "../texts/say.ts";
+import { findingWords, inPage, langOf, wordsInUse } from "../texts/program.ts";
+import { languageInUse, say } from "../texts/say.ts";
 import type { SchemaNode } from "./fields.ts";
 import { type FormPlace, inFormWords, placesIn, placeWords } from "./form_words.ts";
 
@@ -56,7 +58,17 @@ export class FindingList extends LitElement {
 
   override render(): TemplateResult {
     if (this.findings.length === 0) return html`<p role="status">${say("no_findings")}</p>`;
-    return html`<ol>${this.findings.map((finding) => this.one(finding))}</ol>`;
+    // an answer changes few of them: those that stay are told from the rest, and left as they are
+    const seen = new Map<string, number>();
+    const keyOf = ({ code, where }: FindingRow) => {
+      const key = [code, where.kind, where.id, where.line].join(" ");
+      const times = (seen.get(key) ?? 0) + 1;
+      seen.set(key, times);
+      return `${key} ${times}`;
+    };
+    const told = [this.schema, this.locked, languageInUse(), wordsInUse()];
+    const one = (finding: FindingRow) => guard([JSON.stringify(finding), ...told], () => this.one(finding));
+    return html`<ol>${repeat(this.findings, keyOf, one)}</ol>`;
   }
 
   /** Heading in the page's language; below it what the program says, with its numbers, in that language or marked. */

@@ -88,11 +88,15 @@ export class FenceMarks {
   show(model: PlanModel): void {
     const next = new Map<string, Feature>();
     const added: Feature[] = [];
+    let isOtherwise = false;
     const put = (look: string, name: string, make: () => Feature) => {
       let key = look;
       while (next.has(key)) key += "+";
       const mark = this.kept.get(key) ?? make();
-      if (mark.get("id") !== name) mark.set("id", name, true);
+      if (mark.get("id") !== name) {
+        mark.set("id", name, true);
+        isOtherwise = true;
+      }
       if (!this.kept.delete(key)) added.push(mark);
       next.set(key, mark);
     };
@@ -102,10 +106,9 @@ export class FenceMarks {
       put(`gate ${gate.hinge} ${gate.latch} ${gate.leaf_m} ${gate.opens}`, gate.name, () => gateMark(gate));
     for (const place of model.were) put(`was ${place}`, "", () => pointMark("was", "", place));
     this.source.removeFeatures([...this.kept.values()]);
-    this.source.addFeatures(added);
+    if (added.length) this.source.addFeatures(added);
     this.kept = next;
-    this.posts.show(model.posts);
-    this.source.changed();
+    if (this.posts.show(model.posts) || isOtherwise) this.source.changed();
   }
 
   /** Draw these posts from however far. */

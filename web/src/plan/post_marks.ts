@@ -2,6 +2,7 @@
 
 import type Feature from "ol/Feature.js";
 import OlPoint from "ol/geom/Point.js";
+import type VectorSource from "ol/source/Vector.js";
 import type { FenceSource } from "./fence_source.ts";
 import { markOf } from "./looks.ts";
 import type { PlanPost } from "./model.ts";
@@ -12,7 +13,7 @@ export class PostMarks {
 
   constructor(private readonly source: FenceSource) {}
 
-  /** Show posts; gives whether a mark came or went. A mark is known by its place and look: its name may change. */
+  /** Show posts; gives whether anything looks otherwise. A mark is known by its place and role: its name may change. */
   show(posts: readonly PlanPost[]): boolean {
     const { first, last } = changedRows(this.posts, posts);
     const spare = new Map<string, Feature[]>();
@@ -32,14 +33,25 @@ export class PostMarks {
     const after = this.marks.slice(this.posts.length - last);
     this.marks = this.marks.slice(0, first).concat(between, after);
     this.posts = posts;
-    posts.forEach((post, row) => {
-      const mark = this.marks[row] as Feature;
-      if (mark.get("id") !== post.id) mark.set("id", post.id, true);
-    });
+    const isOtherwise = this.tellMarks();
     const gone = [...spare.values()].flat();
     if (gone.length > posts.length / 2) this.putAll();
     else this.put(gone, added);
-    return gone.length > 0 || added.length > 0;
+    return isOtherwise || gone.length > 0 || added.length > 0;
+  }
+
+  /** Give the marks the names and the states of their posts; gives whether any had another. */
+  private tellMarks(): boolean {
+    let isOtherwise = false;
+    this.posts.forEach((post, row) => {
+      const mark = this.marks[row] as Feature;
+      const overloaded = isOverloaded(post);
+      if (mark.get("id") === post.id && mark.get("overloaded") === overloaded) return;
+      mark.set("id", post.id, true);
+      mark.set("overloaded", overloaded, true);
+      isOtherwise = true;
+    });
+    return isOtherwise;
   }
 
   /** Marks of the line posts among some posts. */
@@ -50,12 +62,11 @@ export class PostMarks {
   }
 
   /** One by one. */
-  private put(gone: Feature[], added: Feature[]): void {
+  private put(gone: readonly Feature[], added: readonly Feature[]): void {
+    const { source } = this;
     const fixed = (mark: Feature) => !isLinePost(mark);
-    this.source.removeFeatures(gone.filter(fixed));
-    this.source.addFeatures(added.filter(fixed));
-    this.source.linePosts.removeFeatures(gone.filter(isLinePost));
-    this.source.linePosts.addFeatures(added.filter(isLinePost));
+    change(source, gone.filter(fixed), added.filter(fixed));
+    change(source.linePosts, gone.filter(isLinePost), added.filter(isLinePost));
   }
 
   /** Another fence: all anew, which is quicker than one by one. */
@@ -69,28 +80,28 @@ export class PostMarks {
   }
 }
 
-/** How many rows at the beginning, and how many at the end, look as they did. */
+/** A source tells of a change also where it is given nothing. */
+function change(source: VectorSource<Feature>, gone: Feature[], added: Feature[]): void {
+  if (gone.length) source.removeFeatures(gone);
+  if (added.length) source.addFeatures(added);
+}
+
+/** How many rows at the beginning, and how many at the end, are of the same posts. */
 function changedRows(before: readonly PlanPost[], now: readonly PlanPost[]): { first: number; last: number } {
   const most = Math.min(before.length, now.length);
-  const isSame = (row: number, nowRow: number) =>
-    looksAlike(before[row] as PlanPost, now[nowRow] as PlanPost);
+  const isSame = (row: number, nowRow: number) => isAlike(before[row] as PlanPost, now[nowRow] as PlanPost);
   let [first, last] = [0, 0];
   while (first < most && isSame(first, first)) first += 1;
   while (last < most - first && isSame(before.length - 1 - last, now.length - 1 - last)) last += 1;
   return { first, last };
 }
 
-function looksAlike(one: PlanPost, other: PlanPost): boolean {
-  return (
-    one.at[0] === other.at[0] &&
-    one.at[1] === other.at[1] &&
-    one.role === other.role &&
-    isOverloaded(one) === isOverloaded(other)
-  );
+function isAlike(one: PlanPost, other: PlanPost): boolean {
+  return one.at[0] === other.at[0] && one.at[1] === other.at[1] && one.role === other.role;
 }
 
 function keyOf(post: PlanPost): string {
-  return `${post.at} ${post.role} ${isOverloaded(post)}`;
+  return `${post.at} ${post.role}`;
 }
 
 function isOverloaded(post: PlanPost): boolean {

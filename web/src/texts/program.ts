@@ -63,6 +63,11 @@ export async function readProgramWords(language: string): Promise<void> {
   }
 }
 
+/** What the words of the program are told from now: the same object as long as they stay the same; null where there are none. */
+export function wordsInUse(): object | null {
+  return words[languageInUse()] ?? null;
+}
+
 /** A finding's heading in the page's language, and what mends it where the program says that in another one. */
 export function findingWords(code: string): FindingWords {
   return words[languageInUse()]?.findings[code] ?? words[PROGRAM]?.findings[code] ?? { heading: code };
