@@ -36,15 +36,12 @@ export function changed(tables: Tables, changes: Readonly<Record<string, TableCh
 
 function spliced(before: readonly unknown[], splice: Splice): readonly unknown[] {
   const { start, remove, values, rows = [], changed: single = [] } = splice;
-  const { length } = values;
   if (start === 0 && remove >= before.length && !rows.length) return values;
-  if (length !== remove || start + remove > before.length) {
-    const after = before.slice(0, start).concat(values, before.slice(start + remove));
-    for (const [place, row] of rows.entries()) after[row] = single[place];
-    return after;
-  }
-  const after = before.slice();
-  for (let place = 0; place < length; place++) after[start + place] = values[place];
+  const isInPlace = values.length === remove && start + remove <= before.length;
+  const after = isInPlace
+    ? before.slice()
+    : before.slice(0, start).concat(values, before.slice(start + remove));
+  if (isInPlace) for (let place = 0; place < remove; place++) after[start + place] = values[place];
   for (const [place, row] of rows.entries()) after[row] = single[place];
   return after;
 }
