@@ -16,7 +16,7 @@ from pydantic_core import to_json
 
 from fencewright.desk.warm_reading import WarmReader
 from fencewright.edits.applying import apply_edit
-from fencewright.exchange.compact import splice_of
+from fencewright.exchange.column_change import splice_of
 from fencewright.exchange.live_tables import TOLD_AFTER, only_new, site_tables, stage_tables
 from fencewright.pipeline.stages import stages
 

@@ -7,7 +7,8 @@ import numpy as np
 from hypothesis import given
 from hypothesis import strategies as st
 
-from fencewright.exchange.compact import Cells, Named, is_same, plain, splice_of
+from fencewright.exchange.column_change import splice_of
+from fencewright.exchange.compact import Cells, Named, is_same, plain
 
 NUMBERS = st.sampled_from([0.0, 1.5, -2.25, math.nan, math.inf])
 NAMES = ("corner", "line", "gate")

@@ -10,8 +10,6 @@ from numpy.typing import ArrayLike, NDArray
 from fencewright.exchange.design_columns import DECIMALS, Column
 
 _BLOCK = 512  # values of a list that are compared at one go
-_SCATTERED_FROM = 16  # rows of a stretch from which it is looked at row by row
-_ROW_COSTS = 2  # a row that is named costs its number and its value
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -69,91 +67,14 @@ def plain(cells: Cells, start: int = 0, stop: int | None = None) -> list[Any]:
 
 def is_same(one: Cells, other: Cells) -> bool:
     """Tell whether two columns hold the same values, however they are kept."""
-    return len(one) == len(other) and _first_difference(*_alike(one, other), len(one)) == len(one)
+    return len(one) == len(other) and first_difference(*alike(one, other), len(one)) == len(one)
 
 
-def splice_of(before: Cells, after: Cells) -> dict[str, Any] | None:
-    """Say how a column changes, as briefly as can be; None: not at all.
-
-    Returns
-    -------
-    dict or None
-        `start`, `remove` (so many values from there on go) and `values` (these come instead, as JSON values). Where
-        single values changed here and there, also `rows` and `changed`: after that, `changed` stands in those rows.
-
-    Notes
-    -----
-    O(rows), and one comparison where nothing changed.
-    """
-    if before is after:
-        return None
-    old, new = _alike(before, after)
-    if isinstance(old, np.ndarray) and isinstance(new, np.ndarray) and len(old) == len(new):
-        return _of_one_length(after, np.flatnonzero(_differ(old, new)))
-    most = min(len(old), len(new))
-    start = _first_difference(old, new, most)
-    if start == most and len(old) == len(new):
-        return None
-    end = _last_difference(old, new, most - start)
-    stop = len(new) - end
-    if stop - start >= _SCATTERED_FROM:
-        scattered = _scattered(after, old[start : len(old) - end], new[start:stop], start)
-        if scattered is not None:
-            return scattered
-    return {"start": start, "remove": len(old) - start - end, "values": plain(after, start, stop)}
+Comparable = NDArray[Any] | list[Any]
+"""What two columns are compared as: their arrays, or plain values."""
 
 
-def _of_one_length(after: Cells, rows: NDArray[np.int64]) -> dict[str, Any] | None:
-    """Say how a column changes whose `rows` differ, and which has as many as before."""
-    if not rows.size:
-        return None
-    start, stop = int(rows[0]), int(rows[-1]) + 1
-    if stop - start >= _SCATTERED_FROM and _ROW_COSTS * rows.size <= stop - start:
-        changed = plain(_picked(after, rows))
-        return {"start": start, "remove": 0, "values": [], "rows": rows.tolist(), "changed": changed}
-    return {"start": start, "remove": stop - start, "values": plain(after, start, stop)}
-
-
-def _scattered(after: Cells, old: "_Comparable", new: "_Comparable", start: int) -> dict[str, Any] | None:
-    """Say how a stretch changes row by row, where few of its rows do; None where the whole of it is said as briefly.
-
-    Up to one place its rows are compared from its beginning, from there on from its end: what a column gains or loses,
-    it does there. The place is where fewest rows differ.
-    """
-    most = min(len(old), len(new))
-    head = _differing(old[:most], new[:most])
-    tail = head if len(old) == len(new) else _differing(old[len(old) - most :], new[len(new) - most :])
-    before = np.concatenate([[0], np.cumsum(head)])
-    behind = np.concatenate([[0], np.cumsum(tail)])
-    counts = before + (behind[-1] - behind)
-    place = int(counts.argmin())
-    gained = len(new) - most
-    if _ROW_COSTS * int(counts[place]) + gained > len(new):
-        return None
-    rows = np.concatenate(
-        [np.flatnonzero(head[:place]), place + gained + np.flatnonzero(tail[place:])]
-    ) + np.int64(start)
-    place += start
-    return {
-        "start": place,
-        "remove": len(old) - most,
-        "values": plain(after, place, place + gained),
-        "rows": rows.tolist(),
-        "changed": plain(_picked(after, rows)),
-    }
-
-
-def _picked(cells: Cells, rows: NDArray[np.int64]) -> Cells:
-    """Give some rows of a column."""
-    if isinstance(cells, list):
-        return [cells[row] for row in rows.tolist()]
-    return Named(cells.names, cells.index[rows], cells.missing) if isinstance(cells, Named) else cells[rows]
-
-
-_Comparable = NDArray[Any] | list[Any]
-
-
-def _alike(one: Cells, other: Cells) -> tuple[_Comparable, _Comparable]:
+def alike(one: Cells, other: Cells) -> tuple[Comparable, Comparable]:
     """Give two columns in a form in which their values can be compared."""
     if isinstance(one, Named) and isinstance(other, Named):
         if one.names is other.names or list(one.names) == list(other.names):
@@ -163,10 +84,10 @@ def _alike(one: Cells, other: Cells) -> tuple[_Comparable, _Comparable]:
     return plain(one), plain(other)
 
 
-def _first_difference(one: _Comparable, other: _Comparable, most: int) -> int:
+def first_difference(one: Comparable, other: Comparable, most: int) -> int:
     """Row of the first of `most` values that differ; `most` where none does."""
     if isinstance(one, np.ndarray) and isinstance(other, np.ndarray):
-        return _first(_differ(one[:most], other[:most]), most)
+        return _first(differ(one[:most], other[:most]), most)
     start = 0
     while start < most and one[start : start + _BLOCK] == other[start : start + _BLOCK]:
         start += _BLOCK
@@ -174,11 +95,11 @@ def _first_difference(one: _Comparable, other: _Comparable, most: int) -> int:
     return next((row for row in range(min(start, most), stop) if one[row] != other[row]), most)
 
 
-def _last_difference(one: _Comparable, other: _Comparable, most: int) -> int:
+def last_difference(one: Comparable, other: Comparable, most: int) -> int:
     """Count the equal values at the end, at most `most`."""
     old, new = len(one), len(other)
     if isinstance(one, np.ndarray) and isinstance(other, np.ndarray):
-        return _first(_differ(one[old - most :][::-1], other[new - most :][::-1]), most)
+        return _first(differ(one[old - most :][::-1], other[new - most :][::-1]), most)
     end = 0
     while (
         end + _BLOCK <= most and one[old - end - _BLOCK : old - end] == other[new - end - _BLOCK : new - end]
@@ -189,17 +110,18 @@ def _last_difference(one: _Comparable, other: _Comparable, most: int) -> int:
     )
 
 
-def _differ(one: NDArray[Any], other: NDArray[Any]) -> NDArray[np.bool_]:
-    differ: NDArray[np.bool_] = one != other
-    if one.dtype.kind == "f" and other.dtype.kind == "f" and differ.any():
-        differ &= np.isfinite(one) | np.isfinite(other)  # what is not finite is null, and null is null
-    return differ
+def differ(one: NDArray[Any], other: NDArray[Any]) -> NDArray[np.bool_]:
+    """Tell of each row of two arrays of one length whether it differs."""
+    flags: NDArray[np.bool_] = one != other
+    if one.dtype.kind == "f" and other.dtype.kind == "f" and flags.any():
+        flags &= np.isfinite(one) | np.isfinite(other)  # what is not finite is null, and null is null
+    return flags
 
 
-def _differing(one: _Comparable, other: _Comparable) -> NDArray[np.bool_]:
+def differing(one: Comparable, other: Comparable) -> NDArray[np.bool_]:
     """Tell of each row of two columns of one length whether it differs."""
     if isinstance(one, np.ndarray) and isinstance(other, np.ndarray):
-        return _differ(one, other)
+        return differ(one, other)
     return np.fromiter((a != b for a, b in zip(one, other, strict=True)), np.bool_, len(one))
 
 

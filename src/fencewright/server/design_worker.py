@@ -11,7 +11,7 @@ import time
 import traceback
 import warnings
 from collections import OrderedDict
-from collections.abc import Collection, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import suppress
 from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
@@ -21,6 +21,7 @@ from typing import Any
 from fencewright.catalogue.loading import shipped_catalogue
 from fencewright.desk.warm_reading import WarmReader
 from fencewright.exchange.live_tables import TOLD_AFTER, Tables, only_new, site_tables, stage_tables
+from fencewright.exchange.sent_columns import ColumnReceiver, ColumnSender
 from fencewright.findings import FencewrightError
 from fencewright.job.record import Job
 from fencewright.pipeline.stages import STAGES, Stage, stages
@@ -92,6 +93,7 @@ class DesignWorker:
         self.tasks, self.answers = tasks, answers
         self.turns = multiprocessing.get_context("fork").Lock() if _FORKS else threading.Lock()
         self.reader = WarmReader()
+        self.columns = ColumnSender()
         self.jobs: OrderedDict[tuple[str, str], Job] = OrderedDict()
         self.children: dict[int, str] = {}
         self.waiting: list[dict[str, Any]] = []
@@ -179,7 +181,7 @@ class DesignWorker:
 
     def _tell(self, task: dict[str, Any], content: dict[str, Any] | None) -> None:
         if content is not None:
-            self.send(task["ticket"], "stage", content)
+            self.send(task["ticket"], "stage", content | {"tables": self.columns.pack(content["tables"])})
 
     def _receive_more(self) -> bool:
         return not self.tasks.poll() or self._receive()
@@ -226,6 +228,16 @@ class DesignWorker:
 def _end(child: int) -> None:
     os.kill(child, signal.SIGTERM)
     os.waitpid(child, 0)
+
+
+def take_in() -> Callable[[str, Any], Any]:
+    """Give what takes in the answers of one worker, each by its kind and content, in their order: columns made whole."""
+    columns = ColumnReceiver()
+
+    def taken(kind: str, content: Any) -> Any:
+        return content | {"tables": columns.unpack(content["tables"])} if kind == "stage" else content
+
+    return taken
 
 
 def work(tasks: Connection, answers: Connection) -> None:

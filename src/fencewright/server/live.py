@@ -10,7 +10,7 @@ from typing import Any
 from pydantic_core import to_json
 
 from fencewright.edits.document import make_ready
-from fencewright.exchange.compact import splice_of
+from fencewright.exchange.column_change import splice_of
 from fencewright.exchange.live_tables import Tables
 from fencewright.findings import FencewrightError, InputError, InternalFault
 from fencewright.server.errors import error_text
@@ -226,7 +226,9 @@ def _tell(window: Window, question: Question, kind: str, content: Any) -> None:
         told = window.told.setdefault(table, {})
         splices = {}
         for name, cells in said["columns"].items():
-            splice = splice_of(told.get(name, []), cells)
+            before, change = said.get("changes", {}).get(name, (None, None))
+            is_known = change is not None and before is told.get(name)
+            splice = change.splice() if is_known else splice_of(told.get(name, []), cells)
             if splice is not None or name not in told:
                 splices[name] = splice or {"start": 0, "remove": 0, "values": []}
             told[name] = cells

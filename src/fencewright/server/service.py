@@ -18,7 +18,7 @@ from fencewright.job.reading import parse_job
 from fencewright.job.record import Job
 from fencewright.layout.stage import lay_out
 from fencewright.server.backgrounds import Backgrounds
-from fencewright.server.design_worker import work
+from fencewright.server.design_worker import take_in, work
 from fencewright.server.live import LiveBoard
 from fencewright.server.live_runs import Beginning, Question
 from fencewright.server.models import EditAnswer, JobFileInfo, JobState, JobSummary, RevisionInfo
@@ -217,7 +217,7 @@ def open_service(store: JobStore, workers: int | None = None) -> Service:
     """Put a service together on an open store, and clear that of jobs deleted long ago."""
     with suppress(StoreFault):  # a full disk, another program: the next start does it
         store.purge_deleted(now_ms())
-    pool = WorkerPool(work, workers)
+    pool = WorkerPool(work, workers, take_in)
     folders = FileFolders(Path(tempfile.mkdtemp(prefix="fencewright-")))
     return Service(store, pool, WorkerPool(work_on_wholes, workers), LiveBoard(pool), folders, WarmReader())
 

@@ -21,6 +21,8 @@ Heard = Callable[[str, Any], None]
 """Called with the kind of an answer and its content, from a thread of the pool; that of a `fault` is an InternalFault."""
 Work = Callable[[Connection, Connection], None]
 """What a worker process runs: it takes tasks from the one pipe and answers through the other."""
+TakeIn = Callable[[], Callable[[str, Any], Any]]
+"""Gives what takes in the answers of one process in their order: kind and content to what is told."""
 
 UNDER_WAY = ("read", "laid out", "stage")
 """Kinds of answers after which more will come."""
@@ -33,11 +35,19 @@ _SOON_S = 3.0  # a page is shown and its first design drawn by then
 _ENDED = "the process that designs has ended"
 
 
+def _as_it_is(kind: str, content: Any) -> Any:
+    return content
+
+
 class _Process:
     """One worker process with its pipes."""
 
     def __init__(
-        self, work: Work, heard: Callable[[int, str, Any], None], lost: Callable[["_Process"], None]
+        self,
+        work: Work,
+        take_in: TakeIn,
+        heard: Callable[[int, str, Any], None],
+        lost: Callable[["_Process"], None],
     ) -> None:
         ways = multiprocessing.get_context("spawn")
         tasks, self.tasks = ways.Pipe(duplex=False)
@@ -49,14 +59,19 @@ class _Process:
         self.said = _ENDED  # to those who wait for it when it is lost
         self.lost = lost
         self.waiting: SimpleQueue[dict[str, Any] | None] = SimpleQueue()
-        threading.Thread(target=self._listen, args=(self.answers, heard), daemon=True).start()
+        threading.Thread(target=self._listen, args=(self.answers, take_in(), heard), daemon=True).start()
         threading.Thread(target=self._send, daemon=True).start()
 
-    def _listen(self, answers: Connection, heard: Callable[[int, str, Any], None]) -> None:
+    def _listen(
+        self,
+        answers: Connection,
+        taken: Callable[[str, Any], Any],
+        heard: Callable[[int, str, Any], None],
+    ) -> None:
         try:
             while True:
                 ticket, kind, content = pickle.loads(answers.recv_bytes())
-                heard(ticket, kind, content)
+                heard(ticket, kind, taken(kind, content))
         except (EOFError, OSError):
             self.lost(self)
 
@@ -100,8 +115,8 @@ class _Asked:
 class WorkerPool:
     """A few worker processes; the tasks of one job go to one of them, so that it stays warm."""
 
-    def __init__(self, work: Work, size: int | None = None) -> None:
-        self.work = work
+    def __init__(self, work: Work, size: int | None = None, take_in: TakeIn = lambda: _as_it_is) -> None:
+        self.work, self.take_in = work, take_in
         self.size = size or max(1, min(2, os.cpu_count() or 1))
         self._tickets = itertools.count(1)
         self._asked: dict[int, _Asked] = {}
@@ -129,7 +144,7 @@ class WorkerPool:
         with self._lock:
             found = self._processes[place]
             if found is None:
-                found = self._processes[place] = _Process(self.work, self._answer, self._lost)
+                found = self._processes[place] = _Process(self.work, self.take_in, self._answer, self._lost)
             if self._watch is None:
                 self._watch = threading.Thread(target=self._look_after, daemon=True)
                 self._watch.start()
