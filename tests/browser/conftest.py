@@ -30,6 +30,9 @@ QUIET = (
     "--no-first-run",
     "--no-sandbox",
 )
+LONGEST_MS = 30_000  # what is waited for comes at once on a quiet machine; a busy one takes its time
+
+expect.set_options(timeout=LONGEST_MS)
 
 
 def chromium_path() -> str | None:
@@ -147,7 +150,7 @@ class Person:
         self.faults: list[str] = []
         self.expected: list[str] = []
         self.page: Page = context.new_page()
-        self.page.set_default_timeout(20_000)
+        self.page.set_default_timeout(LONGEST_MS)
         self.page.on("console", self._said)
         self.page.on("pageerror", lambda error: self.faults.append(f"thrown: {error}"))
         self.page.on("request", self._asked)
