@@ -54,7 +54,7 @@ def test_a_case_of_a_few_posts_is_worked_out_there_and_is_nothing_elsewhere(
     strength_task: Tasks, more: str, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     fence = fence_of(strength_task(more))
-    monkeypatch.setattr(acting_module, "_AT_ONCE", len(fence.task.layout.posts))
+    monkeypatch.setattr(acting_module, "_SHORT", 0)
     parts = list(acting(fence, fence.cases, soil_factors))
     assert sorted(np.concatenate([some.row for some in parts]).tolist()) == list(range(len(fence.cases)))
     few = [some for some in parts if some.reach.rows is not None]
@@ -80,6 +80,7 @@ def test_how_many_cases_are_held_at_once_changes_nothing(
     whole, said = check_strength(task)
     for at_once in (1, 3 * len(task.layout.posts)):
         monkeypatch.setattr(acting_module, "_AT_ONCE", at_once)
+        monkeypatch.setattr(acting_module, "_SHORT", 0)
         parts, again = check_strength(task)
         assert again == said
         for name in ("post_index", "brace_index", "check", "case_index"):

@@ -242,13 +242,18 @@ class FootingCapacity:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class FootingSoil:
-    """What does not change with a brace footing's depth, (braces,): `width_m` [m], and its post's soil as `Footing`."""
+    """What does not change with a brace footing's depth, (braces,).
+
+    `width_m` [m]; `lateral_pa_m` beside it [Pa/m]; `base_n` that its base bears, `skin_pa` along its side;
+    `friction`, `stick_n` of its base as in `FootingCapacity`; `is_clay`.
+    """
 
     width_m: Floats
     lateral_pa_m: Floats
-    bearing_pa: Floats
+    base_n: Floats
+    skin_pa: Floats
     friction: Floats
-    cohesion_pa: Floats
+    stick_n: Floats
     is_clay: Flags
 
     def of(self, rows: Ints) -> "FootingSoil":
@@ -259,9 +264,12 @@ class FootingSoil:
 def footing_soil(task: StrengthTask, footing: Footing) -> FootingSoil:
     """Soil and width of the braces' footings: the auger's where none is given."""
     post, wide = task.layout.braces.post_index, task.brace_holes.diameter_m
+    width = np.where(wide > 0, wide, task.settings.holes.auger_m)
+    area, bearing = round_area_m2(width), footing.bearing_pa[post]
     return FootingSoil(
-        np.where(wide > 0, wide, task.settings.holes.auger_m), footing.lateral_pa_m[post],
-        footing.bearing_pa[post], footing.friction[post], footing.cohesion_pa[post], footing.is_clay[post],
+        width, footing.lateral_pa_m[post], bearing_capacity_n(area, bearing), shaft_resistance_pa(bearing),
+        np.nan_to_num(footing.friction[post]), np.nan_to_num(footing.cohesion_pa[post] * area),
+        footing.is_clay[post],
     )  # fmt: skip
 
 
@@ -281,17 +289,14 @@ def footing_capacity(task: StrengthTask, soil: FootingSoil, depth_m: Floats) -> 
     """
     width = soil.width_m
     top = footing_top_m(task, depth_m)
-    area = round_area_m2(width)
     height = depth_m - top
-    base = bearing_capacity_n(area, soil.bearing_pa)
-    skin = shaft_skin_n(width, height, shaft_resistance_pa(soil.bearing_pa))
     ground = task.settings.strength.ground
     return FootingCapacity(
         face_capacity_n(top, depth_m, width, soil.lateral_pa_m),
-        np.nan_to_num(soil.friction),
-        np.nan_to_num(soil.cohesion_pa * area),
+        soil.friction,
+        soil.stick_n,
         weight_n(cylinder_m3(width, height)),
-        np.maximum(base, skin),
+        np.maximum(soil.base_n, shaft_skin_n(width, height, soil.skin_pa)),
         height,
         _turning_n_m(task, soil, top, depth_m) / ground.tipping_factor,
         width / 2.0 / ground.tipping_factor,

@@ -73,7 +73,7 @@ def post_holes(
     is_upright = posts.is_fixed | (posts.role == int(Role.BRACE))
     concreted = held == int(Setting.CONCRETE)
     depth = np.where(is_upright, holes.end_depth_m, holes.line_depth_m)
-    governs = np.where(is_upright, holes.end_governs, holes.line_governs).astype(object)
+    governs = np.array([holes.line_governs, holes.end_governs], object)[is_upright.astype(np.int64)]
     below = _below_frost_m(settings)
     deepened = concreted & ~is_upright & (depth < below - 1e-9)
     depth = np.where(deepened, below, depth)
