@@ -148,13 +148,16 @@ def braced_bending_n_m(
     thrust = reactions.held_n[..., rows, :]
     force, moment = loads.force_n[..., rows, :], loads.moment_n_m[..., rows, :]
     rest = moment - (pulls_n * heights[:, :, None]).sum(axis=-3)
-    level = np.stack([*heights, contact, np.zeros(len(rows))])[:, None, :]
-    arm = np.maximum(heights - level, 0.0)[..., None]
-    below = np.maximum(contact - level[:, 0], 0.0)[..., None]
-    thrust, rest = (one[..., None, :, :] for one in (thrust, rest))
-    pulls = pulls_n[..., None, :, :, :]
-    bend = (pulls * arm).sum(axis=-3) - below * thrust + rest * (1 - level[:, 0] / top)[..., None]
-    above = (pulls * (heights > level - 1e-9)[..., None]).sum(axis=-3)
-    across = size(above - np.where(level[:, 0] < contact - 1e-9, 1.0, 0.0)[..., None] * thrust)
-    at_grade = size(reactions.held_n[..., rows, :] - force)
-    return size(bend).max(axis=-2), np.maximum(at_grade, across.max(axis=-2))
+    shear = size(thrust - force)
+    # from here on with an axis of levels before the posts: (..., levels, braced, 2)
+    level = np.stack([*heights, contact, np.zeros(len(rows))])[:, :, None]
+    thrust, rest = thrust[..., None, :, :], rest[..., None, :, :]
+    bend, above = np.zeros((2, *shear.shape[:-1], *level.shape[:2], 2))
+    for strand, height in enumerate(heights[:, :, None]):
+        pull = pulls_n[..., strand, None, :, :]
+        bend += pull * np.maximum(height - level, 0.0)
+        above += pull * (height > level - 1e-9)
+    bend -= np.maximum(contact[:, None] - level, 0.0) * thrust
+    bend += rest * (1 - level / top[:, None])
+    above -= (level < contact[:, None] - 1e-9) * thrust
+    return size(bend).max(axis=-2), np.maximum(shear, size(above).max(axis=-2))
