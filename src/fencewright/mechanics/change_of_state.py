@@ -12,6 +12,7 @@ from numpy.typing import ArrayLike, NDArray
 Floats = NDArray[np.float64]
 
 ROUNDS = 60
+FEWEST = 3  # rounds before it is worth looking whether more are needed
 LAST_STEP = 1e-15  # of the root: what is left is rounding
 LEAST_SLOPE_N2 = 1e-300  # without sag and tension the root is 0 already
 
@@ -44,11 +45,11 @@ def sagging_tension_n(taut_n: ArrayLike, sag_n3: ArrayLike) -> Floats:
     slack = np.maximum(-taut, 0.0)
     by_slack = np.sqrt(np.divide(sag, slack, out=np.full(sag.shape, np.inf), where=slack > 0))
     root = np.maximum(taut, 0.0) + np.minimum(np.cbrt(sag), by_slack)
-    for _ in range(ROUNDS):
+    for done in range(ROUNDS):
         slope = np.maximum(root * (3.0 * root - 2.0 * taut), LEAST_SLOPE_N2)
         step = (root**2 * (root - taut) - sag) / slope
         root = root - step
-        if not (np.abs(step) > LAST_STEP * root).any():
+        if done >= FEWEST and not (np.abs(step) > LAST_STEP * root).any():
             break
     return np.asarray(root)
 

@@ -8,7 +8,7 @@ from fencewright.pipeline.record import Design
 from fencewright.pipeline.why_origin import asked, brace_diameter, computed, doubling, ground_origin, practice
 from fencewright.pipeline.why_record import Input
 from fencewright.pipeline.why_strength import StrengthPart
-from fencewright.strength.braces import footing_capacity, footing_soil
+from fencewright.strength.brace_footings import footing_capacity, footing_soil
 from fencewright.strength.load_cases import member_factors, member_resistance, soil_factors
 from fencewright.strength.posts import Reactions, size
 from fencewright.tables.strength import Check

@@ -8,7 +8,8 @@ from numpy.typing import NDArray
 from fencewright.catalogue.rows import LoadCase
 from fencewright.mechanics.bearing import COHESION_DEAD_SHARE
 from fencewright.mechanics.embedment import free_capacity_n
-from fencewright.strength.braces import BraceFrame, FootingCapacity, brace_capacity_n
+from fencewright.strength.brace_footings import FootingCapacity
+from fencewright.strength.braces import BraceFrame, brace_capacity_n
 from fencewright.strength.fence import Fence
 from fencewright.strength.holds import Holds
 from fencewright.strength.load_cases import member_resistance

@@ -9,7 +9,7 @@ from fencewright.strength.braces import SAME_WAY, BraceFrame
 from fencewright.strength.end_limits import RunEnds, end_limits
 from fencewright.strength.fence import Fence
 from fencewright.strength.holds import Holds
-from fencewright.strength.post_loads import Rails
+from fencewright.strength.meetings import Rails
 from fencewright.strength.posts import size
 from fencewright.strength.task import StrengthTask
 from fencewright.strength.yielding import subgrade_n_m3

@@ -3,7 +3,8 @@
 from dataclasses import dataclass, replace
 
 from fencewright.catalogue.rows import LoadCase
-from fencewright.strength.braces import BraceFrame, FootingSoil, brace_frame, footing_soil, frame_at_depth
+from fencewright.strength.brace_footings import FootingSoil, footing_soil
+from fencewright.strength.braces import BraceFrame, brace_frame, frame_at_depth
 from fencewright.strength.load_cases import cases_of
 from fencewright.strength.post_loads import Surroundings, drawn_again, surroundings_of
 from fencewright.strength.posts import BracedRails, braced_rails

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.strength.braces import FootingCapacity, footing_capacity
+from fencewright.strength.brace_footings import FootingCapacity, footing_capacity
 from fencewright.strength.fence import Fence
 from fencewright.strength.footings import HoleShape, bearing_of_post_n, hold_down_n, hole_shape
 from fencewright.strength.yielding import brace_flexibility_m_n

@@ -7,7 +7,8 @@ from numpy.typing import NDArray
 
 from fencewright.mechanics.rigid_post import greatest_moment_n_m
 from fencewright.strength.braces import BraceFrame
-from fencewright.strength.post_loads import PostForces, Rails
+from fencewright.strength.meetings import Rails
+from fencewright.strength.post_loads import PostForces
 from fencewright.strength.task import StrengthTask
 
 Floats = NDArray[np.float64]

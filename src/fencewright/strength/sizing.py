@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from fencewright.mechanics.embedment import free_depth_m, free_utilisation
 from fencewright.strength.acting import Acting, acting
-from fencewright.strength.braces import footing_capacity
+from fencewright.strength.brace_footings import footing_capacity
 from fencewright.strength.fence import Fence
 from fencewright.strength.footings import hold_down_n, hole_shape
 from fencewright.strength.ledger import quotient
