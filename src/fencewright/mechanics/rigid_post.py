@@ -136,7 +136,8 @@ def greatest_moment_n_m(pull_n: ArrayLike, moment_n_m: ArrayLike, depth_m: Array
     pull, moment = np.broadcast_arrays(
         np.abs(np.asarray(pull_n, np.float64)) * depth, np.abs(np.asarray(moment_n_m, np.float64))
     )
-    lead = 8.0 * pull + 12.0 * moment
+    base = 2.0 * pull + 3.0 * moment
+    lead = 4.0 * base
     x = (pull + np.sqrt(pull**2 + 4.0 * lead * pull)) / np.maximum(2.0 * lead, LEAST_LEAD_N_M)
-    grown = moment + pull * x - (3.0 * pull + 4.0 * moment) * x**3 + (2.0 * pull + 3.0 * moment) * x**4
+    grown = moment + pull * x - (3.0 * pull + 4.0 * moment) * x**3 + base * x**4
     return np.asarray(grown)

@@ -1,6 +1,6 @@
 """Braces: how they stand at their posts, the thrust of each, and what brace, tie and footing carry."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import combinations
 
@@ -205,9 +205,21 @@ def _tries(unit: Floats, east: Floats, north: Floats) -> Iterator[dict[int, Floa
         yield {one: np.where(good, first, 0.0), two: np.where(good, second, 0.0)}
 
 
-def brace_capacity_n(task: StrengthTask, frame: BraceFrame, case: LoadCase, diameter_m: Floats) -> Floats:
-    """Compression along each brace that it may carry in a case, pinned at both ends. [N]"""
-    strength = task.settings.strength
+def brace_capacities_n(
+    task: StrengthTask, frame: BraceFrame, cases: Sequence[LoadCase]
+) -> dict[tuple[float | None, float], Floats]:
+    """Compression along each brace that it may carry, pinned at both ends, by duration and time effect. [N]"""
+    found: dict[tuple[float | None, float], Floats] = {}
+    for case in cases:
+        key = (case.duration, case.time_effect)
+        if key not in found:
+            found[key] = _capacity_n(task, frame, case)
+    return found
+
+
+def _capacity_n(task: StrengthTask, frame: BraceFrame, case: LoadCase) -> Floats:
+    """Compression along each brace that it may carry in a case. [N]"""
+    strength, diameter = task.settings.strength, task.settings.brace.diameter_m
     timber = strength.timber
     wet = timber.wet_factor if strength.is_wet else 1.0
     if strength.method == "asd":
@@ -217,6 +229,6 @@ def brace_capacity_n(task: StrengthTask, frame: BraceFrame, case: LoadCase, diam
         duration = timber_factor("compression", case.time_effect)
         stiff = timber_factor("least modulus", case.time_effect)
     allowed = round_column_pa(
-        diameter_m, frame.length_m, timber.compression_pa * wet * duration, timber.least_modulus_pa * stiff
+        diameter, frame.length_m, timber.compression_pa * wet * duration, timber.least_modulus_pa * stiff
     )
-    return np.asarray(allowed * round_area_m2(diameter_m))
+    return np.asarray(allowed * round_area_m2(diameter))

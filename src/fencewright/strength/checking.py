@@ -7,7 +7,6 @@ from numpy.typing import NDArray
 
 from fencewright.catalogue.rows import LoadCase
 from fencewright.strength.acting import Acting, acted
-from fencewright.strength.braces import brace_capacity_n
 from fencewright.strength.fence import Fence
 from fencewright.strength.footings import UPLIFT_MODELS, broms_capacity_n, embedment_terms, hold_down_n
 from fencewright.strength.holds import Holds
@@ -35,7 +34,6 @@ class Checker:
         braces, frame = fence.task.layout.braces, fence.frame
         self.diagonal = ~braces.is_horizontal
         self.slant = np.hypot(frame.drop_m, frame.reach_m) / frame.reach_m
-        self.brace_diameter_m = np.full(len(braces), fence.task.settings.brace.diameter_m)
         self.at_braced_n: dict[tuple[str, str], Floats] = {}
 
     def check(self, some: Acting) -> None:
@@ -100,6 +98,8 @@ class Checker:
         ledger.note(Check.FOOTING_TIPPING, row, tips, holds.tipping_n_m(down), of_brace=True)
         pressed = np.where(down > 0, down + holds.weight_n, 0.0)
         ledger.note(Check.FOOTING_BEARING, row, pressed, holds.down_n, of_brace=True)
+        if self.diagonal.all():
+            return
         # a last bay's tie is asked to hold without the second upright; a first bay's shares with the second's
         tied = np.where(frame.behind >= 0, reactions.tied_n, reactions.thrust_n)
         tie = np.where(self.diagonal, 0.0, tied) * self.slant
@@ -147,12 +147,7 @@ class Checker:
     def _brace_members(self, some: Acting) -> None:
         """Compression along the braces."""
         along = np.where(self.diagonal, self.slant, 1.0)
-        of: dict[tuple[float | None, float], Floats] = {}
-        for case in some.cases:
-            key = (case.duration, case.time_effect)
-            if key not in of:
-                of[key] = brace_capacity_n(self.fence.task, self.fence.frame, case, self.brace_diameter_m)
-        capacity = np.stack([of[case.duration, case.time_effect] for case in some.cases])
+        capacity = np.stack([self.holds.strut_n[case.duration, case.time_effect] for case in some.cases])
         self.ledger.note(
             Check.BRACE_COMPRESSION, some.row, some.reactions.thrust_n * along, capacity, of_brace=True
         )

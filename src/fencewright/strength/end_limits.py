@@ -9,7 +9,7 @@ from fencewright.catalogue.rows import LoadCase
 from fencewright.mechanics.bearing import COHESION_DEAD_SHARE
 from fencewright.mechanics.embedment import free_capacity_n
 from fencewright.strength.brace_footings import FootingCapacity
-from fencewright.strength.braces import BraceFrame, brace_capacity_n
+from fencewright.strength.braces import BraceFrame
 from fencewright.strength.fence import Fence
 from fencewright.strength.holds import Holds
 from fencewright.strength.load_cases import member_resistance
@@ -49,10 +49,11 @@ def end_limits(fence: Fence, holds: Holds, ends: RunEnds, case: LoadCase) -> dic
     brace = np.where(braced, ends.brace, 0)
     lever = ends.height_m / frame.contact_m[brace]
     lifts = np.bincount(frame.lead, frame.share * frame.slope * frame.first_share, len(frame.lead))
+    strut = holds.strut_n[case.duration, case.time_effect]
     with np.errstate(divide="ignore"):
         limits = {
             check: limit[brace] / lever
-            for check, limit in _thrust_limits(task, frame, holds.footings, case).items()
+            for check, limit in _thrust_limits(task, frame, holds.footings, strut).items()
         }
         limits[Check.UPLIFT] = holds.down_n[post] / (lever * lifts[brace])
         limits[Check.EMBEDMENT] = _foot_limits(task, footing, members, frame, ends, brace)
@@ -65,15 +66,14 @@ def end_limits(fence: Fence, holds: Holds, ends: RunEnds, case: LoadCase) -> dic
 
 
 def _thrust_limits(
-    task: StrengthTask, frame: BraceFrame, holds: FootingCapacity, case: LoadCase
+    task: StrengthTask, frame: BraceFrame, holds: FootingCapacity, strut_n: Floats
 ) -> dict[Check, Floats]:
     """Greatest level thrust of each post's braces one way by what each brace, footing and tie carries: (braces,). [N]"""
     settings, flat, slope = task.settings, task.layout.braces.is_horizontal, frame.slope
     count, long = len(slope), np.hypot(1.0, frame.slope)
     rows, whole = np.arange(count), np.ones(count)
-    strut = brace_capacity_n(task, frame, case, np.full(count, settings.brace.diameter_m))
     own = {
-        Check.BRACE_COMPRESSION: strut / np.where(flat, 1.0, long),
+        Check.BRACE_COMPRESSION: strut_n / np.where(flat, 1.0, long),
         Check.FOOTING_PUSH: np.where(flat, np.inf, _push_limit(holds, rows, whole, slope)),
         Check.FOOTING_TIPPING: np.where(flat, np.inf, _tipping_limit(holds, rows, whole, slope)),
         Check.FOOTING_BEARING: np.where(flat, np.inf, (holds.down_n - holds.weight_n) / slope),

@@ -8,7 +8,6 @@ from numpy.typing import NDArray
 from fencewright.mechanics.bearing import bearing_capacity_n
 from fencewright.mechanics.broms import clay_capacity_n, sand_capacity_n
 from fencewright.mechanics.embedment import FREE_FACTOR, FREE_LEVER, free_pressure_pa
-from fencewright.mechanics.resultant import equivalent_height_m
 from fencewright.mechanics.solids import belled_hole_m3, cylinder_m3
 from fencewright.mechanics.uplift import (
     bell_ledge_soil_n,
@@ -22,6 +21,9 @@ from fencewright.tables.strength import Check
 
 Floats = NDArray[np.float64]
 Ints = NDArray[np.int64]
+
+# a pure couple is a pull far up: so small a pull, so high
+_LEAST_N, _HIGHEST_M = 1e-300, 1e3
 
 UPLIFT_MODELS = {
     "shaft": Check.UPLIFT_SHAFT,
@@ -146,7 +148,7 @@ def broms_capacity_n(
 ) -> Floats:
     """Second opinion: pull at its own height that Broms' short post may take, over the factor. [N]"""
     ground = task.settings.strength.ground
-    height = np.minimum(equivalent_height_m(force_n, moment_n_m), 1e3)
+    height = np.minimum(moment_n_m / np.maximum(force_n, _LEAST_N), _HIGHEST_M)
     holds = sand_capacity_n(depth_m, height, footing.width_m, ground.soil_n_m3, ground.friction_angle_rad)
     if footing.is_clay.any():
         clay = clay_capacity_n(depth_m, height, footing.width_m, ground.clay_strength_pa)

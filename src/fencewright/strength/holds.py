@@ -1,11 +1,13 @@
 """What holds a fence at the depths that its holes have, whatever acts."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.strength.brace_footings import FootingCapacity, footing_capacity
+from fencewright.strength.braces import brace_capacities_n
 from fencewright.strength.fence import Fence
 from fencewright.strength.footings import HoleShape, bearing_of_post_n, hold_down_n, hole_shape
 from fencewright.strength.yielding import brace_flexibility_m_n
@@ -18,7 +20,8 @@ class Holds:
     """What posts, their holes and braces hold.
 
     Of the posts, (posts,): `shape` of their holes, `down_n` against uplift, `bearing_n` under load, `weight_n` of the
-    post itself [N]; of the braces, (braces,): `footings`, and `flexible_m_n` how they give [m/N].
+    post itself [N]; of the braces, (braces,): `footings`; `strut_n` along each by the duration and time effect of
+    a case [N]; `flexible_m_n` how they give [m/N].
     """
 
     shape: HoleShape
@@ -26,6 +29,7 @@ class Holds:
     bearing_n: Floats
     weight_n: Floats
     footings: FootingCapacity
+    strut_n: Mapping[tuple[float | None, float], Floats]
     flexible_m_n: Floats
 
 
@@ -40,5 +44,6 @@ def holds_of(fence: Fence) -> Holds:
         bearing_of_post_n(task, footing),
         members.weight_n_m * (task.height_m + depth),
         footing_capacity(task, fence.soil, task.brace_holes.depth_m),
+        brace_capacities_n(task, fence.frame, fence.cases),
         brace_flexibility_m_n(task, footing, members, fence.frame),
     )

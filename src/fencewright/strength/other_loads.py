@@ -5,7 +5,7 @@ from collections.abc import Sequence
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.strength.load_cases import ice_load_n_m, wind_loads
+from fencewright.strength.load_cases import WindLoads, ice_load_n_m, wind_loads
 from fencewright.strength.meetings import Load, Rails, summed
 from fencewright.strength.task import StrengthTask
 
@@ -14,7 +14,7 @@ Floats = NDArray[np.float64]
 WATER_KG_M3 = 1000.0
 
 
-def winds_of(task: StrengthTask, rails: Rails, ways: Sequence[str]) -> dict[str, Load]:
+def winds_of(task: StrengthTask, rails: Rails, ways: Sequence[str], left: Floats) -> dict[str, Load]:
     """Wind at strength level on the half spans beside each post and on the post itself, by direction.
 
     Notes
@@ -22,16 +22,16 @@ def winds_of(task: StrengthTask, rails: Rails, ways: Sequence[str]) -> dict[str,
     Across: every span's wind is square to it, so a corner gets both legs' at once. Along: on the posts alone. Wind from
     the other side is the same the other way.
     """
-    loads = task.settings.strength.loads
+    loads, settings, faces = task.settings.strength.loads, task.settings, task.strands.face_m
+    diameter = task.layout.posts.diameter_m
     found: dict[str, Load] = {}
-    if "left" in ways or "right" in ways:
-        across = _wind_across(task, rails, loads.wind_m_s, 0.0)
-        found |= {"left": across, "right": _turned(across)}
-    if "ahead" in ways or "back" in ways:
-        along = _wind_along(task, loads.wind_m_s)
-        found |= {"ahead": along, "back": _turned(along)}
+    if set(ways) - {"ice"}:
+        wind = wind_loads(settings, faces, diameter, loads.wind_m_s, 0.0)
+        across, along = _wind_across(task, rails, left, wind), _wind_along(task, left, wind)
+        found = {"left": across, "right": _turned(across), "ahead": along, "back": _turned(along)}
     if "ice" in ways:
-        found["ice"] = _wind_across(task, rails, loads.ice_wind_m_s, loads.ice_m)
+        wind = wind_loads(settings, faces, diameter, loads.ice_wind_m_s, loads.ice_m)
+        found["ice"] = _wind_across(task, rails, left, wind)
     return found
 
 
@@ -39,20 +39,16 @@ def _turned(load: Load) -> Load:
     return Load(-load.force_n, -load.moment_n_m, load.up_n)
 
 
-def _wind_along(task: StrengthTask, gust_m_s: float) -> Load:
+def _wind_along(task: StrengthTask, left: Floats, wind: WindLoads) -> Load:
     """Wind along the fence, on its posts alone."""
-    posts, height = task.layout.posts, task.height_m
-    wind = wind_loads(task.settings, task.strands.face_m, posts.diameter_m, gust_m_s, 0.0)
-    way = np.stack([np.cos(posts.heading_rad), np.sin(posts.heading_rad)])
-    force = wind.post_n_m * height * way
-    return Load(force, force * height / 2, np.zeros(len(posts)))
+    force = wind.post_n_m * task.height_m * np.stack([left[1], -left[0]])
+    return Load(force, force * task.height_m / 2, np.zeros(left.shape[1]))
 
 
-def _wind_across(task: StrengthTask, rails: Rails, gust_m_s: float, ice_m: float) -> Load:
-    """Wind square to the fence from its right, on posts and rails, with ice round both."""
-    posts, height, count = task.layout.posts, task.height_m, len(task.layout.posts)
-    wind = wind_loads(task.settings, task.strands.face_m, posts.diameter_m, gust_m_s, ice_m)
-    force = wind.post_n_m * height * _left(task)
+def _wind_across(task: StrengthTask, rails: Rails, left: Floats, wind: WindLoads) -> Load:
+    """Wind square to the fence from its right, on posts and rails."""
+    height, count = task.height_m, left.shape[1]
+    force = wind.post_n_m * height * left
     moment = force * height / 2
     whole = float(wind.strand_n_m.sum())
     load = whole * rails.half_m
@@ -64,13 +60,13 @@ def _wind_across(task: StrengthTask, rails: Rails, gust_m_s: float, ice_m: float
     return Load(force, moment, np.zeros(count))
 
 
-def _left(task: StrengthTask) -> Floats:
+def left_of(task: StrengthTask) -> Floats:
     """Direction left of the fence at each post: (2, posts)."""
     heading = task.layout.posts.heading_rad
     return np.stack([-np.sin(heading), np.cos(heading)])
 
 
-def extra_of(task: StrengthTask, rails: Rails, kind: str) -> Load:
+def extra_of(task: StrengthTask, rails: Rails, kind: str, left: Floats) -> Load:
     """Ice on the rails, an animal, a leaf or debris."""
     count = len(task.layout.posts)
     if kind == "ice":
@@ -78,11 +74,11 @@ def extra_of(task: StrengthTask, rails: Rails, kind: str) -> Load:
     if kind.startswith("animal"):
         loads = task.settings.strength.loads
         sign = 1.0 if kind.endswith("left") else -1.0
-        push = sign * loads.animal_n * _left(task)
+        push = sign * loads.animal_n * left
         return Load(push, push * loads.animal_height_m, np.zeros(count))
     if kind == "flood":
-        return _flood(task)
-    return _leaf(task, kind)
+        return _flood(task, left)
+    return _leaf(task, kind, left)
 
 
 def _ice(task: StrengthTask, rails: Rails) -> Load:
@@ -94,7 +90,7 @@ def _ice(task: StrengthTask, rails: Rails) -> Load:
     return Load(none, none, -(ice * summed(rails.post, rails.half_m, count)))
 
 
-def _leaf(task: StrengthTask, kind: str) -> Load:
+def _leaf(task: StrengthTask, kind: str, left: Floats) -> Load:
     """Moment of a gate's leaf about its hinge post: towards its latch post, or square to the fence."""
     posts, openings = task.layout.posts, task.layout.openings
     rows = np.flatnonzero(~openings.is_crossing)
@@ -102,7 +98,7 @@ def _leaf(task: StrengthTask, kind: str) -> Load:
     other = np.where(openings.from_post[rows] == hinge, openings.to_post[rows], openings.from_post[rows])
     towards = np.column_stack([posts.x_m[other] - posts.x_m[hinge], posts.y_m[other] - posts.y_m[hinge]])
     towards /= np.maximum(np.hypot(towards[:, 0], towards[:, 1]), 1e-9)[:, None]
-    side = np.where(openings.swing[rows] < 0, -1.0, 1.0)[:, None] * _left(task).T[hinge]
+    side = np.where(openings.swing[rows] < 0, -1.0, 1.0)[:, None] * left.T[hinge]
     leaf = openings.leaf_m[rows]
     weight = task.settings.strength.loads.leaf_n_m * leaf
     reach = (leaf / 2 + posts.diameter_m[hinge] / 2) * weight
@@ -112,7 +108,7 @@ def _leaf(task: StrengthTask, kind: str) -> Load:
     return Load(np.zeros((2, count)), moment, -summed(hinge, weight, count))
 
 
-def _flood(task: StrengthTask) -> Load:
+def _flood(task: StrengthTask, left: Floats) -> Load:
     """Half the drag of the debris on a hung gap at each of its two posts, at half the water's depth."""
     openings, loads = task.layout.openings, task.settings.strength.loads
     rows = np.flatnonzero(openings.is_crossing)
@@ -120,5 +116,5 @@ def _flood(task: StrengthTask) -> Load:
     drag = pressure * loads.flood_blocked * openings.opening_m[rows] * loads.flood_depth_m
     ends = np.concatenate([openings.from_post[rows], openings.to_post[rows]])
     count = len(task.layout.posts)
-    force = summed(ends, np.tile(drag / 2, 2), count) * _left(task)
+    force = summed(ends, np.tile(drag / 2, 2), count) * left
     return Load(force, force * loads.flood_depth_m / 2, np.zeros(count))

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from fencewright.catalogue.rows import LoadCase
 from fencewright.strength.load_cases import Factors, cases_of
 from fencewright.strength.meetings import Load, Rails, rails_at_posts, summed
-from fencewright.strength.other_loads import extra_of, winds_of
+from fencewright.strength.other_loads import extra_of, left_of, winds_of
 from fencewright.strength.reach import Reach
 from fencewright.strength.task import StrengthTask
 from fencewright.tables.fence import Role
@@ -54,13 +54,15 @@ def surroundings_of(task: StrengthTask, cases: Sequence[LoadCase] | None = None)
     layout = task.layout
     if cases is None:
         cases = cases_of(task.settings, layout.runs, layout.openings)
-    rails = rails_at_posts(task)
+    rails, left = rails_at_posts(task), left_of(task)
     return Surroundings(
         rails,
         _pulls(task, rails, dict.fromkeys((case.pull, case.side) for case in cases)),
-        winds_of(task, rails, [way for way in dict.fromkeys(case.wind for case in cases) if way != "none"]),
+        winds_of(
+            task, rails, [way for way in dict.fromkeys(case.wind for case in cases) if way != "none"], left
+        ),
         {
-            kind: extra_of(task, rails, kind)
+            kind: extra_of(task, rails, kind, left)
             for kind in dict.fromkeys(case.extra for case in cases)
             if kind != "none"
         },
