@@ -19,6 +19,7 @@ from fencewright.geometry.polyline import (
     signed_area,
     stations,
     straightened,
+    turning_in_space_rad,
     turnings,
     with_closing,
     wrapped,
@@ -169,3 +170,19 @@ def test_where_a_line_crosses_or_touches_itself(
     found = self_crossing(np.array(points, np.float64), is_closed)
     assert found is not None
     assert math.dist(found, place) <= (5.0 if len(points) == 3 else 1e-9)
+
+
+@given(st.lists(st.tuples(*[st.floats(-9.0, 9.0)] * 6), min_size=1, max_size=5))
+def test_turning_in_space_is_the_angle_between_the_legs(rows: list[tuple[float, ...]]) -> None:
+    before, after = np.array(rows)[:, :3], np.array(rows)[:, 3:]
+    long = np.linalg.norm(before, axis=1) * np.linalg.norm(after, axis=1)
+    assume((long > 1e-3).all())
+    sine, cosine = np.linalg.norm(np.cross(before, after), axis=1), (before * after).sum(axis=1)
+    turning = turning_in_space_rad(before, after)
+    np.testing.assert_allclose(np.sin(turning), sine / long, atol=1e-9)
+    np.testing.assert_allclose(np.cos(turning), cosine / long, atol=1e-9)
+    assert ((turning >= 0) & (turning <= math.pi)).all()
+
+
+def test_turning_in_space_of_none() -> None:
+    assert turning_in_space_rad(np.zeros((0, 3)), np.zeros((0, 3))).shape == (0,)

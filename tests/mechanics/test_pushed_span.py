@@ -6,7 +6,9 @@ import numpy as np
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
+from numpy.typing import NDArray
 
+from fencewright.mechanics.bracketed_root import bracketed_root
 from fencewright.mechanics.pushed_span import (
     deflection_m,
     linear_deflection_m,
@@ -16,6 +18,7 @@ from fencewright.mechanics.pushed_span import (
     tension_from_push_n,
 )
 
+Floats = NDArray[np.float64]
 EA_N = 993_248.0
 pushes, spans, tensions = st.floats(1.0, 600.0), st.floats(1.0, 6.0), st.floats(50.0, 6000.0)
 
@@ -45,6 +48,27 @@ def test_tension_from_what_was_measured(
     given_m = deflection_m(push, span, span * times, tension, EA_N, load)
     back = tension_from_push_n(push, given_m, span, span * times, EA_N, load)
     assert float(back) == pytest.approx(tension, rel=1e-5, abs=0.02)
+
+
+@given(pushes, spans, st.floats(1.0, 6000.0), st.floats(1.0, 200.0), st.floats(0.0, 10.0))
+def test_climbing_finds_what_shutting_the_root_in_finds(
+    push: float, span: float, before: float, times: float, load: float
+) -> None:
+    """The rail's length under some tension less its path, written out anew, and its root shut in."""
+    assume(before > load * span)
+    run = span * times
+    unstressed = run * (1 + (load * span / before) ** 2 / 24) / (1 + before / EA_N)
+
+    def spare_m(tension: Floats) -> Floats:
+        half = span / 2 / np.sqrt(1 - (push / 2 / tension) ** 2 - (load * span / 4 / tension) ** 2)
+        path = 2 * half * (1 + (load * half / tension) ** 2 / 24)
+        rest = (run - span) * (1 + (load * span / tension) ** 2 / 24)
+        return (1 + tension / EA_N) * unstressed - path - rest
+
+    least = max(before, np.hypot(push / 2, load * span / 4) * (1 + 1e-9))
+    shut_in = bracketed_root(spare_m, least, before + push + 2 * EA_N)
+    found = pushed_tension_n(push, span, run, before, EA_N, load)
+    assert float(found) == pytest.approx(float(shut_in), rel=1e-9, abs=1e-6 * run)
 
 
 def test_an_endless_run_or_a_small_push_is_linear() -> None:

@@ -1,12 +1,14 @@
 """Rails from data sheets: what is stated counts, what is not is assumed aloud."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
 from fencewright.findings import NOTE, InputError
 from fencewright.job.settings import Settings
-from fencewright.tension.rail_model import rail_models
+from fencewright.tension import rail_model
+from fencewright.tension.rail_model import hottest_rail_c, rail_models
 
 Change = Callable[..., Settings]
 LBF = 4.4482216152605
@@ -64,3 +66,26 @@ def test_a_set_tension_above_breaking_is_refused(settings: Settings, change: Cha
 
 def test_a_stated_capacity_of_the_tensioner_counts(settings: Settings, change: Change) -> None:
     assert rail_models(change(settings, rail={"tensioner_holds_m": 0.4}))[0].spool_holds_m[0] == 0.4
+
+
+def test_what_the_sun_makes_of_a_rail_is_kept_for_that_rail_and_climate_alone(settings: Settings) -> None:
+    rail, tension = settings.strands[0].rail, settings.tension
+    skins = [
+        replace(rail, **{key: value})
+        for key, value in (("absorptivity", 0.3), ("emissivity", 0.4), ("face_height_m", 0.2))
+    ]
+    climates = [
+        replace(tension, **{key: value})
+        for key, value in (("sun_w_m2", 500.0), ("hottest_c", 21.0), ("wind_m_s", 3.0))
+    ]
+    cases = [
+        (rail, tension),
+        *((skin, tension) for skin in skins),
+        *((rail, climate) for climate in climates),
+    ]
+    first = [hottest_rail_c(*case) for case in cases]
+    assert len({round(one, 3) for one in first}) == len(cases)
+    again = [hottest_rail_c(*case) for case in reversed(cases)]
+    assert again == first[::-1]
+    rail_model._in_the_sun_c.cache_clear()
+    assert [hottest_rail_c(*case) for case in cases[::-1]] == again
