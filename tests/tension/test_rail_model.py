@@ -70,13 +70,11 @@ def test_a_stated_capacity_of_the_tensioner_counts(settings: Settings, change: C
 
 def test_what_the_sun_makes_of_a_rail_is_kept_for_that_rail_and_climate_alone(settings: Settings) -> None:
     rail, tension = settings.strands[0].rail, settings.tension
-    skins = [
-        replace(rail, **{key: value})
-        for key, value in (("absorptivity", 0.3), ("emissivity", 0.4), ("face_height_m", 0.2))
-    ]
+    skins = [replace(rail, absorptivity=0.3), replace(rail, emissivity=0.4), replace(rail, face_height_m=0.2)]
     climates = [
-        replace(tension, **{key: value})
-        for key, value in (("sun_w_m2", 500.0), ("hottest_c", 21.0), ("wind_m_s", 3.0))
+        replace(tension, sun_w_m2=500.0),
+        replace(tension, hottest_c=21.0),
+        replace(tension, wind_m_s=3.0),
     ]
     cases = [
         (rail, tension),

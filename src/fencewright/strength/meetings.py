@@ -1,6 +1,6 @@
 """Where rails meet posts, and loads that are summed there."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -33,12 +33,18 @@ class Rails:
 class Load:
     """One load of every post before factors.
 
-    `force_n` (2, posts) east and north [N]; `moment_n_m` (2, posts) about grade [N m]; `up_n` (posts,) [N].
+    `force_n` (2, posts) east and north [N]; `moment_n_m` (2, posts) about grade [N m]; `up_n` (posts,) [N]; `sign` -1
+    where force and moment act the other way.
     """
 
     force_n: Floats
     moment_n_m: Floats
     up_n: Floats
+    sign: float = 1.0
+
+    def turned(self) -> "Load":
+        """Give the same load the other way."""
+        return replace(self, sign=-self.sign)
 
 
 def rails_at_posts(task: StrengthTask) -> Rails:

@@ -1,6 +1,6 @@
 """Loads beside the rails' pull, before factors: wind, ice, a leaning animal, a gate's leaf, debris in a flood."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -28,15 +28,11 @@ def winds_of(task: StrengthTask, rails: Rails, ways: Sequence[str], left: Floats
     if set(ways) - {"ice"}:
         wind = wind_loads(settings, faces, diameter, loads.wind_m_s, 0.0)
         across, along = _wind_across(task, rails, left, wind), _wind_along(task, left, wind)
-        found = {"left": across, "right": _turned(across), "ahead": along, "back": _turned(along)}
+        found = {"left": across, "right": across.turned(), "ahead": along, "back": along.turned()}
     if "ice" in ways:
         wind = wind_loads(settings, faces, diameter, loads.ice_wind_m_s, loads.ice_m)
         found["ice"] = _wind_across(task, rails, left, wind)
     return found
-
-
-def _turned(load: Load) -> Load:
-    return Load(-load.force_n, -load.moment_n_m, load.up_n)
 
 
 def _wind_along(task: StrengthTask, left: Floats, wind: WindLoads) -> Load:
@@ -66,19 +62,27 @@ def left_of(task: StrengthTask) -> Floats:
     return np.stack([-np.sin(heading), np.cos(heading)])
 
 
-def extra_of(task: StrengthTask, rails: Rails, kind: str, left: Floats) -> Load:
-    """Ice on the rails, an animal, a leaf or debris."""
-    count = len(task.layout.posts)
-    if kind == "ice":
-        return _ice(task, rails)
-    if kind.startswith("animal"):
-        loads = task.settings.strength.loads
-        sign = 1.0 if kind.endswith("left") else -1.0
-        push = sign * loads.animal_n * left
-        return Load(push, push * loads.animal_height_m, np.zeros(count))
-    if kind == "flood":
-        return _flood(task, left)
-    return _leaf(task, kind, left)
+def extras_of(task: StrengthTask, rails: Rails, kinds: Iterable[str], left: Floats) -> dict[str, Load]:
+    """Ice on the rails, an animal, a leaf or debris, by kind."""
+    found: dict[str, Load] = {}
+    for kind in kinds:
+        if kind == "ice":
+            found[kind] = _ice(task, rails)
+        elif kind == "flood":
+            found[kind] = _flood(task, left)
+        elif kind.startswith("gate"):
+            found[kind] = _leaf(task, kind, left)
+        else:
+            found |= _animals(task, left)
+    return found
+
+
+def _animals(task: StrengthTask, left: Floats) -> dict[str, Load]:
+    """A leaning animal, on either side."""
+    loads = task.settings.strength.loads
+    push = loads.animal_n * left
+    leaning = Load(push, push * loads.animal_height_m, np.zeros(left.shape[1]))
+    return {"animal left": leaning, "animal right": leaning.turned()}
 
 
 def _ice(task: StrengthTask, rails: Rails) -> Load:

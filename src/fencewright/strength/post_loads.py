@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from fencewright.catalogue.rows import LoadCase
 from fencewright.strength.load_cases import Factors, cases_of
 from fencewright.strength.meetings import Load, Rails, rails_at_posts, summed
-from fencewright.strength.other_loads import extra_of, left_of, winds_of
+from fencewright.strength.other_loads import extras_of, left_of, winds_of
 from fencewright.strength.reach import Reach
 from fencewright.strength.task import StrengthTask
 from fencewright.tables.fence import Role
@@ -55,21 +55,14 @@ def surroundings_of(task: StrengthTask, cases: Sequence[LoadCase] | None = None)
     if cases is None:
         cases = cases_of(task.settings, layout.runs, layout.openings)
     rails, left = rails_at_posts(task), left_of(task)
+    winds, extras = dict.fromkeys(case.wind for case in cases), dict.fromkeys(case.extra for case in cases)
+    applies = dict.fromkeys((case.side, case.extra) for case in cases)
     return Surroundings(
         rails,
         _pulls(task, rails, dict.fromkeys((case.pull, case.side) for case in cases)),
-        winds_of(
-            task, rails, [way for way in dict.fromkeys(case.wind for case in cases) if way != "none"], left
-        ),
-        {
-            kind: extra_of(task, rails, kind, left)
-            for kind in dict.fromkeys(case.extra for case in cases)
-            if kind != "none"
-        },
-        {
-            key: _applies(task, rails, *key)
-            for key in dict.fromkeys((case.side, case.extra) for case in cases)
-        },
+        winds_of(task, rails, [way for way in winds if way != "none"], left),
+        extras_of(task, rails, [kind for kind in extras if kind != "none"], left),
+        {key: _applies(task, rails, *key) for key in applies},
     )
 
 
@@ -137,12 +130,14 @@ def _together(
         np.multiply(of(pull.up_n), factor.pull, out=up[row])
         if case.wind != "none":
             wind = around.winds[case.wind]
-            force[:, row] += factor.wind * of(wind.force_n)
-            moment[:, row] += factor.wind * of(wind.moment_n_m)
+            by = factor.wind * wind.sign
+            force[:, row] += by * of(wind.force_n)
+            moment[:, row] += by * of(wind.moment_n_m)
         if case.extra != "none":
             extra = around.extras[case.extra]
-            force[:, row] += factor.extra * of(extra.force_n)
-            moment[:, row] += factor.extra * of(extra.moment_n_m)
+            by = factor.extra * extra.sign
+            force[:, row] += by * of(extra.force_n)
+            moment[:, row] += by * of(extra.moment_n_m)
             up[row] += factor.extra * of(extra.up_n)
     return PostForces(force.transpose(1, 2, 0), moment.transpose(1, 2, 0), up, applies)
 
