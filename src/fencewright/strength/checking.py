@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 from fencewright.catalogue.rows import LoadCase
 from fencewright.strength.acting import Acting, acted
 from fencewright.strength.fence import Fence
-from fencewright.strength.footings import UPLIFT_MODELS, broms_capacity_n, embedment_terms, hold_down_n
+from fencewright.strength.footings import UPLIFT_MODELS, broms_capacity_n, embedment_terms
 from fencewright.strength.holds import Holds
 from fencewright.strength.ledger import Ledger
 from fencewright.strength.load_cases import Factors, member_factors, member_resistance, soil_factors
@@ -52,11 +52,8 @@ class Checker:
 
     def finish(self) -> Ledger:
         """Add the second opinions on uplift, whose worst case is that of the first, and give the ledger."""
-        task, shape, ground = self.fence.task, self.holds.shape, self.fence.task.settings.strength.ground
         for name, check in UPLIFT_MODELS.items():
-            holds = self.holds.down_n
-            if name != ground.uplift_model:
-                holds = hold_down_n(task, shape, task.holes.depth_m, name)
+            holds = self.holds.models_n[name]
             self.ledger.repeat(Check.UPLIFT, check, self.fence.footing.is_concrete, holds)
         return self.ledger
 

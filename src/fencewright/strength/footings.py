@@ -1,5 +1,6 @@
 """Holes of posts: what holds them down by each model, what they carry down and sideways, and how deep they must be."""
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -94,35 +95,50 @@ def hold_down_n(task: StrengthTask, shape: HoleShape, depth_m: Floats, model: st
     ----------
     ibc-1810 (1810.3.3.1.4 and .5); slip-cylinder; cone-sheet; bowles-bell; btcv-590.
     """
+    return holds_down_n(task, shape, depth_m, (model,))[model]
+
+
+def holds_down_n(
+    task: StrengthTask, shape: HoleShape, depth_m: Floats, models: Iterable[str]
+) -> dict[str, Floats]:
+    """Uplift that holes of some depth hold by each of some models: each as `hold_down_n` gives it. [N]"""
     own = shape.post_n_m * (depth_m + shape.height_m)
     held = shape.lift_out_n / task.settings.holes.uplift_factor + own
     rows = np.flatnonzero(shape.is_concrete)
-    if len(rows):
-        depth = np.broadcast_to(depth_m, held.shape)[..., rows]
-        held[..., rows] = _concreted_n(task, shape.of(rows), depth, own[..., rows], model)
-    return np.asarray(held)
+    if not len(rows):
+        return dict.fromkeys(models, held)
+    concreted, depth = shape.of(rows), np.broadcast_to(depth_m, held.shape)[..., rows]
+    weight, found = _concreted_n(task, concreted, depth) + own[..., rows], {}
+    for model in models:
+        found[model] = held.copy()
+        found[model][..., rows] = weight + _soil_n(task, concreted, depth, model)
+    return found
 
 
-def _concreted_n(task: StrengthTask, shape: HoleShape, depth_m: Floats, own_n: Floats, model: str) -> Floats:
-    """Uplift that concreted holes hold, `own_n` being the weight of their posts; arguments as `hold_down_n`. [N]"""
+def _concreted_n(task: StrengthTask, shape: HoleShape, depth_m: Floats) -> Floats:
+    """Weight of the concrete round posts. [N]"""
+    holes = task.settings.holes
+    filled = belled_hole_m3(shape.shaft_m, shape.bell_m, holes.bell_height_m, depth_m, holes.recess_m)
+    post = cylinder_m3(shape.diameter_m, np.maximum(depth_m - holes.recess_m, 0.0))
+    return weight_n(np.maximum(filled - post, 0.0))
+
+
+def _soil_n(task: StrengthTask, shape: HoleShape, depth_m: Floats, model: str) -> Floats:
+    """What the soil adds to the weight of a concreted post by one model; arguments as `hold_down_n`. [N]"""
     holes, ground = task.settings.holes, task.settings.strength.ground
     factor = holes.uplift_factor
-    below = np.maximum(depth_m - holes.recess_m, 0.0)
-    filled = belled_hole_m3(shape.shaft_m, shape.bell_m, holes.bell_height_m, depth_m, holes.recess_m)
-    weight = weight_n(np.maximum(filled - cylinder_m3(shape.diameter_m, below), 0.0)) + own_n
-    cover = np.maximum(depth_m - holes.bell_height_m, 0.0)
-    if model == "shaft":
-        soil = shaft_skin_n(shape.shaft_m, below, shape.skin_pa) / factor
-    elif model == "cylinder":
-        wide = shape.bell_m > shape.shaft_m + 1e-9
-        soil = shaft_skin_n(shape.bell_m, np.where(wide, cover, below), shape.skin_pa) / factor
-        soil = soil + bell_ledge_soil_n(shape.shaft_m, shape.bell_m, cover, ground.soil_n_m3)
-    elif model == "cone":
+    if model == "cone":
         cone = cone_soil_n(shape.bell_m, shape.shaft_m, depth_m, ground.cone_spread_rad, ground.soil_n_m3)
-        soil = cone / factor
-    else:
-        soil = bell_ledge_soil_n(shape.shaft_m, shape.bell_m, cover, ground.soil_n_m3)
-    return weight + soil
+        return cone / factor
+    below = np.maximum(depth_m - holes.recess_m, 0.0)
+    if model == "shaft":
+        return shaft_skin_n(shape.shaft_m, below, shape.skin_pa) / factor
+    cover = np.maximum(depth_m - holes.bell_height_m, 0.0)
+    ledge = bell_ledge_soil_n(shape.shaft_m, shape.bell_m, cover, ground.soil_n_m3)
+    if model == "ledge":
+        return ledge
+    wide = shape.bell_m > shape.shaft_m + 1e-9
+    return shaft_skin_n(shape.bell_m, np.where(wide, cover, below), shape.skin_pa) / factor + ledge
 
 
 def embedment_terms(

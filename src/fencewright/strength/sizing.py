@@ -155,7 +155,8 @@ def least_of_posts(fence: Fence, needs: Needs) -> LeastDepths:
         demand, model = needs.uplift_n[lifted], strength.ground.uplift_model
 
         def used(depth_m: Floats, rows: Ints) -> Floats:
-            return quotient(demand[rows], hold_down_n(task, shape.of(rows), depth_m, model))[None]
+            some = shape if len(rows) == len(lifted) else shape.of(rows)
+            return quotient(demand[rows], hold_down_n(task, some, depth_m, model))[None]
 
         (pulled[lifted],) = least_steps_m(used, 1, len(lifted), strength.depth_step_m, strength.deepest_m)
     needed = np.maximum(needs.depth_m, pulled)
