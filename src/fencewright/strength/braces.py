@@ -170,37 +170,37 @@ def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
     if not len(frame.braced):
         return np.zeros((*moment_n_m.shape[:-2], len(frame.reach_m)))
     taken, own = frame.slot >= 0, np.maximum(frame.slot, 0)
-    unit = np.where(taken[:, :, None], frame.unit[own], 0.0)
-    wanted = moment_n_m[..., frame.braced, :] / frame.contact_m[own[:, 0]][:, None]
-    east, north = wanted[..., 0], wanted[..., 1]
+    unit = np.where(taken, frame.unit[own].transpose(2, 0, 1), 0.0)
+    contact = frame.contact_m[own[:, 0]]
+    east, north = (moment_n_m[..., axis][..., frame.braced] / contact for axis in range(2))
     left = np.hypot(east, north)
-    best = np.zeros((*left.shape, taken.shape[1]))
+    best = np.zeros((taken.shape[1], *left.shape))
     for tried in _tries(unit, east, north):
-        east_left = east - sum(thrust * unit[:, slot, 0] for slot, thrust in tried.items())
-        north_left = north - sum(thrust * unit[:, slot, 1] for slot, thrust in tried.items())
+        east_left = east - sum(thrust * unit[0, :, slot] for slot, thrust in tried.items())
+        north_left = north - sum(thrust * unit[1, :, slot] for slot, thrust in tried.items())
         over = np.hypot(east_left, north_left)
         better = over < left * (1 - 1e-9) - 1e-9
-        best[better] = 0.0
-        for slot, thrust in tried.items():
-            best[better, slot] = thrust[better]
+        for slot in range(len(best)):
+            best[slot] = np.where(better, tried.get(slot, 0.0), best[slot])
         left = np.where(better, over, left)
     thrust = np.zeros((*left.shape[:-1], len(frame.reach_m)))
-    thrust[..., frame.slot[taken]] = best[..., taken]
+    for slot, mine in enumerate(taken.T):
+        thrust[..., frame.slot[mine, slot]] = best[slot][..., mine]
     return np.asarray(thrust[..., frame.lead] * frame.share)
 
 
 def _tries(unit: Floats, east: Floats, north: Floats) -> Iterator[dict[int, Floats]]:
-    """Thrusts by slot with each single brace and each pair acting, those that would pull left out."""
-    slots = range(unit.shape[1])
+    """Thrusts by slot with each single brace and each pair acting, what would pull left out; `unit` (2, posts, slots)."""
+    slots = range(unit.shape[2])
     for one in slots:
-        yield {one: np.maximum(unit[:, one, 0] * east + unit[:, one, 1] * north, 0.0)}
+        yield {one: np.maximum(unit[0, :, one] * east + unit[1, :, one] * north, 0.0)}
     for one, two in combinations(slots, 2):
-        a, b = unit[:, one], unit[:, two]
-        crossing = a[:, 0] * b[:, 1] - a[:, 1] * b[:, 0]
+        a, b = unit[:, :, one], unit[:, :, two]
+        crossing = a[0] * b[1] - a[1] * b[0]
         can = np.abs(crossing) > _STRAIGHT
         safe = np.where(can, crossing, 1.0)
-        first = (east * b[:, 1] - north * b[:, 0]) / safe
-        second = (a[:, 0] * north - a[:, 1] * east) / safe
+        first = (east * b[1] - north * b[0]) / safe
+        second = (a[0] * north - a[1] * east) / safe
         good = can & (first >= 0) & (second >= 0)
         yield {one: np.where(good, first, 0.0), two: np.where(good, second, 0.0)}
 

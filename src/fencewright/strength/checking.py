@@ -132,14 +132,13 @@ class Checker:
             self._note(check, some, demand, of(holds) * resists)
 
     def _braced_pulls_n(self, cases: Sequence[LoadCase], factors: Sequence[Factors]) -> Floats:
-        """Rails' pulls at the braced posts, (cases, strands, braced, 2). [N]"""
+        """Rails' pulls at the braced posts, (2, cases, strands, braced). [N]"""
         of = self.at_braced_n
         for key in dict.fromkeys((case.pull, case.side) for case in cases):
             if key not in of:
                 of[key] = rails_at_braced_n(self.fence.braced, self.fence.task.tension_n[key[0]], key[1])
-        return np.stack(
-            [own.pull * of[case.pull, case.side] for case, own in zip(cases, factors, strict=True)]
-        )
+        pulls = [own.pull * of[case.pull, case.side] for case, own in zip(cases, factors, strict=True)]
+        return np.stack(pulls, axis=1)
 
     def _brace_members(self, some: Acting) -> None:
         """Compression along the braces."""

@@ -84,7 +84,7 @@ def braced_rails(rails: Rails, braced: Ints, posts: int) -> BracedRails:
 
 
 def rails_at_braced_n(rails: BracedRails, tension_n: Floats, side: str) -> Floats:
-    """Pull of each rail on each braced post, before factors: (strands, braced, 2). [N]
+    """Pull of each rail on each braced post, before factors, east and north: (2, strands, braced). [N]
 
     Parameters
     ----------
@@ -102,11 +102,11 @@ def rails_at_braced_n(rails: BracedRails, tension_n: Floats, side: str) -> Float
     tension = tension_n[run]
     strands = tension.shape[1]
     own = (np.arange(strands)[:, None] * rails.count + at).ravel()
-    sums = np.empty((strands, rails.count, 2))
+    sums = np.empty((2, strands * rails.count))
     for axis in range(2):
         each = (tension * unit[:, axis, None]).T.ravel()
-        sums[:, :, axis] = np.bincount(own, each, strands * rails.count).reshape(strands, rails.count)
-    return sums
+        sums[axis] = np.bincount(own, each, strands * rails.count)
+    return sums.reshape(2, strands, rails.count)
 
 
 def braced_bending_n_m(
@@ -127,8 +127,8 @@ def braced_bending_n_m(
         `braced` names the rows of the posts, as in the loads.
     height_m : float array (braced,)
         Of the braced posts. [m]
-    pulls_n : float array (..., strands, braced, 2)
-        Of `rails_at_braced_n`, with the factor of the pull; leading axes are cases, as in the loads. [N]
+    pulls_n : float array (2, ..., strands, braced)
+        Of `rails_at_braced_n`, with the factor of the pull; the axes between are cases, as in the loads. [N]
     loads, reactions
         Of the same cases.
 
@@ -146,19 +146,31 @@ def braced_bending_n_m(
     top = height_m
     heights = top - task.strands.drop_m[:, None]
     contact = frame.contact_m[np.where(frame.slot[:, 0] >= 0, frame.slot[:, 0], 0)]
-    thrust = reactions.held_n[..., rows, :]
-    force, moment = loads.force_n[..., rows, :], loads.moment_n_m[..., rows, :]
-    rest = moment - (pulls_n * heights[:, :, None]).sum(axis=-3)
-    shear = size(thrust - force)
-    # from here on with an axis of levels before the posts: (..., levels, braced, 2)
-    level = np.stack([*heights, contact, np.zeros(len(rows))])[:, :, None]
-    thrust, rest = thrust[..., None, :, :], rest[..., None, :, :]
-    bend, above = np.zeros((2, *shear.shape[:-1], *level.shape[:2], 2))
-    for strand, height in enumerate(heights[:, :, None]):
-        pull = pulls_n[..., strand, None, :, :]
+    thrust, force, moment = (
+        east_and_north(one)[..., rows] for one in (reactions.held_n, loads.force_n, loads.moment_n_m)
+    )
+    rest = moment - (pulls_n * heights).sum(axis=-2)
+    shear = _size(thrust - force)
+    # from here on with an axis of levels before the posts: (2, ..., levels, braced)
+    level = np.stack([*heights, contact, np.zeros(len(rows))])
+    thrust, rest = thrust[..., None, :], rest[..., None, :]
+    bend, above = np.zeros((2, 2, *shear.shape[:-1], *level.shape))
+    for strand, height in enumerate(heights):
+        pull = pulls_n[..., strand, None, :]
         bend += pull * np.maximum(height - level, 0.0)
         above += pull * (height > level - 1e-9)
-    bend -= np.maximum(contact[:, None] - level, 0.0) * thrust
-    bend += rest * (1 - level / top[:, None])
-    above -= (level < contact[:, None] - 1e-9) * thrust
-    return size(bend).max(axis=-2), np.maximum(shear, size(above).max(axis=-2))
+    bend -= np.maximum(contact - level, 0.0) * thrust
+    bend += rest * (1 - level / top)
+    above -= (level < contact - 1e-9) * thrust
+    return _size(bend).max(axis=-2), np.maximum(shear, _size(above).max(axis=-2))
+
+
+def east_and_north(vector: Floats) -> Floats:
+    """Plan vectors (..., rows, 2) with their two axes first: (2, ..., rows), a view."""
+    axes = range(vector.ndim)
+    return vector.transpose(axes[-1], *axes[:-1])
+
+
+def _size(apart: Floats) -> Floats:
+    """Length of plan vectors (2, ...)."""
+    return np.asarray(np.sqrt(apart[0] ** 2 + apart[1] ** 2))

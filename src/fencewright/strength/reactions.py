@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from fencewright.strength.braces import BraceFrame, thrusts_n
 from fencewright.strength.post_loads import PostForces
-from fencewright.strength.posts import Reactions, size
+from fencewright.strength.posts import Reactions, east_and_north, size
 from fencewright.strength.reach import Reach, everywhere
 from fencewright.strength.task import Members, StrengthTask
 
@@ -95,8 +95,7 @@ def reactions_of(
 
 def _applied(loads: PostForces) -> tuple[Floats, Floats, Floats]:
     """Force and moment (2, ..., posts), east and north apart in memory, and lift; nothing where the case is not."""
-    axes = range(loads.force_n.ndim)
-    foot, turning = (one.transpose(axes[-1], *axes[:-1]).copy() for one in (loads.force_n, loads.moment_n_m))
+    foot, turning = (east_and_north(one).copy() for one in (loads.force_n, loads.moment_n_m))
     lift = loads.up_n.copy()
     off = ~loads.applies
     if off.any():
