@@ -170,15 +170,16 @@ def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
     if not len(frame.braced):
         return np.zeros((*moment_n_m.shape[:-2], len(frame.reach_m)))
     taken, own = frame.slot >= 0, np.maximum(frame.slot, 0)
+    axes = range(moment_n_m.ndim)
+    wanted = moment_n_m.transpose(axes[-1], *axes[:-1])[..., frame.braced] / frame.contact_m[own[:, 0]]
+    # by slot, east and north apart: (2, ..., braced)
     unit = np.where(taken, frame.unit[own].transpose(2, 0, 1), 0.0)
-    contact = frame.contact_m[own[:, 0]]
-    east, north = (moment_n_m[..., axis][..., frame.braced] / contact for axis in range(2))
-    left = np.hypot(east, north)
-    best = np.zeros((taken.shape[1], *left.shape))
-    for tried in _tries(unit, east, north):
-        east_left = east - sum(thrust * unit[0, :, slot] for slot, thrust in tried.items())
-        north_left = north - sum(thrust * unit[1, :, slot] for slot, thrust in tried.items())
-        over = np.hypot(east_left, north_left)
+    units = [unit[..., slot].reshape(2, *(1,) * (wanted.ndim - 2), -1) for slot in range(taken.shape[1])]
+    left = np.hypot(*wanted)
+    best = np.zeros((len(units), *left.shape))
+    for tried in _tries(units, wanted):
+        held = [thrust * units[slot] for slot, thrust in tried.items()]
+        over = np.hypot(*(wanted - (held[0] if len(held) == 1 else held[0] + held[1])))
         better = over < left * (1 - 1e-9) - 1e-9
         for slot in range(len(best)):
             best[slot] = np.where(better, tried.get(slot, 0.0), best[slot])
@@ -189,13 +190,20 @@ def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
     return np.asarray(thrust[..., frame.lead] * frame.share)
 
 
-def _tries(unit: Floats, east: Floats, north: Floats) -> Iterator[dict[int, Floats]]:
-    """Thrusts by slot with each single brace and each pair acting, what would pull left out; `unit` (2, posts, slots)."""
-    slots = range(unit.shape[2])
-    for one in slots:
-        yield {one: np.maximum(unit[0, :, one] * east + unit[1, :, one] * north, 0.0)}
-    for one, two in combinations(slots, 2):
-        a, b = unit[:, :, one], unit[:, :, two]
+def _tries(units: Sequence[Floats], wanted: Floats) -> Iterator[dict[int, Floats]]:
+    """Thrusts by slot with each single brace and each pair acting, what would pull left out.
+
+    Parameters
+    ----------
+    units : sequence of float array (2, ..., braced)
+        Of each slot, 0 where a post has no brace there. [-]
+    wanted : float array (2, ..., braced)
+        Thrust that would balance the moment. [N]
+    """
+    east, north = wanted
+    for slot, unit in enumerate(units):
+        yield {slot: np.maximum(unit[0] * east + unit[1] * north, 0.0)}
+    for (one, a), (two, b) in combinations(enumerate(units), 2):
         crossing = a[0] * b[1] - a[1] * b[0]
         can = np.abs(crossing) > _STRAIGHT
         safe = np.where(can, crossing, 1.0)
