@@ -12,7 +12,7 @@ from fencewright.strength.load_cases import Factors, is_local
 from fencewright.strength.post_loads import PostForces, forces_together
 from fencewright.strength.posts import Reactions
 from fencewright.strength.reach import Reach, everywhere, near
-from fencewright.strength.reactions import reactions_of
+from fencewright.strength.reactions import reactions_in_place
 
 Ints = NDArray[np.int64]
 
@@ -22,12 +22,15 @@ _SHORT = 1000  # posts of a fence whose cases of a few posts cost less with the 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Acting:
-    """Some cases: their `row` among all, the posts that they `reach`, `loads` and `reactions` (cases, ...) of those."""
+    """Some cases: their `row` among all, the posts that they `reach`, and columns (cases, ...).
+
+    `reactions` are those of the posts reached, `braced_loads` the loads of the braced ones among them.
+    """
 
     row: Ints
     cases: tuple[LoadCase, ...]
     reach: Reach
-    loads: PostForces
+    braced_loads: PostForces
     reactions: Reactions
 
 
@@ -75,6 +78,5 @@ def acted(
 ) -> Acting:
     """Work out some cases at the posts that they reach."""
     loads = forces_together(fence.around, cases, factors, reach)
-    return Acting(
-        row, cases, reach, loads, reactions_of(fence.task, fence.members, fence.frame, loads, reach)
-    )
+    braced = loads.of(reach.frame.braced)
+    return Acting(row, cases, reach, braced, reactions_in_place(fence.task, fence.members, reach, loads))

@@ -114,9 +114,9 @@ class Checker:
             pulls = self._braced_pulls_n(some.cases, factors)
             height = fence.task.height_m[fence.frame.braced]
             moment, across = braced_bending_n_m(
-                fence.task, some.reach.frame, height, pulls, some.loads, reactions
+                fence.task, some.reach.frame, height, pulls, some.braced_loads, reactions
             )
-            on = some.loads.applies[:, braced]
+            on = some.braced_loads.applies
             bending[:, braced] = np.maximum(bending[:, braced], np.where(on, moment, 0.0))
             shear[:, braced] = np.maximum(shear[:, braced], np.where(on, across, 0.0))
         members, steel = fence.members, of(fence.members.is_steel)

@@ -33,6 +33,11 @@ class PostForces:
     up_n: Floats
     applies: Flags
 
+    def of(self, rows: Ints) -> "PostForces":
+        """Give those of some posts."""
+        force, moment = self.force_n[..., rows, :], self.moment_n_m[..., rows, :]
+        return PostForces(force, moment, self.up_n[..., rows], self.applies[..., rows])
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Surroundings:

@@ -21,7 +21,7 @@ class Reactions:
     """What holds the posts in one case, or in several along a leading axis of every column.
 
     `thrust_n` (braces,) level, of each brace, `tied_n` the part of it that the tie of a horizontal one brings back [N];
-    `held_n` (posts, 2) what braces hold of each post at their contact, less what they hand on to it there [N];
+    `held_n` (braced, 2) what braces hold of each braced post at their contact, less what they hand on to it there [N];
     `foot_n`, `foot_moment_n_m` (posts, 2) what is left for the soil at grade, `kick_n` and
     `turn_n_m` (posts,) their sizes [N], [N m]; `uplift_n` (posts,)
     lift that the hole holds, 0 or more [N]; `down_n` (posts,) what presses on its foot, 0 or more [N].
@@ -124,13 +124,13 @@ def braced_bending_n_m(
     task : StrengthTask
         The fence.
     frame : BraceFrame
-        `braced` names the rows of the posts, as in the loads.
+        Braces at the posts.
     height_m : float array (braced,)
         Of the braced posts. [m]
     pulls_n : float array (2, ..., strands, braced)
         Of `rails_at_braced_n`, with the factor of the pull; the axes between are cases, as in the loads. [N]
     loads, reactions
-        Of the same cases.
+        Of the same cases, the loads of the braced posts alone.
 
     Returns
     -------
@@ -142,17 +142,14 @@ def braced_bending_n_m(
     Between grade and the top: rails at their heights, the braces' thrust at the contact; what is not rail (wind,
     leaf) is added with its moment falling evenly from grade to the top.
     """
-    rows = frame.braced
     top = height_m
     heights = top - task.strands.drop_m[:, None]
     contact = frame.contact_m[np.where(frame.slot[:, 0] >= 0, frame.slot[:, 0], 0)]
-    thrust, force, moment = (
-        east_and_north(one)[..., rows] for one in (reactions.held_n, loads.force_n, loads.moment_n_m)
-    )
+    thrust, force, moment = map(east_and_north, (reactions.held_n, loads.force_n, loads.moment_n_m))
     rest = moment - (pulls_n * heights).sum(axis=-2)
     shear = _size(thrust - force)
     # from here on with an axis of levels before the posts: (2, ..., levels, braced)
-    level = np.stack([*heights, contact, np.zeros(len(rows))])
+    level = np.stack([*heights, contact, np.zeros(len(top))])
     thrust, rest = thrust[..., None, :], rest[..., None, :]
     bend, above = np.zeros((2, 2, *shear.shape[:-1], *level.shape))
     for strand, height in enumerate(heights):

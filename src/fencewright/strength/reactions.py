@@ -50,23 +50,39 @@ def reactions_of(
     ----------
     statics.
     """
-    foot, turning, lift = _applied(loads)
+    reach = reach or everywhere(task.layout.braces, frame, loads.up_n.shape[-1])
+    force, moment = (together(east_and_north(one).copy()) for one in (loads.force_n, loads.moment_n_m))
+    own = PostForces(force, moment, loads.up_n.copy(), loads.applies)
+    return reactions_in_place(task, members, reach, own)
+
+
+def reactions_in_place(task: StrengthTask, members: Members, reach: Reach, loads: PostForces) -> Reactions:
+    """Give the reactions as `reactions_of`, in the memory of the loads, which are gone then.
+
+    East and north of the loads must lie apart, each one stretch of memory, as `forces_together` gives them.
+    """
+    foot, turning, lift = east_and_north(loads.force_n), east_and_north(loads.moment_n_m), loads.up_n
+    off = ~loads.applies
+    if off.any():
+        for one in (foot, turning, lift):
+            np.copyto(one, 0.0, where=off)
     braces = task.layout.braces
-    reach = reach or everywhere(braces, frame, lift.shape[-1])
     post, second, frame = reach.post, reach.second, reach.frame
     unit = frame.unit.T.reshape(2, *(1,) * (lift.ndim - 1), len(post))
-    thrust = thrusts_n(frame, _together(turning))
-    held = np.zeros_like(foot)
+    thrust = thrusts_n(frame, together(turning))
+    held = np.zeros((*foot.shape[:-1], len(frame.braced)))
+    place = np.full(foot.shape[-1], -1)
+    place[frame.braced] = np.arange(len(frame.braced))
     first = frame.behind >= 0
     if first.any():
         onward = (thrust * (1.0 - frame.first_share))[..., first] * unit[..., first]
         _add(foot, second[first], onward)
         _add(turning, second[first], onward * frame.contact_m[first])
-        _add(held, second[first], -onward)
-        thrust = thrusts_n(frame, _together(turning))
-    passed = _passed(task, members, reach, _together(foot), thrust)
+        _add(held, place[second[first]], -onward)
+        thrust = thrusts_n(frame, together(turning))
+    passed = _passed(task, members, reach, together(foot), thrust)
     push = thrust * unit
-    _add(held, post, push)
+    _add(held, place[post], push)
     _add(foot, post, -np.where(braces.is_horizontal, passed, thrust) * unit)
     _add(turning, post, -push * frame.contact_m)
     tied = np.where(braces.is_horizontal, thrust - passed, thrust) * frame.slope
@@ -79,11 +95,11 @@ def reactions_of(
         _add(turning, second[mine], handed * frame.contact_m[mine])
         _add(lift, second[has_second], -tied[..., has_second])
     brought = np.where(braces.is_horizontal, thrust - passed, 0.0)
-    foot, turning = _together(foot), _together(turning)
+    foot, turning = together(foot), together(turning)
     return Reactions(
         thrust,
         brought,
-        _together(held),
+        together(held),
         foot,
         turning,
         size(foot),
@@ -93,18 +109,7 @@ def reactions_of(
     )
 
 
-def _applied(loads: PostForces) -> tuple[Floats, Floats, Floats]:
-    """Force and moment (2, ..., posts), east and north apart in memory, and lift; nothing where the case is not."""
-    foot, turning = (east_and_north(one).copy() for one in (loads.force_n, loads.moment_n_m))
-    lift = loads.up_n.copy()
-    off = ~loads.applies
-    if off.any():
-        for one in (foot, turning, lift):
-            np.copyto(one, 0.0, where=off)
-    return foot, turning, lift
-
-
-def _together(apart: Floats) -> Floats:
+def together(apart: Floats) -> Floats:
     """East and north as the last axis: (..., posts, 2), a view."""
     return apart.transpose(*range(1, apart.ndim), 0)
 
@@ -113,7 +118,7 @@ def _add(sums: Floats, post: Ints, more: Floats) -> None:
     """Add rows of braces (..., braces) to those of their posts (..., posts), in place."""
     posts = sums.shape[-1]
     start = posts * np.arange(sums.size // max(posts, 1))
-    np.add.at(sums.reshape(-1), (start[:, None] + post).ravel(), more.ravel())
+    np.add.at(sums.reshape(-1, copy=False), (start[:, None] + post).ravel(), more.ravel())
 
 
 def passed_on_n(along_n: Floats, thrust_n: Floats, bending_n_m: Floats, contact_m: Floats) -> Floats:
