@@ -114,11 +114,12 @@ def _forbidden(tracks: list[Track], bays: Bays, kept_out: list[Floats]) -> Inter
         first = np.searchsorted(bays.to_m[mine], stretch[:, 0], side="right")
         last = np.searchsorted(bays.from_m[mine], stretch[:, 1], side="left")
         slope = track.slope_at(stretch)
-        for row in np.flatnonzero(last > first).tolist():
-            own_bays = mine[first[row] : last[row]]
-            rows.append(own_bays)
-            starts.append(slope[row, 0] - bays.from_slope_m[own_bays])
-            ends.append(slope[row, 1] - bays.from_slope_m[own_bays])
+        count = np.maximum(last - first, 0)
+        row = np.repeat(np.arange(len(stretch)), count)
+        own_bays = mine[first[row] + np.arange(len(row)) - np.repeat(np.cumsum(count) - count, count)]
+        rows.append(own_bays)
+        starts.append(slope[row, 0] - bays.from_slope_m[own_bays])
+        ends.append(slope[row, 1] - bays.from_slope_m[own_bays])
     if not rows:
         return Intervals(np.zeros(0, np.int64), np.zeros(0), np.zeros(0))
     return Intervals(np.concatenate(rows), np.concatenate(starts), np.concatenate(ends))

@@ -84,14 +84,14 @@ def plan_braces(
     findings: list[Finding] = []
     for leg in _legs(marks, stretches):
         findings.extend(_too_short(track, leg, len(_braced(marks, leg)), settings, sheets))
-    for end in _ends(track, marks, stretches):
-        brace, said = _place(track, end, union, settings, sheets)
-        braces.append(brace)
-        findings.extend(said)
+    ends = _ends(track, marks, stretches)
+    for end, first in zip(ends, _placed(ends, union, settings), strict=True):
+        braces.append(first.brace)
+        findings.extend(_place_findings(track, first, sheets))
         if settings.brace.bays > 1:
-            second, said = _place_behind(track, end.stretch, len(braces) - 1, brace, union, settings, sheets)
-            braces.append(second)
-            findings.extend(said)
+            second = _place_behind(end.stretch, len(braces) - 1, first.brace, union, settings)
+            braces.append(second.brace)
+            findings.extend(_place_findings(track, second, sheets))
     return braces, findings
 
 
@@ -160,46 +160,59 @@ def _too_short(track: Track, stretch: Stretch, count: int, settings: Settings, s
     return [Finding(STOP, "leg-too-short", place, message, remedy)]
 
 
-def _place(
-    track: Track, end: _End, kept_out: shapely.Geometry | None, settings: Settings, sheets: str
-) -> tuple[PlannedBrace, list[Finding]]:
-    """Try the stated reach, then others near it, until the foot is clear."""
-    stretch, forward, base, heading = end.stretch, end.forward, end.base_m, end.heading_rad
-    reach = settings.brace.reach_m * (1 + _REACH_STEP * _OFFSETS)
-    if settings.brace.kind == "horizontal":  # a second upright beyond its leg would stand in the next one
-        reach = np.minimum(reach, (stretch.to_m - stretch.from_m) / 2 / settings.brace.bays)
-    way = np.array([math.cos(heading), math.sin(heading)])
-    feet = end.xy + reach[:, None] * way
-    room = settings.holes.auger_m
-    free = stretch.to_m - stretch.from_m - reach
-    pick, is_clear = _picked(kept_out, feet, np.abs(free) >= room)
-    foot = base + reach[pick] if forward else base - reach[pick]
-    brace = PlannedBrace(end.mark, forward, float(foot), float(reach[pick]), heading, feet[pick])
+@dataclass(frozen=True, slots=True, eq=False)
+class _Placed:
+    """A brace with the station of its base, its usual reach, and whether its foot is clear and the first one tried."""
+
+    brace: PlannedBrace
+    base_m: float
+    usual_m: float
+    is_clear: bool
+    is_usual: bool
+
+
+def _placed(ends: list[_End], kept_out: shapely.Geometry | None, settings: Settings) -> list[_Placed]:
+    """Try the stated reach at each end, then others near it, until the foot is clear."""
+    if not ends:
+        return []
+    legs = np.array([end.stretch.to_m - end.stretch.from_m for end in ends])[:, None]
     usual = settings.brace.reach_m
-    return brace, _place_findings(track, base, (float(reach[pick]), usual), is_clear, pick, sheets)
-
-
-def _picked(kept_out: shapely.Geometry | None, feet: Floats, is_apart: NDArray[np.bool_]) -> tuple[int, bool]:
-    """First foot that is clear and apart from what stands at its leg's end, else clear, and whether it is clear."""
-    is_clear = (
-        np.ones(len(feet), bool)
-        if kept_out is None
-        else ~shapely.intersects_xy(kept_out, feet[:, 0], feet[:, 1])
+    reach = np.repeat((usual * (1 + _REACH_STEP * _OFFSETS))[None, :], len(ends), axis=0)
+    if settings.brace.kind == "horizontal":  # a second upright beyond its leg would stand in the next one
+        reach = np.minimum(reach, legs / 2 / settings.brace.bays)
+    way = np.array([(math.cos(end.heading_rad), math.sin(end.heading_rad)) for end in ends])
+    feet = np.array([end.xy for end in ends])[:, None] + reach[:, :, None] * way[:, None]
+    pick, is_clear = _picked(kept_out, feet, np.abs(legs - reach) >= settings.holes.auger_m)
+    every = np.arange(len(ends))
+    chosen = zip(
+        ends, pick.tolist(), is_clear.tolist(), reach[every, pick].tolist(), feet[every, pick], strict=True
     )
-    good = np.flatnonzero(is_clear & is_apart)
-    pick = int(good[0]) if len(good) else int(np.flatnonzero(is_clear)[0]) if is_clear.any() else 0
-    return pick, bool(is_clear[pick])
+    placed = []
+    for end, place, clear, reach_m, foot_xy in chosen:
+        foot = end.base_m + reach_m if end.forward else end.base_m - reach_m
+        brace = PlannedBrace(end.mark, end.forward, foot, reach_m, end.heading_rad, foot_xy)
+        placed.append(_Placed(brace, end.base_m, usual, clear, place == 0))
+    return placed
+
+
+def _picked(
+    kept_out: shapely.Geometry | None, feet: Floats, is_apart: NDArray[np.bool_]
+) -> tuple[NDArray[np.int64], NDArray[np.bool_]]:
+    """First foot that is clear and apart from what stands at its leg's end, else clear, and whether it is clear.
+
+    `feet` (braces, places, 2) [m], `is_apart` (braces, places); gives the place and its clearness, (braces,) each.
+    """
+    is_clear = np.ones(is_apart.shape, bool)
+    if kept_out is not None:
+        is_clear = ~shapely.intersects_xy(kept_out, feet[:, :, 0], feet[:, :, 1])
+    good = is_clear & is_apart
+    pick = np.where(good.any(axis=1), good.argmax(axis=1), is_clear.argmax(axis=1))
+    return pick, is_clear[np.arange(len(pick)), pick]
 
 
 def _place_behind(
-    track: Track,
-    stretch: Stretch,
-    front: int,
-    brace: PlannedBrace,
-    kept_out: shapely.Geometry | None,
-    settings: Settings,
-    sheets: str,
-) -> tuple[PlannedBrace, list[Finding]]:
+    stretch: Stretch, front: int, brace: PlannedBrace, kept_out: shapely.Geometry | None, settings: Settings
+) -> _Placed:
     """Place the second brace of two bays: beyond the first's second upright, or to a foot beyond the first's."""
     level, sign = settings.brace.kind == "horizontal", 1.0 if brace.forward else -1.0
     way = np.array([math.cos(brace.heading_rad), math.sin(brace.heading_rad)])
@@ -214,32 +227,29 @@ def _place_behind(
         base, start = brace.foot_m - sign * brace.reach_m, brace.foot_xy - brace.reach_m * way
         is_apart = (np.abs(leg - reach) >= room) & (reach - brace.reach_m >= room)
     feet = start + reach[:, None] * way
-    pick, is_clear = _picked(kept_out, feet, is_apart)
+    picks, is_clear = _picked(kept_out, feet[None], is_apart[None])
+    pick = int(picks[0])
     second = PlannedBrace(
         -1 if level else brace.mark, brace.forward, float(base + sign * reach[pick]), float(reach[pick]),
         brace.heading_rad, feet[pick], front,
     )  # fmt: skip
-    return second, _place_findings(track, base, (float(reach[pick]), usual), is_clear, pick, sheets)
+    return _Placed(second, base, usual, bool(is_clear[0]), pick == 0)
 
 
-def _place_findings(
-    track: Track, base_m: float, reaches_m: tuple[float, float], is_clear: bool, pick: int, sheets: str
-) -> list[Finding]:
+def _place_findings(track: Track, placed: _Placed, sheets: str) -> list[Finding]:
     """Say what became of a foot: its reach, and the usual one."""
-    reach_m, usual_m = reaches_m
-    if is_clear and not pick:
+    if placed.is_clear and placed.is_usual:
         return []
-    station = float(track.wrap(np.array([base_m]))[0])
+    station = float(track.wrap(np.array([placed.base_m]))[0])
     place = Place("post", "", track.line.name, station)
     show = UnitSystem(sheets)
-    if not is_clear:
-        message = (
-            f"The brace's foot, {show.small(usual_m)} from its post, lies in a clearance, "
-            "as does any place near it."
-        )
+    usual = show.small(placed.usual_m)
+    if not placed.is_clear:
+        message = f"The brace's foot, {usual} from its post, lies in a clearance, as does any place near it."
         remedy = 'Move the post, make the clearance smaller once it is located, or use [brace] kind = "horizontal".'
         return [Finding(STOP, "brace-in-clearance", place, message, remedy)]
-    message = f"The brace's foot stands {show.small(reach_m)} from its post, not {show.small(usual_m)}, to keep clear."
+    reach = show.small(placed.brace.reach_m)
+    message = f"The brace's foot stands {reach} from its post, not {usual}, to keep clear."
     return [Finding(NOTE, "brace-moved", place, message)]
 
 

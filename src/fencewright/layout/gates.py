@@ -3,13 +3,19 @@
 import math
 from dataclasses import dataclass
 
+import numpy as np
+
 from fencewright.findings import STOP, Finding, InputError, Place
 from fencewright.job.record import Job
 from fencewright.job.schema import Crossing, Gate
 from fencewright.layout.fixed_posts import SNAP_M, held_station
-from fencewright.layout.marks import Mark, add_mark
+from fencewright.layout.marks import Mark, add_marks
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import FenceLine, Role
+
+_HAIR_M = (
+    1e-6  # wide enough that no mark inside an opening is missed by rounding; each found is then looked at
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,11 +142,11 @@ def mark_openings(
     InputError
         An opening passes a corner, a bend or another fixed post.
     """
-    for number, opening in enumerate(openings):
-        if opening.line_index != index:
-            continue
+    own = [(number, one) for number, one in enumerate(openings) if one.line_index == index]
+    refuse_inside(line, marks, [opening for _, opening in own], show)
+    new = []
+    for number, opening in own:
         role = Role.CROSSING if opening.is_crossing else Role.GATE
-        refuse_inside(line, marks, opening, show)
         far = (
             opening.to_m - line.length_m
             if line.is_closed and opening.to_m >= line.length_m - 1e-9
@@ -150,11 +156,11 @@ def mark_openings(
             opening.from_m, role, f"nearer post of {opening.name}", ends_rail=True, opening=number
         )
         far_mark = Mark(far, role, f"farther post of {opening.name}", ends_rail=True, closes=number)
-        add_mark(marks, near_mark, SNAP_M, line.length_m, line.is_closed)
-        add_mark(marks, far_mark, SNAP_M, line.length_m, line.is_closed)
+        new += [near_mark, far_mark]
+    add_marks(marks, new, SNAP_M, line.length_m, line.is_closed)
 
 
-def refuse_inside(line: FenceLine, marks: list[Mark], opening: Opening, show: UnitSystem) -> None:
+def refuse_inside(line: FenceLine, marks: list[Mark], openings: list[Opening], show: UnitSystem) -> None:
     """Refuse an opening in which something else is fixed.
 
     Raises
@@ -162,6 +168,16 @@ def refuse_inside(line: FenceLine, marks: list[Mark], opening: Opening, show: Un
     InputError
         A corner, a bend, a shared post or something that the job fixes stands between its two posts.
     """
+    station = np.sort([mark.station_m for mark in marks])
+    first = np.array([one.from_m for one in openings]) + SNAP_M - _HAIR_M
+    last = np.array([one.to_m for one in openings]) - SNAP_M + _HAIR_M
+    laps = (0.0, line.length_m) if line.is_closed else (0.0,)
+    held = [np.searchsorted(station, last - lap) > np.searchsorted(station, first - lap) for lap in laps]
+    for row in np.flatnonzero(np.any(held, axis=0)).tolist():
+        _refuse_mark_inside(line, marks, openings[row], show)
+
+
+def _refuse_mark_inside(line: FenceLine, marks: list[Mark], opening: Opening, show: UnitSystem) -> None:
     for mark in marks:
         station = mark.station_m
         if line.is_closed and station < opening.from_m - SNAP_M:

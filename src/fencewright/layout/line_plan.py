@@ -12,7 +12,7 @@ from fencewright.layout.braces import PlannedBrace, brace_marks, plan_braces, up
 from fencewright.layout.fixed_posts import SNAP_M, mark_meetings, mark_wishes, turning_marks
 from fencewright.layout.gates import Opening, mark_openings, refuse_inside
 from fencewright.layout.junctions import Meeting
-from fencewright.layout.marks import Mark, add_mark
+from fencewright.layout.marks import Mark, add_marks
 from fencewright.layout.rail_side import outer_side, side_findings
 from fencewright.layout.runs import Stretch, add_strains, choose_start, drawing_order, runs_of
 from fencewright.layout.small_turns import small_turns
@@ -79,8 +79,7 @@ def plan_line(
     mark_meetings(index, line, marks, meetings, names)
     mark_openings(index, line, marks, openings, show)
     mark_wishes(job, line, marks)
-    for opening in (one for one in openings if one.line_index == index):
-        refuse_inside(line, marks, opening, show)
+    refuse_inside(line, marks, [one for one in openings if one.line_index == index], show)
     choose_start(track, marks)
     legs = track.ring_m[:-1], track.ring_m[1:], line.station_m
     ends_out = np.column_stack(kept_out_stretches(*legs, out.end_hole)[:2])
@@ -90,8 +89,7 @@ def plan_line(
     braces, said = plan_braces(track, marks, stretches, out.brace_hole, settings, job.asked.job.sheets)
     findings += said
     if settings.brace.kind == "horizontal":
-        for mark in brace_marks(track, braces):
-            add_mark(marks, mark, SNAP_M, line.length_m, line.is_closed)
+        add_marks(marks, brace_marks(track, braces), SNAP_M, line.length_m, line.is_closed)
         stretches, braces = _renumbered(track, marks, stretches, braces)
     runs = runs_of(marks, stretches)
     sides = [outer_side(line, marks, run) for run in runs]

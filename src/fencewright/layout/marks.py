@@ -72,14 +72,26 @@ def merge_into(kept: Mark, other: Mark) -> None:
 
 def add_mark(marks: list[Mark], mark: Mark, snap_m: float, length_m: float, is_closed: bool) -> Mark:
     """Add a mark, or merge it into the nearest one within `snap_m`; returns the mark that stands."""
+    return add_marks(marks, [mark], snap_m, length_m, is_closed)[0]
 
-    def away(other: Mark) -> float:
-        gap = abs(other.station_m - mark.station_m)
-        return min(gap, length_m - gap) if is_closed else gap
 
-    nearest = min(marks, key=away, default=None)
-    if nearest is not None and away(nearest) <= snap_m:
-        merge_into(nearest, mark)
-        return nearest
-    marks.append(mark)
-    return mark
+def add_marks(
+    marks: list[Mark], new: list[Mark], snap_m: float, length_m: float, is_closed: bool
+) -> list[Mark]:
+    """Add marks one after the other, each as `add_mark` does; returns the marks that stand for them."""
+    station = np.empty(len(marks) + len(new))
+    station[: len(marks)] = [mark.station_m for mark in marks]
+    standing = []
+    for mark in new:
+        away = np.abs(station[: len(marks)] - mark.station_m)
+        if is_closed:
+            away = np.minimum(away, length_m - away)
+        nearest = int(np.argmin(away)) if len(marks) else -1
+        if nearest >= 0 and away[nearest] <= snap_m:
+            merge_into(marks[nearest], mark)
+            standing.append(marks[nearest])
+            continue
+        station[len(marks)] = mark.station_m
+        marks.append(mark)
+        standing.append(mark)
+    return standing

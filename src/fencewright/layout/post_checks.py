@@ -68,7 +68,6 @@ def _touching(job: Job, layout: Layout) -> list[Finding]:
     posts, braces = layout.posts, layout.braces
     show = UnitSystem(job.asked.job.sheets)
     feet = np.flatnonzero(~braces.is_horizontal)
-    names = [f"P{row + 1}" for row in range(len(posts))] + [f"B{row + 1}" for row in feet.tolist()]
     x, y = np.concatenate([posts.x_m, braces.x_m[feet]]), np.concatenate([posts.y_m, braces.y_m[feet]])
     room = job.settings.holes.auger_m
     pairs = cKDTree(np.column_stack([x, y])).query_pairs(room * (1 - 1e-9), output_type="ndarray")
@@ -76,7 +75,8 @@ def _touching(job: Job, layout: Layout) -> list[Finding]:
     findings = []
     for a, b in pairs.tolist():
         apart = float(np.hypot(x[a] - x[b], y[a] - y[b]))
-        message = f"The holes of {names[a]} and {names[b]} stand {show.small(apart)} apart and break into each other."
+        names = [f"P{row + 1}" if row < len(posts) else f"B{feet[row - len(posts)] + 1}" for row in (a, b)]
+        message = f"The holes of {names[0]} and {names[1]} stand {show.small(apart)} apart and break into each other."
         remedy = "Move one of them, or let the two lines share one post by ending the later on the earlier."
         post = a if a < len(posts) else int(braces.post_index[feet[a - len(posts)]])
         findings.append(Finding(CAUTION, "holes-touch", _place(layout, post), message, remedy))

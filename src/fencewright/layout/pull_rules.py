@@ -109,6 +109,8 @@ class PullRules:
 
     def eased(self, factor: float) -> PullRules:
         """See the same run with its limits multiplied."""
+        if factor == 1.0:
+            return self
         return replace(
             self,
             length_limit_m=self.length_limit_m * factor,

@@ -62,8 +62,8 @@ def brace_table(job: Job, plans: list[LinePlan], offset: list[int], place: Ints,
             second.append(row)
             x.append(posts.x_m[row] if row >= 0 else brace.foot_xy[0])
             y.append(posts.y_m[row] if row >= 0 else brace.foot_xy[1])
-            station.append(float(plan.track.wrap(np.array([brace.foot_m]))[0]))
             reach.append(brace.reach_m)
+        station.append(plan.track.wrap(np.array([brace.foot_m for brace in plan.braces])))
     xs, ys, reaches = np.array(x, np.float64), np.array(y, np.float64), np.array(reach, np.float64)
     at = np.array(post, np.int64)
     ground = np.asarray(job.site.ground.elevation_m(xs.copy(), ys.copy()), np.float64)
@@ -74,7 +74,7 @@ def brace_table(job: Job, plans: list[LinePlan], offset: list[int], place: Ints,
     length = np.hypot(reaches, rise + below)
     return Braces(
         at, np.array(line, np.int64), np.full(len(at), horizontal), xs, ys, ground,
-        np.array(station, np.float64), reaches, np.full(len(at), settings.contact_m), length,
+        np.concatenate([*station, np.zeros(0)]), reaches, np.full(len(at), settings.contact_m), length,
         np.array(second, np.int64),
     )  # fmt: skip
 
@@ -83,18 +83,19 @@ def opening_table(
     openings: list[Opening], plans: list[LinePlan], offset: list[int], place: Ints, spans: Spans
 ) -> Openings:
     """Build the openings' table."""
-    starts, ends = [], []
-    for number, opening in enumerate(openings):
-        marks = plans[opening.line_index].marks
-        base = offset[opening.line_index]
-        starts.append(place[base + next(k for k, mark in enumerate(marks) if mark.opening == number)])
-        ends.append(place[base + next(k for k, mark in enumerate(marks) if mark.closes == number)])
-    a, b = np.array(starts, np.int64), np.array(ends, np.int64)
+    starts, ends = {}, {}
+    for base, plan in zip(offset, plans, strict=False):
+        for row, mark in enumerate(plan.marks):
+            if mark.opening >= 0:
+                starts[mark.opening] = place[base + row]
+            if mark.closes >= 0:
+                ends[mark.closes] = place[base + row]
+    a, b = (np.array([one[number] for number in range(len(openings))], np.int64) for one in (starts, ends))
     near = np.array([one.hinge_near for one in openings], bool)
-    span = [
-        int(np.flatnonzero((spans.from_post == p) & (spans.to_post == q) & (spans.kind > 0))[0])
-        for p, q in zip(a, b, strict=True)
-    ]
+    gaps = np.flatnonzero(spans.kind > 0)
+    ends_of = zip(spans.from_post[gaps].tolist(), spans.to_post[gaps].tolist(), strict=True)
+    span_between = dict(zip(ends_of, gaps.tolist(), strict=True))
+    span = [span_between[pair] for pair in zip(a.tolist(), b.tolist(), strict=True)]
     return Openings(
         tuple(one.name for one in openings),
         np.array([one.line_index for one in openings], np.int64),

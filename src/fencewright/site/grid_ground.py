@@ -139,8 +139,11 @@ def _node(
 
 def _bilinear(corners: tuple[FloatArray, ...], part_x: FloatArray, part_y: FloatArray) -> FloatArray:
     """Weigh four nodes; a node of no weight may be unknown."""
-    weights = ((1 - part_x) * (1 - part_y), part_x * (1 - part_y), (1 - part_x) * part_y, part_x * part_y)
-    parts = [
-        np.where(weight == 0.0, 0.0, weight * value) for weight, value in zip(weights, corners, strict=True)
-    ]
+    left, above = 1 - part_x, 1 - part_y
+    weights = (left * above, part_x * above, left * part_y, part_x * part_y)
+    parts = [weight * value for weight, value in zip(weights, corners, strict=True)]
+    summed = parts[0] + parts[1] + parts[2] + parts[3]
+    if np.isfinite(summed).all():
+        return summed
+    parts = [np.where(weight == 0.0, 0.0, part) for weight, part in zip(weights, parts, strict=True)]
     return parts[0] + parts[1] + parts[2] + parts[3]
