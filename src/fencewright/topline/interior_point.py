@@ -16,13 +16,13 @@ from fencewright.tables.top_line import FloatArray
 from fencewright.topline.certificate import objective_scale, ordered_dot
 from fencewright.topline.newton import NewtonMatrix, Solve
 from fencewright.topline.pairs import Pairs, aimed, follow, move, paired, predict, products_of, stiffness
-from fencewright.topline.program import Program
+from fencewright.topline.program import Program, stacked
 
 #: Part of the way to the nearest bound that a step goes.
-STEP_SHARE = 0.995
+STEP_SHARE = 0.999
 #: Point and prices step alike once the products are below this part of the objective: apart they are
 #: quicker at first, but leave a residual that the proof cannot bear at the end.
-ALIKE_BELOW = 1e-2
+ALIKE_BELOW = 1e-5
 #: The first point bends to the middle of its bounds by a spring of this stiffness, and keeps this part of each
 #: bound's width from it.
 START_SPRING, START_MARGIN = 100.0, 0.2
@@ -104,7 +104,7 @@ def interior_point(
     Mehrotra's predictor-corrector, from a point that keeps rows, bounds and the balance of prices. It stops early
     where the proven gap no longer falls: the certificate then says what was reached.
     """
-    both = _stacked(program.flow, program.rows)
+    both = stacked(program.flow, program.rows)
     system = _System(program, matrix, both, both.T, program.rows.T)
     point = _start(system)
     products = products_of(point.bounds) + products_of(point.rows)
@@ -126,14 +126,6 @@ def interior_point(
             break
         products = advanced
     return (*best, iteration) if np.isfinite(best_gap) else (point.x, point.price, iteration)
-
-
-def _stacked(one: csr_array, other: csr_array) -> csr_array:
-    """Put the rows of one matrix under those of another."""
-    pointer = np.concatenate([one.indptr, one.indptr[-1] + other.indptr[1:]])
-    columns = np.concatenate([one.indices, other.indices])
-    shape = (one.shape[0] + other.shape[0], one.shape[1])
-    return csr_array((np.concatenate([one.data, other.data]), columns, pointer), shape=shape)
 
 
 def _start(system: _System) -> _Point:

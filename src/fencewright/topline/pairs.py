@@ -8,7 +8,6 @@ passes as can be: on long fences that is most of the speed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
@@ -21,6 +20,32 @@ PART = 8_192
 _SIGNS = np.array([[1.0], [-1.0]])
 
 
+@dataclass(frozen=True, slots=True)
+class Part:
+    """Views of a part of the pairs.
+
+    Attributes
+    ----------
+    of : slice
+        Its unknowns or rows.
+    driver, follower : float array (2, part)
+        Above 0.
+    inverse : float array (2, part)
+        One over the driver, the second line negative; after `stiffness`.
+    change : float array (2, part)
+        Of the follower: second order and aim first, then the whole of it.
+    work : float array (2, part)
+        Room to reckon in, the same for all parts.
+    """
+
+    of: slice
+    driver: FloatArray
+    follower: FloatArray
+    inverse: FloatArray
+    change: FloatArray
+    work: FloatArray
+
+
 @dataclass(frozen=True)
 class Pairs:
     """The two pairs of each unknown or of each row; the arrays change in place.
@@ -29,26 +54,13 @@ class Pairs:
     ----------
     driver, follower : float array (2, n)
         Above 0.
-    inverse : float array (2, n)
-        One over the driver, the second line negative; after `stiffness`.
-    change : float array (2, n)
-        Of the follower: second order and aim first, then the whole of it.
-    work : float array (2, part)
-        Room for one part.
+    parts : tuple of Part
+        Views of them, and what goes with them.
     """
 
     driver: FloatArray
     follower: FloatArray
-    inverse: FloatArray
-    change: FloatArray
-    work: FloatArray
-
-    def parts(self) -> Iterator[tuple[slice, FloatArray]]:
-        """Give each part, and the room for it."""
-        size = self.driver.shape[1]
-        for start in range(0, size, PART):
-            stop = min(start + PART, size)
-            yield slice(start, stop), self.work[:, : stop - start]
+    parts: tuple[Part, ...]
 
 
 def paired(drivers: tuple[FloatArray, FloatArray], followers: tuple[FloatArray, FloatArray]) -> Pairs:
@@ -64,9 +76,15 @@ def paired(drivers: tuple[FloatArray, FloatArray], followers: tuple[FloatArray, 
     Pairs
         With no change yet.
     """
-    driver = np.stack(drivers)
-    work = np.empty((2, min(PART, driver.shape[1])))
-    return Pairs(driver, np.stack(followers), np.empty_like(driver), np.empty_like(driver), work)
+    driver, follower = np.stack(drivers), np.stack(followers)
+    inverse, change = np.empty_like(driver), np.empty_like(driver)
+    size = driver.shape[1]
+    work = np.empty((2, min(PART, size)))
+    parts = [
+        Part(of, driver[:, of], follower[:, of], inverse[:, of], change[:, of], work[:, : of.stop - of.start])
+        for of in (slice(start, min(start + PART, size)) for start in range(0, size, PART))
+    ]
+    return Pairs(driver, follower, tuple(parts))
 
 
 def stiffness(pairs: Pairs) -> FloatArray:
@@ -83,10 +101,10 @@ def stiffness(pairs: Pairs) -> FloatArray:
         Above 0.
     """
     total = np.empty(pairs.driver.shape[1])
-    for part, ratio in pairs.parts():
-        inverse = np.divide(_SIGNS, pairs.driver[:, part], out=pairs.inverse[:, part])
-        np.multiply(pairs.follower[:, part], inverse, out=ratio)
-        np.subtract(ratio[0], ratio[1], out=total[part])
+    for part in pairs.parts:
+        np.divide(_SIGNS, part.driver, out=part.inverse)
+        ratio = np.multiply(part.follower, part.inverse, out=part.work)
+        np.subtract(ratio[0], ratio[1], out=total[part.of])
     return total
 
 
@@ -108,14 +126,13 @@ def predict(pairs: Pairs, moved: FloatArray) -> tuple[float, float]:
         Sum of change times driver.
     """
     reach = second = 0.0
-    for part, rate in pairs.parts():
-        change = pairs.change[:, part]
-        np.multiply(moved[part], pairs.inverse[:, part], out=rate)
+    for part in pairs.parts:
+        rate = np.multiply(moved[part.of], part.inverse, out=part.work)
         reach = max(reach, -float(rate.min()), 1.0 + float(rate.max()))
-        np.add(rate, 1.0, out=change)
+        change = np.add(rate, 1.0, out=part.change)
         change *= rate
-        change *= pairs.follower[:, part]
-        second += _sum_of_products(change, pairs.driver[:, part])
+        change *= part.follower
+        second += _sum_of_products(change, part.driver)
     return reach, second
 
 
@@ -135,11 +152,10 @@ def aimed(pairs: Pairs, target: float) -> FloatArray:
         Change of the first less that of the second pair.
     """
     total = np.empty(pairs.driver.shape[1])
-    for part, aim in pairs.parts():
-        change = pairs.change[:, part]
-        np.multiply(pairs.inverse[:, part], target * _SIGNS, out=aim)
-        change += aim
-        np.subtract(change[0], change[1], out=total[part])
+    for part in pairs.parts:
+        change = part.change
+        change += np.multiply(part.inverse, target * _SIGNS, out=part.work)
+        np.subtract(change[0], change[1], out=total[part.of])
     return total
 
 
@@ -159,9 +175,9 @@ def follow(pairs: Pairs, moved: FloatArray) -> tuple[float, float]:
         Greatest part of itself that a number would lose in a whole step; 0 or more.
     """
     driver_fall = follower_fall = 0.0
-    for part, rate in pairs.parts():
-        follower, change = pairs.follower[:, part], pairs.change[:, part]
-        np.multiply(moved[part], pairs.inverse[:, part], out=rate)
+    for part in pairs.parts:
+        follower, change = part.follower, part.change
+        rate = np.multiply(moved[part.of], part.inverse, out=part.work)
         driver_fall = max(driver_fall, -float(rate.min()))
         rate += 1.0
         rate *= follower
@@ -189,9 +205,9 @@ def move(pairs: Pairs, moved: FloatArray, driver_step: float, follower_step: flo
         Sum of the products after it.
     """
     products = 0.0
-    for part, work in pairs.parts():
-        driver, follower, change = pairs.driver[:, part], pairs.follower[:, part], pairs.change[:, part]
-        driver += np.multiply(moved[part], driver_step * _SIGNS, out=work)
+    for part in pairs.parts:
+        driver, follower, change = part.driver, part.follower, part.change
+        driver += np.multiply(moved[part.of], driver_step * _SIGNS, out=part.work)
         change *= follower_step
         follower += change
         products += _sum_of_products(driver, follower)

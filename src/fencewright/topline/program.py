@@ -12,7 +12,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from scipy.sparse import coo_array, csr_array, vstack
+from scipy.sparse import coo_array, csr_array
 
 from fencewright.tables.top_line import (
     FloatArray,
@@ -82,13 +82,9 @@ def build_program(task: TopLineTask, settings: TopLineSettings) -> tuple[Program
     flow, offset = flow_rows(unknowns, task.spans, task.flows, settings.flow_length_m)
     low_rows, high_rows = deciding_rows(unknowns, task.spans, task.profile)
     uplift, spare, price = _uplift_rows(unknowns, task, settings)
-    parts = [_gap_matrix(unknowns, task.spans, part) for part in (low_rows, high_rows)] + [uplift]
-    limits = [low_rows.slack_m, high_rows.slack_m, spare]
-    gaps = low_rows.slack_m.size + high_rows.slack_m.size
-    prices = np.concatenate([np.full(gaps, settings.gap_price_m), price])
-    rows = csr_array(vstack(parts, format="csr"))
-    rows.indices, rows.indptr = rows.indices.astype(np.int32), rows.indptr.astype(np.int32)
-    limit = np.concatenate(limits)
+    rows = stacked(_gap_matrix(unknowns, task.spans, (low_rows, high_rows)), uplift)
+    limit = np.concatenate([low_rows.slack_m, high_rows.slack_m, spare])
+    prices = np.concatenate([np.full(limit.size - price.size, settings.gap_price_m), price])
     moves = np.diff(rows.indptr) > 0
     sunk = float(np.sum(prices[~moves] * np.maximum(-limit[~moves], 0.0)))
     kept = np.flatnonzero(moves & (prices > 0.0) & (_highest(rows, unknowns) > limit))
@@ -106,6 +102,25 @@ def build_program(task: TopLineTask, settings: TopLineSettings) -> tuple[Program
         unknowns.high_m,
     )
     return program, unknowns
+
+
+def stacked(one: csr_array, other: csr_array) -> csr_array:
+    """Put the rows of one matrix under those of another.
+
+    Parameters
+    ----------
+    one, other : sparse array (rows, columns)
+        With the same columns.
+
+    Returns
+    -------
+    sparse array (rows of both, columns)
+        With copies of the entries.
+    """
+    pointer = np.concatenate([one.indptr, one.indptr[-1] + other.indptr[1:]])
+    columns = np.concatenate([one.indices, other.indices])
+    shape = (one.shape[0] + other.shape[0], one.shape[1])
+    return csr_array((np.concatenate([one.data, other.data]), columns, pointer), shape=shape)
 
 
 def meeting_posts(spans: TopLineSpans, flows: TopLineFlows) -> tuple[IntArray, IntArray, IntArray]:
@@ -171,11 +186,12 @@ def flow_rows(
     return _sparse_rows(unknowns, unknowns.unknown[posts], coefficient), offset
 
 
-def _gap_matrix(unknowns: Unknowns, spans: TopLineSpans, gaps: GapRows) -> csr_array:
+def _gap_matrix(unknowns: Unknowns, spans: TopLineSpans, gaps: tuple[GapRows, ...]) -> csr_array:
     """Minus the move of the gap at each row, times its sign."""
-    ends = np.stack([spans.from_post[gaps.span], spans.to_post[gaps.span]], axis=1)
-    share = np.stack([1.0 - gaps.fraction, gaps.fraction], axis=1)
-    return _sparse_rows(unknowns, unknowns.unknown[ends], -gaps.sign * share)
+    span = np.concatenate([part.span for part in gaps])
+    ends = np.stack([spans.from_post[span], spans.to_post[span]], axis=1)
+    share = [-part.sign * np.stack([1.0 - part.fraction, part.fraction], axis=1) for part in gaps]
+    return _sparse_rows(unknowns, unknowns.unknown[ends], np.concatenate(share))
 
 
 def _uplift_rows(
@@ -207,7 +223,8 @@ def _uplift_rows(
     value = np.concatenate([rate * scale[start], rate * scale[end], np.full(int(held.sum()), -1.0)])
     used = held[at] & (moved >= 0)
     shape = (int(held.sum()), unknowns.low_m.size)
-    matrix = csr_array(coo_array((value[used], (row[at[used]], moved[used])), shape=shape))
+    places = row[at[used]].astype(np.int32), moved[used].astype(np.int32)
+    matrix = csr_array(coo_array((value[used], places), shape=shape))
     spare = (task.posts.hold_down_n[held] - at_rest[held]) * scale[held]
     return matrix, spare, np.asarray(settings.uplift_price_m2_n * stiffness[held], np.float64)
 
@@ -215,7 +232,8 @@ def _uplift_rows(
 def _sparse_rows(unknowns: Unknowns, column: IntArray, value: FloatArray) -> csr_array:
     """Sparse rows from a rectangle of columns and values; fixed tops (-1) fall out."""
     free = column >= 0
-    pointer = np.concatenate([[0], np.cumsum(free.sum(axis=1))]).astype(np.int32)
+    pointer = np.zeros(column.shape[0] + 1, np.int32)
+    np.cumsum(np.count_nonzero(free, axis=1), out=pointer[1:])
     shape = (column.shape[0], unknowns.low_m.size)
     matrix = csr_array((value[free], column[free].astype(np.int32), pointer), shape=shape)
     if unknowns.has_shared:
@@ -225,7 +243,7 @@ def _sparse_rows(unknowns: Unknowns, column: IntArray, value: FloatArray) -> csr
 
 def _highest(rows: csr_array, unknowns: Unknowns) -> FloatArray:
     """Highest value of each row within the bounds."""
-    low, high = unknowns.low_m[rows.indices], unknowns.high_m[rows.indices]
-    reach = np.maximum(rows.data * low, rows.data * high)
-    summed = csr_array((reach, rows.indices, rows.indptr), shape=rows.shape)
-    return np.asarray(summed @ np.ones(rows.shape[1]))
+    reach = np.where(rows.data > 0.0, unknowns.high_m[rows.indices], unknowns.low_m[rows.indices])
+    reach *= rows.data
+    row = np.repeat(np.arange(rows.shape[0]), np.diff(rows.indptr))
+    return np.asarray(np.bincount(row, reach, rows.shape[0]), np.float64)
