@@ -173,18 +173,19 @@ def _line_extremes(track: Track, index: int, bays: Bays, spacing: Spacing, setti
     knots = np.unique(ends)
     sample, ground = track_samples(track, float(knots[0]), float(knots[-1]))
     away = ground - np.interp(sample, knots, track.elevation(knots))
-    span = np.clip(np.searchsorted(knots, sample, side="right") - 1, 0, len(knots) - 2)
+    over = np.where(away > 0, away - settings.top_line.gap_low_m, -away - settings.top_line.gap_high_m)
+    rows = np.flatnonzero(over > 0)
+    span = np.clip(np.searchsorted(knots, sample[rows], side="right") - 1, 0, len(knots) - 2)
     middle = (knots[span] + knots[span + 1]) / 2
     bay = mine[np.clip(np.searchsorted(bays.from_m[mine], middle, side="right") - 1, 0, len(mine) - 1)]
-    over = np.where(away > 0, away - settings.top_line.gap_low_m, -away - settings.top_line.gap_high_m)
-    over[middle > bays.to_m[bay]] = -1.0  # a gate or a crossing, not fence
-    rows = np.flatnonzero(over > 0)
+    is_fence = middle <= bays.to_m[bay]  # else a gate or a crossing
+    rows, span, bay = rows[is_fence], span[is_fence], bay[is_fence]
     if not len(rows):
         return none
-    order = rows[np.lexsort((-over[rows], span[rows]))]
+    order = np.lexsort((-over[rows], span))
     worst = order[np.concatenate([[True], np.diff(span[order]) > 0])]
-    slope = track.slope_at(sample[worst]) - bays.from_slope_m[bay[worst]]
-    return _Extremes(bay[worst], slope, away[worst])
+    slope = track.slope_at(sample[rows[worst]]) - bays.from_slope_m[bay[worst]]
+    return _Extremes(bay[worst], slope, away[rows[worst]])
 
 
 def track_samples(track: Track, start_m: float, end_m: float) -> tuple[Floats, Floats]:
@@ -194,8 +195,18 @@ def track_samples(track: Track, start_m: float, end_m: float) -> tuple[Floats, F
         length = track.line.length_m
         sample = np.concatenate([sample[:-1], sample[:-1] + length, [2 * length]])
         ground = np.concatenate([ground[:-1], ground[:-1], ground[:1]])
-    inside = (sample >= start_m) & (sample <= end_m)
+    inside = slice(np.searchsorted(sample, start_m), np.searchsorted(sample, end_m, side="right"))
     return sample[inside], ground[inside]
+
+
+def spans_of_samples(knot_m: Floats, sample_m: Floats) -> Ints:
+    """Span between rising knots in which each of the rising samples lies, at a knot the later: (samples,).
+
+    -1 before the first knot; from the last knot on the number of spans.
+    """
+    first = np.searchsorted(sample_m, knot_m)
+    begun = np.cumsum(np.bincount(first, minlength=len(sample_m) + 1))
+    return np.asarray(begun[: len(sample_m)] - 1, np.int64)
 
 
 def _out_of(bay: Ints, at_m: Floats, forbidden: Intervals) -> Floats:

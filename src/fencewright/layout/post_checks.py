@@ -70,7 +70,10 @@ def _touching(job: Job, layout: Layout) -> list[Finding]:
     feet = np.flatnonzero(~braces.is_horizontal)
     x, y = np.concatenate([posts.x_m, braces.x_m[feet]]), np.concatenate([posts.y_m, braces.y_m[feet]])
     room = job.settings.holes.auger_m
-    pairs = cKDTree(np.column_stack([x, y])).query_pairs(room * (1 - 1e-9), output_type="ndarray")
+    tree = cKDTree(
+        np.column_stack([x, y]), compact_nodes=False, balanced_tree=False
+    )  # asked once: quick to build
+    pairs = tree.query_pairs(room * (1 - 1e-9), output_type="ndarray")
     pairs = pairs[np.lexsort((pairs[:, 1], pairs[:, 0]))]
     findings = []
     for a, b in pairs.tolist():

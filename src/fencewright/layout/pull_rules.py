@@ -105,7 +105,8 @@ class PullRules:
         vertex_m = [-station for station in reversed(self.vertex_m)]
         total = self.summed_rad[-1]
         summed_rad = [total - turning for turning in reversed(self.summed_rad)]
-        return replace(self, vertex_m=vertex_m, summed_rad=summed_rad)
+        limits = self.length_limit_m, self.turning_limit_rad, self.ground_turning_rad_per_m, self.tolerance_m
+        return PullRules(*limits, vertex_m, summed_rad)
 
     def eased(self, factor: float) -> PullRules:
         """See the same run with its limits multiplied."""
@@ -119,4 +120,5 @@ class PullRules:
 
     def without_ground(self) -> PullRules:
         """See the same run on level ground: no allowance for the ground's turning."""
-        return replace(self, ground_turning_rad_per_m=0.0)
+        limits = self.length_limit_m, self.turning_limit_rad
+        return PullRules(*limits, 0.0, self.tolerance_m, self.vertex_m, self.summed_rad)

@@ -124,13 +124,21 @@ def add_strains(
     layout = settings.layout
     limit = turning_limit_rad(layout)
     new: list[Mark] = []
-    for run in runs_of(marks, drawing_order(track, marks)):
+    room_m = 2.5 * settings.brace.whole_reach_m
+    runs = runs_of(marks, drawing_order(track, marks))
+    inners = [[(stretch.to_m, marks[stretch.to_mark]) for stretch in run[:-1]] for run in runs]
+    barreds = [
+        _barred(track, kept_out, inner, run[0].from_m, run[-1].to_m, room_m)
+        for run, inner in zip(runs, inners, strict=True)
+    ]
+    slopes = _slopes(track, runs, inners, barreds)
+    for run, inner, slope in zip(runs, inners, slopes, strict=True):
         start, end = run[0].from_m, run[-1].to_m
-        base = float(track.slope_at(np.array([start]))[0])
-        inner = [(stretch.to_m, marks[stretch.to_mark]) for stretch in run[:-1]]
-        length = float(track.slope_at(np.array([end]))[0]) - base
-        barred = _barred(track, kept_out, inner, start, end, base, 2.5 * settings.brace.whole_reach_m)
-        turning_at, turning = _turns(track, inner, turns_between(small, start, end), base, barred)
+        base = float(slope[0])
+        length = float(slope[1]) - base
+        barred = (slope[2 + len(inner) :] - base).reshape(-1, 2)
+        at = slope[2 : 2 + len(inner)] - base
+        turning_at, turning = _turns(track, inner, at, turns_between(small, start, end), base, barred)
         division = divide_run(
             length,
             turning_at,
@@ -151,14 +159,31 @@ def add_strains(
     return findings
 
 
+def _slopes(
+    track: Track, runs: list[list[Stretch]], inners: list[list[tuple[float, Mark]]], barreds: list[np.ndarray]
+) -> list[np.ndarray]:
+    """Way along the slope of each run's start and end, its inner marks, and the edges of what is barred. [m]"""
+    asked = [
+        np.concatenate([[run[0].from_m, run[-1].to_m], [station for station, _ in inner], barred.ravel()])
+        for run, inner, barred in zip(runs, inners, barreds, strict=True)
+    ]
+    if not asked:
+        return []
+    return np.split(track.slope_at(np.concatenate(asked)), np.cumsum([len(one) for one in asked])[:-1])
+
+
 def _turns(
-    track: Track, inner: list[tuple[float, Mark]], small: np.ndarray, base: float, barred: np.ndarray
+    track: Track,
+    inner: list[tuple[float, Mark]],
+    at: np.ndarray,
+    small: np.ndarray,
+    base: float,
+    barred: np.ndarray,
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Give every turn of a run by its way along the slope [m], and how much it turns [rad].
+    """Give every turn of a run by its way along the slope [m], and how much it turns [rad]; `at` those of the marks.
 
     A turn without a post where none may stand counts at the edge of that stretch: a run may be divided at a turn.
     """
-    at = track.slope_at(np.array([station for station, _ in inner])) - base
     size = np.array([abs(mark.turning_rad) for _, mark in inner])
     if not len(small):
         return at, size
@@ -173,10 +198,9 @@ def _barred(
     inner: list[tuple[float, Mark]],
     start: float,
     end: float,
-    base: float,
     room_m: float,
 ) -> np.ndarray:
-    """Stretches along the slope where no new post may stand."""
+    """Stretches of a run where no new post may stand, by station: (stretches, 2). [m]"""
     shifts = (0.0, track.line.length_m) if track.line.is_closed else (0.0,)
     spans = (
         [merged_where_touching(np.vstack([kept_out + shift for shift in shifts]))] if len(kept_out) else []
@@ -184,8 +208,7 @@ def _barred(
     near = [(at - room_m, at + room_m) for at, _ in inner] + [(start, start + room_m), (end - room_m, end)]
     spans.append(np.array(near))
     stretch = np.vstack(spans)
-    stretch = stretch[(stretch[:, 1] > start) & (stretch[:, 0] < end)]
-    return np.asarray(track.slope_at(stretch) - base) if len(stretch) else np.zeros((0, 2))
+    return np.asarray(stretch[(stretch[:, 1] > start) & (stretch[:, 0] < end)])
 
 
 def _why(

@@ -34,6 +34,8 @@ def small_turns(line: FenceLine, straight_angle_rad: float) -> Floats:
 
 def turns_between(turns: Floats, from_m: float, to_m: float) -> Floats:
     """Give those of the turns (turns, 2), by station, that lie strictly between two stations. [m]"""
+    if not len(turns):
+        return turns
     first, last = np.searchsorted(turns[:, 0], [from_m + 1e-9, to_m - 1e-9])
     return turns[first : max(first, last)]
 

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.job.record import Job
-from fencewright.layout.bays import track_samples
+from fencewright.layout.bays import spans_of_samples, track_samples
 from fencewright.layout.braces import upright_of
 from fencewright.layout.gates import Opening
 from fencewright.layout.line_plan import LinePlan
@@ -119,7 +119,7 @@ def profile_table(plans: list[LinePlan], rows: "list[LineRows]", first_span: lis
             starts.append(np.full(len(knots) - 1, total))
             continue
         sample, ground = track_samples(plan.track, float(knots[0]), float(knots[-1]))
-        span = np.searchsorted(knots, sample, side="right") - 1
+        span = spans_of_samples(knots, sample)
         inside = (span >= 0) & (span < len(knots) - 1)
         sample, ground, span = sample[inside], ground[inside], span[inside]
         fraction = (sample - knots[span]) / (knots[span + 1] - knots[span])

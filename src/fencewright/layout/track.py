@@ -121,8 +121,9 @@ def lay_track(
             "another ground file",
             item="site, ground",
         )
-    findings = list(missing_ground_findings(ground_m, sample, line.name, ground.source, show))
+    findings: list[Finding] = []
     if not known.all():
+        findings += missing_ground_findings(ground_m, sample, line.name, ground.source, show)
         ground_m = np.interp(sample, sample[known], ground_m[known])
     slope = np.concatenate([[0.0], np.cumsum(np.hypot(np.diff(sample), np.diff(ground_m)))])
     heading = headings(line.xy_m, line.is_closed)

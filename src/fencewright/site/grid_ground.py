@@ -1,6 +1,7 @@
 """Ground from a regular grid of heights: bilinear sampling, and what a cell hides."""
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -8,6 +9,8 @@ from numpy.typing import NDArray
 
 FloatArray = NDArray[np.float64]
 HeightArray = NDArray[np.float32] | NDArray[np.float64]
+
+_PART = 8192  # points that are asked for at once
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +97,9 @@ class GridGround:
         column = np.minimum(across.astype(np.intp), max(columns - 2, 0))
         row = np.minimum(down.astype(np.intp), max(rows - 2, 0))
         part = across - column
-        part[~(inside_x & inside_y)] = np.nan
+        inside = inside_x & inside_y
+        if not inside.all():
+            part[~inside] = np.nan
         return row * columns + column, part, down - row
 
     def _corners(self, array: HeightArray, first: NDArray[np.intp]) -> tuple[FloatArray, ...]:
@@ -102,22 +107,31 @@ class GridGround:
         rows, columns = array.shape
         flat = array.reshape(-1)
         right, below = int(columns > 1), columns * int(rows > 1)
-        return tuple(flat[first + shift].astype(np.float64) for shift in (0, right, below, below + right))
+        shifts = (0, right, below, below + right)
+        return tuple(flat[first + shift].astype(np.float64, copy=False) for shift in shifts)
 
     def elevation_m(self, x_m: FloatArray, y_m: FloatArray) -> FloatArray:
         """Give the elevation at points (n,), NaN where unknown. [m]."""
-        first, part_x, part_y = self._cell(np.asarray(x_m, float), np.asarray(y_m, float))
-        return _bilinear(self._corners(self._heights_m, first), part_x, part_y)
+        return _by_parts(self._elevation_m, np.asarray(x_m, float), np.asarray(y_m, float))
 
     def sd_m(self, x_m: FloatArray, y_m: FloatArray) -> FloatArray:
         """Give the standard deviation at points (n,), NaN where the elevation is unknown. [m]."""
-        first, part_x, part_y = self._cell(np.asarray(x_m, float), np.asarray(y_m, float))
+        return _by_parts(self._part_sd_m, np.asarray(x_m, float), np.asarray(y_m, float))
+
+    def _elevation_m(self, x_m: FloatArray, y_m: FloatArray) -> FloatArray:
+        first, part_x, part_y = self._cell(x_m, y_m)
+        return _bilinear(self._corners(self._heights_m, first), part_x, part_y)
+
+    def _part_sd_m(self, x_m: FloatArray, y_m: FloatArray) -> FloatArray:
+        first, part_x, part_y = self._cell(x_m, y_m)
         corners = self._corners(self._heights_m, first)
         here, right, below, across = corners
         known = np.isfinite(_bilinear(corners, part_x, part_y))
         fall_x = np.fmax(np.abs(right - here), np.abs(across - below))
         fall_y = np.fmax(np.abs(below - here), np.abs(across - right))
-        fall_m = np.hypot(np.nan_to_num(fall_x), np.nan_to_num(fall_y))
+        fall_m = np.hypot(fall_x, fall_y)
+        if not np.isfinite(fall_m).all():
+            fall_m = np.hypot(np.nan_to_num(fall_x), np.nan_to_num(fall_y))
         survey_m: float | FloatArray = (
             _bilinear(self._corners(self._sd_m, first), part_x, part_y)
             if isinstance(self._sd_m, np.ndarray)
@@ -127,6 +141,19 @@ class GridGround:
         return np.where(known, np.sqrt(survey_m**2 + rounding_m**2 + (self._share * fall_m) ** 2), np.nan)
 
 
+def _by_parts(
+    at: Callable[[FloatArray, FloatArray], FloatArray], x_m: FloatArray, y_m: FloatArray
+) -> FloatArray:
+    """Ask for points (n,) in parts that stay in the processor's cache."""
+    if x_m.size <= _PART:
+        return at(x_m, y_m)
+    found = np.empty(x_m.size)
+    for start in range(0, x_m.size, _PART):
+        part = slice(start, start + _PART)
+        found[part] = at(x_m[part], y_m[part])
+    return found
+
+
 def _node(
     place_m: FloatArray, origin_m: float, step_m: float, count: int
 ) -> tuple[FloatArray, NDArray[np.bool_]]:
@@ -134,7 +161,9 @@ def _node(
     node = (place_m - origin_m) / step_m
     edge = 0.5 + 1e-9 * max(count, 1)
     inside = (node >= -edge) & (node <= count - 1 + edge)
-    return np.clip(np.where(inside, node, 0.0), 0.0, count - 1.0), inside
+    if not inside.all():
+        node = np.where(inside, node, 0.0)
+    return np.clip(node, 0.0, count - 1.0), inside
 
 
 def _bilinear(corners: tuple[FloatArray, ...], part_x: FloatArray, part_y: FloatArray) -> FloatArray:
