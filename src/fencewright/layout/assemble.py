@@ -68,7 +68,7 @@ def _line_rows(
     station = np.concatenate([mark_m, stations_m])
     role = np.concatenate([[int(mark.role) for mark in marks], np.full(len(stations_m), int(Role.LINE))])
     side = np.concatenate([mark_side, post_side])
-    stands_behind = np.isin(role, (int(Role.LINE), int(Role.BRACE)))
+    stands_behind = (role == int(Role.LINE)) | (role == int(Role.BRACE))
     face = np.where(stands_behind & (line.rail_side != 0), line.rail_side, side)
     order = np.argsort(station, kind="stable")
     order_m = station[order]
@@ -231,7 +231,7 @@ def _posts(
     place = np.empty(total, np.int64)
     place[final] = np.arange(len(final))
     place = place[owner]
-    is_line = np.isin(role, (int(Role.LINE), int(Role.BRACE)))
+    is_line = (role == int(Role.LINE)) | (role == int(Role.BRACE))
     diameter = np.where(is_line, settings.posts.line_diameter_m, settings.posts.end_diameter_m)
     face = np.concatenate([row.face for row in rows])
     ground = np.asarray(job.site.ground.elevation_m(x.copy(), y.copy()), np.float64)

@@ -142,7 +142,7 @@ def cut_posts(
         post_cuts(top_line.height_m, holes.depth_m, top_sd, np.array(stock), practice)
         for stock in (settings.posts.end_lengths_m, settings.posts.line_lengths_m)
     )
-    is_line = np.isin(posts.role, (int(Role.LINE), int(Role.BRACE)))
+    is_line = (posts.role == int(Role.LINE)) | (posts.role == int(Role.BRACE))
     bought = ~posts.is_built
     stock = np.where(bought, np.where(is_line, lines.stock_length_m, ends.stock_length_m), np.nan)
     cut = np.where(bought, np.where(is_line, lines.cut_m, ends.cut_m), np.nan)
