@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from fencewright.findings import STOP, InputError
 from fencewright.quantity.show import UnitSystem
+from fencewright.site import grid_ground
 from fencewright.site.grid_ground import GridGround, GridPlace
 from fencewright.site.ground import FlatGround, Ground, missing_ground_findings
 from fencewright.site.profile_ground import ProfileGround
@@ -44,6 +45,24 @@ class TestGrid:
         x, y = np.array([9.01, 8.9, 15.0, 15.0]), np.array([20.0, 20.0, 20.49, 20.6])
         np.testing.assert_allclose(self.grid().elevation_m(x, y), [100.0, np.nan, 107.5, np.nan])
         assert np.isnan(self.grid().sd_m(x, y)).tolist() == [False, True, False, True]
+
+    def test_many_points_are_told_as_each_alone(self, monkeypatch: pytest.MonkeyPatch) -> None:
+        """Parts with and without unknown heights, and with places off the grid, at nodes and between."""
+        random = np.random.default_rng(3)
+        heights = 200.0 + random.standard_normal((9, 12))
+        heights[4, 5:8] = np.nan
+        ground = GridGround(heights, GridPlace(0.0, 0.0, 1.0, 1.0), height_sd_m=0.02, subcell_share=0.3)
+        x, y = np.sort(random.uniform(-1.0, 12.0, 300)), random.uniform(-1.0, 9.0, 300)
+        x[::7], y[::7] = np.round(x[::7]), np.round(y[::7])
+        alone = [
+            (ground.elevation_m(x[k : k + 1], y[k : k + 1]), ground.sd_m(x[k : k + 1], y[k : k + 1]))
+            for k in range(300)
+        ]
+        monkeypatch.setattr(grid_ground, "_PART", 40)
+        for column, asked in enumerate((ground.elevation_m, ground.sd_m)):
+            told = asked(x, y)
+            np.testing.assert_array_equal(told, np.concatenate([one[column] for one in alone]))
+            assert 0 < np.isnan(told).sum() < 150
 
     def test_unknown_neighbour_makes_unknown_only_where_it_weighs(self) -> None:
         heights = np.array([[1.0, 2.0, np.nan], [1.0, 2.0, 3.0]])

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 FloatArray = NDArray[np.float64]
 HeightArray = NDArray[np.float32] | NDArray[np.float64]
 
-_PART = 8192  # points that are asked for at once
+_PART = 12_288  # points that are asked for at once
 
 
 @dataclass(frozen=True, slots=True)
