@@ -8,6 +8,7 @@ import numpy as np
 import pytest
 
 from fencewright.tables.top_line import TopLineTask
+from fencewright.topline import gap_rows
 from fencewright.topline.bands import bound_unknowns
 from fencewright.topline.gap_rows import deciding_rows
 
@@ -58,3 +59,38 @@ def test_repeated_place_keeps_the_worse_sample(line_task: LineTask) -> None:
     task = line_task([0.0, 0.0], samples=samples)
     low, _ = deciding_rows(bound_unknowns(task.posts, task.spans), task.spans, task.profile)
     assert low.slack_m.min() == pytest.approx(0.4 - 0.35 - 0.25)
+
+
+@pytest.mark.parametrize("part", [1, 7, 1000])
+def test_rows_of_many_spans_are_those_of_each_alone(
+    line_task: LineTask, part: int, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Spans whose hulls settle at different passes, some without a sample, and a gate in between."""
+    random = np.random.default_rng(part)
+    samples = {
+        span: sorted(
+            zip(
+                random.uniform(0.0, 1.0, count).tolist(),
+                (0.1 + 0.1 * random.standard_normal(count).cumsum()).tolist(),
+                strict=True,
+            )
+        )
+        for span, count in enumerate(random.integers(0, 15, 20).tolist())
+    }
+    task = line_task([0.0] * 21, samples=samples, half_m=0.4, gates=(6,))
+    unknowns = bound_unknowns(task.posts, task.spans)
+    monkeypatch.setattr(gap_rows, "PART", part)
+    for rows in deciding_rows(unknowns, task.spans, task.profile):
+        alone = []
+        for span, own in samples.items():
+            if span == 6:
+                continue
+            one = line_task([0.0, 0.0], samples={0: own}, half_m=0.4)
+            pair = deciding_rows(bound_unknowns(one.posts, one.spans), one.spans, one.profile)
+            picked = pair[0] if rows.sign > 0 else pair[1]
+            alone += [
+                (span, *row) for row in zip(picked.fraction.tolist(), picked.slack_m.tolist(), strict=True)
+            ]
+        assert len(alone) > 10
+        got = zip(rows.span.tolist(), rows.fraction.tolist(), rows.slack_m.tolist(), strict=True)
+        assert list(got) == alone

@@ -11,6 +11,8 @@ from fencewright.topline.bands import Unknowns
 
 #: Passes of the hull; each halves a rough profile, and what is left over is only not pruned.
 HULL_PASSES = 40
+#: Samples that are looked at together: what is reckoned for them stays in the processor's cache.
+PART = 8_192
 
 
 @dataclass(frozen=True)
@@ -70,9 +72,8 @@ def sample_gaps(spans: TopLineSpans, profile: GroundProfile, top_m: FloatArray, 
     float array (samples,)
         The rail drawn straight from post to post, less the ground. [m]
     """
-    start = (top_m[spans.from_post] - spans.drop_m)[span]
-    rise = (top_m[spans.to_post] - top_m[spans.from_post])[span]
-    return np.asarray(start + profile.fraction * rise - profile.ground_m)
+    start, rise = _lowest_rails(spans, top_m)
+    return np.asarray(start[span] + profile.fraction * rise[span] - profile.ground_m)
 
 
 def deciding_rows(unknowns: Unknowns, spans: TopLineSpans, profile: GroundProfile) -> tuple[GapRows, GapRows]:
@@ -98,46 +99,71 @@ def deciding_rows(unknowns: Unknowns, spans: TopLineSpans, profile: GroundProfil
     those of the lower hull. O(samples) for natural ground.
     """
     span = sample_spans(profile)
-    gap = sample_gaps(spans, profile, unknowns.reference_m, span)
-    return _deciding(unknowns, spans, profile, span, gap, 1.0), _deciding(
-        unknowns, spans, profile, span, gap, -1.0
+    start, rise = _lowest_rails(spans, unknowns.reference_m)
+    ends = (
+        (1.0, spans.gap_low_m, *_reach(unknowns, spans, 1.0)),
+        (-1.0, spans.gap_high_m, *_reach(unknowns, spans, -1.0)),
     )
+    rows: tuple[list[IntArray], list[IntArray]] = ([], [])
+    slacks: tuple[list[FloatArray], list[FloatArray]] = ([], [])
+    for first in range(0, span.size, PART):
+        part = slice(first, first + PART)
+        of, fraction = span[part], profile.fraction[part]
+        gap = start[of] + fraction * rise[of] - profile.ground_m[part]
+        for (sign, limit, reach, reach_rise), row, slack in zip(ends, rows, slacks, strict=True):
+            inside = sign * (gap - limit[of])
+            may = np.flatnonzero(reach[of] + fraction * reach_rise[of] + inside < 0.0)
+            may = may[spans.is_fence[of[may]]]
+            row.append(may + first)
+            slack.append(inside[may])
+    low, high = (
+        _hulled(span, profile, row, slack, sign)
+        for row, slack, sign in zip(rows, slacks, (1.0, -1.0), strict=True)
+    )
+    return low, high
 
 
-def _deciding(
-    unknowns: Unknowns,
-    spans: TopLineSpans,
-    profile: GroundProfile,
-    span: IntArray,
-    gap: FloatArray,
-    sign: float,
+def _hulled(
+    span: IntArray, profile: GroundProfile, rows: list[IntArray], slacks: list[FloatArray], sign: float
 ) -> GapRows:
-    limit = spans.gap_low_m if sign > 0 else spans.gap_high_m
-    slack = sign * (gap - limit[span])
-    reach = _reach(unknowns, sign)
-    start, end = reach[spans.from_post][span], reach[spans.to_post][span]
-    may = spans.is_fence[span] & (start + profile.fraction * (end - start) + slack < 0.0)
-    rows = np.flatnonzero(may)
-    rows = rows[_hull(span[rows], profile.fraction[rows], slack[rows])]
-    return GapRows(span[rows], profile.fraction[rows], slack[rows], sign)
+    """Rows of the hull among samples that may touch their band."""
+    row = np.concatenate([np.zeros(0, np.int64), *rows])
+    slack = np.concatenate([np.zeros(0), *slacks])
+    kept = _hull(span[row], profile.fraction[row], slack)
+    row = row[kept]
+    return GapRows(span[row], profile.fraction[row], slack[kept], sign)
 
 
-def _reach(unknowns: Unknowns, sign: float) -> FloatArray:
-    """Furthest move of each top towards the end of the band, times `sign`: 0 or less mostly."""
+def _lowest_rails(spans: TopLineSpans, top_m: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Lowest rail at each span's first post, and its rise to the second: (spans,) each. [m]"""
+    return top_m[spans.from_post] - spans.drop_m, top_m[spans.to_post] - top_m[spans.from_post]
+
+
+def _reach(unknowns: Unknowns, spans: TopLineSpans, sign: float) -> tuple[FloatArray, FloatArray]:
+    """Furthest move of each span's first top towards the end of the band, times `sign`, and the rise to the second's.
+
+    0 or less mostly.
+    """
     bound = unknowns.low_m if sign > 0 else -unknowns.high_m
-    padded = np.append(bound, 0.0)
-    return np.asarray(padded[unknowns.unknown])
+    reach = np.append(bound, 0.0)[unknowns.unknown]
+    return reach[spans.from_post], reach[spans.to_post] - reach[spans.from_post]
 
 
 def _hull(span: IntArray, fraction: FloatArray, slack: FloatArray) -> IntArray:
     """Rows on the lower hull of `slack` over `fraction` within each span, and perhaps a few more."""
     rows = np.arange(span.size, dtype=np.int64)
+    settled: list[IntArray] = []
     for _ in range(HULL_PASSES):
         inner = _above_chord(span[rows], fraction[rows], slack[rows])
         if not inner.any():
             break
+        is_open = np.zeros(int(span[-1]) + 1, bool)
+        is_open[span[rows[inner]]] = True  # only where a row fell can another fall
         rows = rows[~inner]
-    return rows
+        again = is_open[span[rows]]
+        settled.append(rows[~again])
+        rows = rows[again]
+    return np.sort(np.concatenate([*settled, rows]))
 
 
 def _above_chord(span: IntArray, fraction: FloatArray, slack: FloatArray) -> BoolArray:
