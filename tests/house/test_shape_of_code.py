@@ -35,7 +35,6 @@ LONG_MODULES = {
 LONG_FUNCTIONS: dict[str, str] = {}
 MANY_ARGUMENTS = {
     "cli/main.py:price": "each is an option of the command line, which is read from the function's own arguments",
-    "layout/braces.py:_place": "private to the module: one brace, its leg and its end, called from one place",
 }
 
 Function = ast.FunctionDef | ast.AsyncFunctionDef
