@@ -8,6 +8,7 @@ import pytest
 from fencewright.findings import InputError
 from fencewright.layout.gates import Opening, refuse_inside
 from fencewright.layout.marks import Mark, add_marks, merge_into
+from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import FenceLine, Role
 
 LENGTH_M, SNAP_M = 100.0, 0.3
@@ -75,7 +76,7 @@ def test_an_opening_that_encloses_a_mark_is_refused(
     marks = [Mark(at, Role.CORNER, "the line turns") for at in (25.0, 0.0, 75.0, 50.0)]
     openings = [_opening(60.0, 64.0), _opening(start_m, end_m)]
     if not refused:
-        refuse_inside(_line(is_closed), marks, openings)
+        refuse_inside(_line(is_closed), marks, openings, UnitSystem("metric"))
         return
     with pytest.raises(InputError, match=r"a post must stand at station .* \(the line turns\)"):
-        refuse_inside(_line(is_closed), marks, openings)
+        refuse_inside(_line(is_closed), marks, openings, UnitSystem("metric"))
