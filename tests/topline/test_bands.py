@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
+import pytest
 
 from fencewright.tables.top_line import TopLineTask
 from fencewright.topline.bands import bound_unknowns, level_groups
@@ -37,6 +39,23 @@ def test_two_gates_in_a_row_are_one_group(line_task: LineTask) -> None:
     count, group = level_groups(task.posts, task.spans)
     assert count == 3
     assert group.tolist() == [0, 1, 1, 1, 2]
+
+
+@pytest.mark.parametrize("gates", [(0,), (3, 9), (0, 4, 13), (2, 3, 7), (5, 6, 7, 8, 13), ()])
+@pytest.mark.parametrize("is_turned", [False, True])
+def test_groups_are_numbered_by_their_first_posts(
+    line_task: LineTask, gates: tuple[int, ...], is_turned: bool
+) -> None:
+    """Gates alone, side by side and at both ends, whichever way their spans run."""
+    spans = line_task([0.0] * 15, gates=gates).spans
+    if is_turned:
+        spans = replace(spans, from_post=spans.to_post, to_post=spans.from_post)
+    count, group = level_groups(line_task([0.0] * 15).posts, spans)
+    wanted = [0]
+    for post in range(1, 15):
+        wanted.append(wanted[-1] + (post - 1 not in gates))
+    assert group.tolist() == wanted
+    assert count == wanted[-1] + 1
 
 
 def test_pins_leave_the_unknowns(line_task: LineTask) -> None:

@@ -65,6 +65,12 @@ def level_groups(posts: TopLinePosts, spans: TopLineSpans) -> tuple[int, IntArra
     if rows.size == 0:
         return count, np.arange(count, dtype=np.int64)
     ends = (spans.from_post[rows], spans.to_post[rows])
+    if np.bincount(np.concatenate(ends)).max() == 1:  # pairs, each apart from the others
+        is_first = np.ones(count, bool)
+        is_first[np.maximum(*ends)] = False
+        group = np.cumsum(is_first) - 1
+        group[np.maximum(*ends)] = group[np.minimum(*ends)]
+        return count - rows.size, group
     graph = csr_array((np.ones(rows.size), ends), shape=(count, count))
     groups, label = connected_components(graph, directed=False)
     first = np.full(groups, count)
