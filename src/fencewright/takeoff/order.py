@@ -126,7 +126,7 @@ def _rolls(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
         taken = float(cut.used_m[~cut.is_remainder].sum()) / length
         size = f"roll of {length / FOOT_M:,.0f} ft" if show.name == "us" else f"roll of {length:,.1f} m"
         why = (
-            "net is rail taken off the rolls, tails and splice overlaps included; waste is what is left over"
+            "net with tails and splices; waste is what is left over"
         )
         yield OrderLine(
             order_slug("roll", name), name, size, "roll", taken, len(new) - taken, len(new), 1.0, why

@@ -110,7 +110,7 @@ export function orderColumns(): Column<OrderRow>[] {
     amounts("net", "net", (row) => row.net, asNeeded),
     amounts("order", "to_order", (row) => row.order, asNeeded),
     words("unit", "unit", (row) => row.unit),
-    sentences("why", "what_for", (row) => row.why),
+    { ...sentences<OrderRow>("why", "what_for", (row) => row.why), isWide: true },
   ];
 }
 

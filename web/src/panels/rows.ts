@@ -17,6 +17,8 @@ export interface Column<Row> {
   isNumber?: boolean;
   /** Words that may run over several rows. */
   isLong?: boolean;
+  /** Whole sentences: in smaller letters, and where the table is pushed aside anyway wide enough for two rows. */
+  isWide?: boolean;
 }
 
 export interface Order {

@@ -25,11 +25,13 @@ export class FenceTable<Row extends object> extends LitElement {
     input, button { font: inherit; color: inherit; min-height: 2.75rem; }
     input { flex: 1 1 10rem; min-width: 6rem; padding: 0 0.6rem; border: 1px solid var(--soft); border-radius: 4px; background: var(--paper); }
     button { background: var(--paper); border: 1px solid var(--soft); border-radius: 4px; padding: 0 0.8rem; cursor: pointer; }
-    .sheet { position: relative; display: grid; min-height: 0; }
+    .sheet { position: relative; display: grid; min-height: 0; container-type: inline-size; }
     .sheet[data-goes-on]::after { content: "›"; position: absolute; inset: 1px 1px 1px auto; width: 1.8rem; display: grid; place-items: center end; padding-right: 0.2rem; font-size: 1.4rem; font-weight: 700; color: var(--accent); background: linear-gradient(to right, transparent, var(--paper)); pointer-events: none; z-index: 3; }
     .sheet[data-goes-on]:has(.tall)::after { right: calc(2.75rem + 2px); }
     .whole td, .whole th button { padding-inline: 0.4rem; }
     .whole td.long { white-space: normal; min-width: 5.5rem; padding-block: 0.3rem; }
+    .whole td.wide { font-size: 0.88em; line-height: 1.3; }
+    @container (max-width: 30rem) { .whole td.wide { min-width: 11.5rem; } }
     .frame { overflow: auto; overflow-anchor: none; min-height: 8rem; max-height: var(--table-height, 60vh); border: 1px solid var(--line); }
     table { border-collapse: collapse; width: 100%; font-size: 0.92rem; font-variant-numeric: tabular-nums; }
     th { position: sticky; top: 0; background: var(--raised); text-align: left; padding: 0; z-index: 1; box-shadow: inset 0 -1px var(--line); white-space: nowrap; }
@@ -243,7 +245,7 @@ export class FenceTable<Row extends object> extends LitElement {
     const id = this.idOf?.(row);
     return html`<tr data-place=${place} tabindex=${id === undefined ? nothing : place === this.cursor || isFirst ? 0 : -1} aria-selected=${id !== undefined && (this.ticked ? this.ticked.has(id) : id === this.selected)}
       @click=${() => this.choose(row)} @keydown=${(event: KeyboardEvent) => this.keyed(event, row, place)}>
-      ${this.columns.map((column, place) => html`<td class=${column.isNumber ? "number" : column.isLong ? "long" : ""} lang=${column.lang?.(row) ?? nothing}>${place === 0 && this.ticked ? html`<span class="tick" aria-hidden="true">${id !== undefined && this.ticked.has(id) ? "☑" : "☐"}</span> ` : nothing}${column.text(row)}</td>`)}${this.whyCell(row, place === this.cursor || isFirst)}</tr>`;
+      ${this.columns.map((column, place) => html`<td class=${column.isNumber ? "number" : column.isWide ? "long wide" : column.isLong ? "long" : ""} lang=${column.lang?.(row) ?? nothing}>${place === 0 && this.ticked ? html`<span class="tick" aria-hidden="true">${id !== undefined && this.ticked.has(id) ? "☑" : "☐"}</span> ` : nothing}${column.text(row)}</td>`)}${this.whyCell(row, place === this.cursor || isFirst)}</tr>`;
   }
 
   /** The way to a row's reasons; Tab comes to that of the row where the arrows are. */

@@ -20,6 +20,9 @@ const DENSE_PX = 4;
 const DOT_PX = { least: 1.25, most: 3.5 };
 const LETTER_PX = 7; // of a line's name, about
 const NAMES_UNDER_M = 0.25;
+/** Of a gate's name from its opening: clear of its posts, and above them of their names too. */
+const UNDER_POSTS_PX = 18;
+const OVER_NAMES_PX = 32;
 const SHARES_UNDER_M = 0.08; // under it there is room for a percentage at each post
 
 /** Styles by kind of mark, made once for a set of inks. */
@@ -236,10 +239,16 @@ export class Looks {
 
   private gate(mark: FeatureLike, resolution: number, isMarked: boolean): Style | Style[] {
     const name = resolution < 0.6 || isMarked ? String(mark.get("id")) : "";
-    return this.once(`gate ${isMarked} ${name}`, () => {
+    const [east = 0, north = 0] = mark.get("away") as number[];
+    return this.once(`gate ${isMarked} ${east.toFixed(1)} ${north.toFixed(1)} ${name}`, () => {
       const ink = isMarked ? this.inks.accent : this.inks.ink;
       const stroke = new Stroke({ color: ink, width: isMarked ? 3 : 2, lineDash: [6, 4] });
-      return new Style({ stroke, zIndex: 3, ...(name ? { text: this.words(name, 16) } : {}) });
+      const leaf = new Style({ stroke, zIndex: 3 });
+      if (!name) return leaf;
+      const text = this.words(name, -north * (north > 0 ? OVER_NAMES_PX : UNDER_POSTS_PX), ink);
+      text.setOffsetX(east * UNDER_POSTS_PX);
+      text.setTextAlign(east > 0.5 ? "left" : east < -0.5 ? "right" : "center");
+      return [leaf, new Style({ text, geometry: (each) => each.get("middle"), zIndex: 3 })];
     });
   }
 

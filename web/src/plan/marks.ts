@@ -124,7 +124,14 @@ function braceMark(brace: PlanModel["braces"][number]): Feature {
 }
 
 function gateMark(gate: PlanGate): Feature {
-  const mark = markOf("gate", gate.name);
+  const { hinge, latch, opens } = gate;
+  const [east, north] = [latch[0] - hinge[0], latch[1] - hinge[1]];
+  const size_m = Math.hypot(east, north) || 1;
+  const mark = markOf("gate", gate.name, {
+    middle: new OlPoint([(hinge[0] + latch[0]) / 2, (hinge[1] + latch[1]) / 2]),
+    // square to the opening, away from where the leaf swings: there its name has room
+    away: [(opens * north) / size_m, (-opens * east) / size_m],
+  });
   mark.setGeometry(new LineString(swung(gate).map((point) => [...point])));
   return mark;
 }
