@@ -6,57 +6,19 @@ own, and every fifth shares the job of the one before it. Ends after `--seconds`
 
 import argparse
 import contextlib
-import os
 import random
-import shutil
 import subprocess
 import sys
-import tempfile
 import threading
 import time
-from collections.abc import Iterator
 from pathlib import Path
 
 import httpx
 
+sys.path.append(str(Path(__file__).parents[1]))  # the database is started as the tests start it
+from tests.store.private_postgresql import WHAT_TO_INSTALL, private_postgresql, server_programs
+
 EDITORS, EVERY_S = 50, 5.0
-
-
-@contextlib.contextmanager
-def private_postgresql() -> Iterator[str]:
-    programs = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"))
-    if not programs:
-        print("PostgreSQL's server programs are missing: install Debian's package `postgresql`")
-        raise SystemExit(0)
-    home = Path(tempfile.mkdtemp(prefix="fencewright-postgresql-", dir="/tmp"))
-    as_user: list[str] = []
-    if os.getuid() == 0:
-        shutil.chown(home, "postgres")
-        as_user = ["runuser", "-u", "postgres", "--"]
-    control = [*as_user, str(programs[-1].parent / "pg_ctl"), "-D", str(home / "data")]
-    made = [
-        *as_user,
-        str(programs[-1]),
-        "-D",
-        str(home / "data"),
-        "-A",
-        "trust",
-        "-U",
-        "postgres",
-        "-E",
-        "UTF8",
-    ]
-    subprocess.run(made, cwd=home, check=True, capture_output=True)
-    options = f"-k {home} -c listen_addresses=''"
-    log = str(home / "log")
-    subprocess.run(
-        [*control, "-o", options, "-l", log, "-w", "start"], cwd=home, check=True, capture_output=True
-    )
-    try:
-        yield f"postgresql+psycopg://postgres@/postgres?host={home}"
-    finally:
-        subprocess.run([*control, "-m", "fast", "stop"], cwd=home, check=True, capture_output=True)
-        shutil.rmtree(home, ignore_errors=True)
 
 
 def editor(number: int, base_url: str, job: dict, until: float, told: list) -> None:
@@ -100,7 +62,11 @@ def main() -> None:
         "--followed", type=int, default=10, help="jobs that a window shows, so that they are designed"
     )
     options = asked.parse_args()
-    with private_postgresql() as url:
+    programs = server_programs()
+    if programs is None:
+        print(WHAT_TO_INSTALL)
+        return
+    with private_postgresql(programs, is_safe=True) as url:
         start = "from fencewright.cli.main import run; run()"
         command = [sys.executable, "-c", start, "serve", "--no-browser", "--store", url]
         server = subprocess.Popen(command, stdout=subprocess.PIPE, text=True)

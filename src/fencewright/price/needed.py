@@ -53,7 +53,7 @@ def needed_prices(price: Price, book: PriceBook | None) -> tuple[NeededPrice, ..
     return tuple(found.values())
 
 
-def _of_line(line: PriceLine, row: PriceRow) -> NeededPrice:
+def _of_row(row: PriceRow, quantity: Decimal, used_for: tuple[str, ...]) -> NeededPrice:
     return NeededPrice(
         item=row.item,
         size=row.size,
@@ -61,14 +61,18 @@ def _of_line(line: PriceLine, row: PriceRow) -> NeededPrice:
         unit=row.unit,
         pack=row.pack,
         price=row.price,
-        quantity=line.quantity,
-        used_for=(line.item,),
+        quantity=quantity,
+        used_for=used_for,
         low=row.low,
         high=row.high,
         date=row.date,
         supplier=row.supplier,
         where=row.where,
     )
+
+
+def _of_line(line: PriceLine, row: PriceRow) -> NeededPrice:
+    return _of_row(row, line.quantity, (line.item,))
 
 
 def _joined(first: NeededPrice, more: NeededPrice) -> NeededPrice:
@@ -78,13 +82,7 @@ def _joined(first: NeededPrice, more: NeededPrice) -> NeededPrice:
 
 def rows_of_book(book: PriceBook) -> tuple[NeededPrice, ...]:
     """Rows of a price book, to be written; no quantity goes with them."""
-    return tuple(
-        NeededPrice(
-            row.item, row.size, row.kind, row.unit, row.pack, row.price, Decimal(0), (),
-            row.low, row.high, row.date, row.supplier, row.where,
-        )
-        for row in book.rows
-    )  # fmt: skip
+    return tuple(_of_row(row, Decimal(0), ()) for row in book.rows)
 
 
 def rows_to_fill_in(needed: Iterable[NeededPrice], book: PriceBook | None) -> tuple[NeededPrice, ...]:

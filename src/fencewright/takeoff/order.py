@@ -125,9 +125,7 @@ def _rolls(basis: Basis, show: UnitSystem) -> Iterable[OrderLine]:
         length = float(new[0])
         taken = float(cut.used_m[~cut.is_remainder].sum()) / length
         size = f"roll of {length / FOOT_M:,.0f} ft" if show.name == "us" else f"roll of {length:,.1f} m"
-        why = (
-            "net with tails and splices; waste is what is left over"
-        )
+        why = "net with tails and splices; waste is what is left over"
         yield OrderLine(
             order_slug("roll", name), name, size, "roll", taken, len(new) - taken, len(new), 1.0, why
         )
