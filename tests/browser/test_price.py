@@ -234,3 +234,16 @@ def test_prices_are_read_and_typed_at_every_width(browser: Browser, served: Serv
     expect(person.page.locator("price-fields input").nth(5)).to_have_value("12.50", timeout=WAIT_MS)
     assert person.faults == [], json.dumps(person.faults)
     context.close()
+
+
+def test_a_quantile_of_the_price_has_its_why(person: Person) -> None:
+    _open(person, TEXT, BOOK_FILE)
+    kept = person.page.locator("price-panel .kept")
+    expect(kept).to_be_visible(timeout=WAIT_MS)
+    wanted = f"{_price(person)['p80']:,.2f}"
+    kept.get_by_role("button", name=wanted).click()
+    panel = person.page.locator("why-panel")
+    expect(panel.locator("h2.of")).to_contain_text("price:p80", timeout=WAIT_MS)
+    expect(panel.locator('article[data-name="P80"] h3')).to_contain_text(wanted)
+    expect(panel.locator('article[data-name="P80"]')).to_contain_text("seed of the draws")
+    expect(panel.locator('article[data-name="what is uncertain"] tr').nth(9)).to_be_visible()

@@ -3,11 +3,12 @@
 import math
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 from typing import Any
 
+import numpy as np
 import pytest
 
 from fencewright.desk.price_writing import price_record
@@ -19,9 +20,12 @@ from fencewright.desk.why import explain_any
 from fencewright.exchange.design_json import design_record
 from fencewright.exchange.programme_json import programme_json
 from fencewright.findings import InputError
+from fencewright.pipeline.risking import model_of, risk_settings
 from fencewright.pipeline.why import Explanation, Reason
+from fencewright.pipeline.why_price import explain_price
 from fencewright.pipeline.why_price_steps import STEPS
 from fencewright.pipeline.why_sum import SUMS
+from fencewright.price.draws import draw_uncertainties
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -74,6 +78,7 @@ def reckoned(reason: Reason) -> float:
         "ceil": lambda value: math.ceil(value - 1e-6),
         "max": max,
         "round": lambda value: math.floor(value + 0.5),
+        "sqrt": math.sqrt,
         "sum": math.fsum,
     }
     return float(eval(right, {"__builtins__": {}}, {**known, **names}))  # formulas of the program itself
@@ -181,6 +186,38 @@ def test_every_step_of_the_price(example: Example) -> None:
         gives(example.why(f"price:{name}"), name, amount, 6e-3)
     gives(example.why("price:per-foot"), "per foot", example.price["per_foot"], 6e-3)
     gives(example.why("price:per-metre"), "per metre", example.price["per_metre"], 6e-3)
+
+
+@pytest.mark.parametrize(("name", "part"), [("p50", 0.5), ("p80", 0.8), ("p95", 0.95)])
+def test_quantiles_of_the_price_from_its_runs(example: Example, name: str, part: float) -> None:
+    """Drawn again, summed again, and the quantile taken by numpy's own definition (linear, at p (n - 1))."""
+    settings = risk_settings(example.design.job)
+    model = model_of(example.design, example.priced.price, example.priced.book, settings)
+    assert model is not None
+    drawn = draw_uncertainties(model.rows, settings.runs, settings.seed)
+    totals = np.zeros(settings.runs)
+    for amount, factors in zip(model.terms.amount.tolist(), model.terms.factors, strict=True):
+        totals += amount * np.prod(drawn[list(factors)], axis=0)
+    wanted = float(np.quantile(totals, part))
+    told = example.why(f"price:{name}")
+    assert example.price[name] == pytest.approx(wanted, abs=6e-3)
+    gives(told, name.upper(), wanted, 1e-6)
+    known = {one.symbol: float(one.value) for one in named(told, name.upper()).inputs}  # type: ignore[arg-type]
+    assert (known["n"], known["seed"]) == (settings.runs, settings.seed)
+    assert np.count_nonzero(totals <= known["x_1"] + 1e-6) == known["j"] + 1
+    error = named(told, "standard error")
+    assert reckoned(error) == pytest.approx(error.result)
+    moved = named(told, "what is uncertain")
+    assert moved.result == len(moved.inputs) == len(model.rows)
+    swings = [abs(one.value[1] - one.value[0]) for one in moved.inputs]  # type: ignore[index,operator]
+    assert swings == sorted(swings, reverse=True)
+    assert all(one.origin for one in moved.inputs)
+
+
+def test_a_quantile_of_nothing_is_refused(example: Example) -> None:
+    bare = replace(example.priced, price=replace(example.priced.price, total=None))
+    with pytest.raises(InputError, match='there is no "p80": nothing in the price is priced'):
+        explain_price(bare, "P80")
 
 
 def test_every_activity_of_the_programme(example: Example) -> None:

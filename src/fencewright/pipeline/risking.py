@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -27,12 +27,21 @@ from fencewright.pipeline.risk_parts import (
     work_factors,
 )
 from fencewright.pipeline.risk_words import covered_words
-from fencewright.price.book_search import PriceIndex
+from fencewright.price.book_search import Found, PriceIndex
 from fencewright.price.risk import simulate
 from fencewright.tables.price import Price, PriceBook, PriceRow
-from fencewright.tables.risk import CostTerms, Kind, Risk, Shape
+from fencewright.tables.risk import CostTerms, Kind, Risk, Shape, Uncertainties
 
 _THIN = 0.5  # of the runs that a price should cover at least
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RiskModel:
+    """What is uncertain in a price, what it costs, and the estimate itself: nothing gone wrong or right. [money]"""
+
+    rows: Uncertainties
+    terms: CostTerms
+    base: float
 
 
 def risk_settings(job: Job) -> RiskSettings:
@@ -70,19 +79,35 @@ def with_risk(design: Design, price: Price, book: PriceBook | None, more: Iterab
     where the price book has no price of a rock hole.
     """
     settings = risk_settings(design.job)
-    holes = dug_holes(design)
-    found = PriceIndex(book).find(("rock hole",), "", ("hole",))
-    loose = int((~holes.is_rock).sum())
-    rock = NO_ROCK if isinstance(found, str) else _rock_cost(found.row, loose)
-    risk = price_risk(price, settings, len(holes), rock, more)
-    if risk is None:
+    model = model_of(design, price, book, settings, more)
+    if model is None:
         return price
+    risk = simulate(model.rows, model.terms, model.base, settings.runs, settings.seed)
     said = _thin_price(replace(price, risk=risk), risk)
-    if isinstance(found, str) and loose and settings.rock_most > 0:
+    loose = int((~dug_holes(design).is_rock).sum())
+    if isinstance(_rock_row(book), str) and loose and settings.rock_most > 0:
         message = f"The price book has no price of a rock hole: up to {settings.rock_most:.0%} of the holes may meet rock."
         remedy = "Add the item `rock hole`, by the hole."
         said.append(Finding(NOTE, "rock-not-priced", Place("job"), message, remedy))
     return replace(price, risk=risk, findings=sorted_findings((*price.findings, *said)))
+
+
+def model_of(
+    design: Design,
+    price: Price,
+    book: PriceBook | None,
+    settings: RiskSettings,
+    more: Iterable[Uncertain] = (),
+) -> RiskModel | None:
+    """Model of a design's price; parameters as of `with_risk`, None where nothing is priced."""
+    holes, found = dug_holes(design), _rock_row(book)
+    rock = NO_ROCK if isinstance(found, str) else _rock_cost(found.row, int((~holes.is_rock).sum()))
+    return risk_model(price, settings, len(holes), rock, more)
+
+
+def _rock_row(book: PriceBook | None) -> Found | str:
+    """Price of a hole in rock, or why the price book has none."""
+    return PriceIndex(book).find(("rock hole",), "", ("hole",))
 
 
 def _thin_price(price: Price, risk: Risk) -> list[Finding]:
@@ -116,7 +141,21 @@ def price_risk(
     rock: RockCost = NO_ROCK,
     more: Iterable[Uncertain] = (),
 ) -> Risk | None:
-    """Simulate a price.
+    """Simulate a price; parameters as of `risk_model`, None where nothing is priced."""
+    model = risk_model(price, settings, holes, rock, more)
+    if model is None:
+        return None
+    return simulate(model.rows, model.terms, model.base, settings.runs, settings.seed)
+
+
+def risk_model(
+    price: Price,
+    settings: RiskSettings,
+    holes: int,
+    rock: RockCost = NO_ROCK,
+    more: Iterable[Uncertain] = (),
+) -> RiskModel | None:
+    """Gather what is uncertain in a price, and what it costs.
 
     Parameters
     ----------
@@ -133,7 +172,7 @@ def price_risk(
 
     Returns
     -------
-    Risk or None
+    RiskModel or None
         None where nothing is priced.
 
     Notes
@@ -170,7 +209,7 @@ def price_risk(
     base = sum(
         float(line.amount or 0) * (of_material if line.kind == "material" else scale) for line in lines
     )
-    return simulate(gathered.uncertainties(shape), terms, base, settings.runs, settings.seed)
+    return RiskModel(gathered.uncertainties(shape), terms, base)
 
 
 def whole_per_direct(price: Price) -> tuple[float, float]:

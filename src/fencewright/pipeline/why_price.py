@@ -9,6 +9,7 @@ from fencewright.pipeline.pricing import price_settings, price_task
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.why_origin import asked, computed
 from fencewright.pipeline.why_price_quantity import Asked, quantity_reason
+from fencewright.pipeline.why_price_risk import QUANTILES, explain_quantile
 from fencewright.pipeline.why_price_steps import STEPS, explain_step
 from fencewright.pipeline.why_record import Explanation, Input, Reason
 from fencewright.price.book_search import PriceIndex
@@ -31,10 +32,10 @@ def explain_price(priced: Priced, name: str) -> Explanation:
     Parameters
     ----------
     priced : Priced
-        Of `price_design`; risk and alternatives play no part.
+        Of `price_design`; alternatives play no part, and the risk is run again where a quantile is asked.
     name : str
         Id of a line (`work-auger-holes`, or that of a line of the order), or a step: `material`, ..., `total`,
-        `per-foot`, `per-metre`; case does not matter.
+        `per-foot`, `per-metre`; a quantile: `p50`, `p80`, `p95`; case does not matter.
 
     Returns
     -------
@@ -53,7 +54,9 @@ def explain_price(priced: Priced, name: str) -> Explanation:
         return _line(priced, rows)
     if wanted in STEPS and price.total is not None:
         return explain_step(price, priced.design.job, wanted)
-    steps = f"; steps {', '.join(STEPS)}" if price.total is not None else ""
+    if wanted in QUANTILES:
+        return explain_quantile(priced.design, price, priced.book, wanted)
+    steps = f"; steps {', '.join((*STEPS, *QUANTILES))}" if price.total is not None else ""
     lines = ", ".join(line.id for line in price.lines[:6])
     raise InputError(f'there is nothing called "{name}" in the price: there are lines {lines}, ...{steps}')
 

@@ -10,7 +10,9 @@ Floats = NDArray[np.float64]
 
 _TENTH = 0.1
 _SWUNG = 0.8  # the quantile whose swing is told
-_KEPT = np.arange(1, 200) / 200  # quantiles that are kept, enough to draw the curve
+STEP = 1 / 200
+"""From one quantile that is kept to the next: enough of them to draw the curve."""
+_KEPT = np.arange(1, 200) / 200
 
 
 def run_totals(terms: CostTerms, drawn: Floats) -> Floats:

@@ -182,8 +182,12 @@ export class PricePanel extends LitElement {
   /** How likely the price itself is kept, then what others would be. */
   private chance({ risk, p50, p80, p95 }: PriceFile): TemplateResult | typeof nothing {
     if (!risk) return nothing;
-    const others = { p50: this.money(p50), p80: this.money(p80), p95: this.money(p95) };
-    return html`<p class="kept"><b>${keptIn(risk.kept)}</b> ${say("kept_otherwise", others)}</p>`;
+    const others: Record<string, Money> = { p50, p80, p95 };
+    const asked = { p50: "|p50|", p80: "|p80|", p95: "|p95|" };
+    const words = say("kept_otherwise", asked)
+      .split("|")
+      .map((part) => (part in others ? this.why(part, this.money(others[part] ?? null)) : part));
+    return html`<p class="kept"><b>${keptIn(risk.kept)}</b> ${words}</p>`;
   }
 
   private terms(terms: Record<string, unknown>): TemplateResult {
