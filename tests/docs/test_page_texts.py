@@ -105,7 +105,7 @@ def fits(phrase: str) -> re.Pattern[str]:
 
 def phrases(language: str) -> dict[str, str]:
     """Every phrase of a language, as the page gathers them (web/src/texts/program.ts)."""
-    found = texts(f"program.{language}.json")
+    found = texts(f"program.{language}.json") | texts(f"why.{language}.json")
     for words in texts(f"findings.{language}.json").values():
         found |= words.get("says", {})
     return found
@@ -185,6 +185,17 @@ def sentences_of_findings() -> frozenset[str]:
     return frozenset(text for text in found if len(HOLE.sub("", text.replace("{}", ""))) >= LEAST_LITERAL)
 
 
+def names_of_reasons() -> set[str]:
+    """Names of the numbers that have a why, where they are written out."""
+    found: set[str] = set()
+    for path in (SOURCE / "pipeline").glob("why*.py"):
+        for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+            is_reason = isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Reason"
+            if is_reason and isinstance(node, ast.Call) and isinstance(node.args[0], ast.Constant):
+                found.add(str(node.args[0].value))
+    return found
+
+
 def test_every_finding_has_a_short_heading_in_every_language() -> None:
     for language in ("en", *LANGUAGES):
         own = texts(f"findings.{language}.json")
@@ -209,6 +220,12 @@ def test_every_sentence_of_a_finding_has_its_own(language: str) -> None:
         for text in sentences_of_findings()
         if text not in own and not any(one.fullmatch(text) for one in said)
     ]
+
+
+@pytest.mark.parametrize("language", LANGUAGES)
+def test_every_name_of_a_reason_has_its_own(language: str) -> None:
+    assert len(names_of_reasons()) > 50  # the scan still sees them
+    assert not [name for name in names_of_reasons() if not knows(language, name)]
 
 
 @pytest.mark.parametrize("language", LANGUAGES)

@@ -134,6 +134,30 @@ describe("what the program says", () => {
     expect(langOf(said)).toBe(nothing);
   });
 
+  it.each([
+    [
+      "2 in above nominal, for a smooth line; level with the post across the gate",
+      "2 in sobre la nominal, para una línea pareja; a nivel con el poste del otro lado de la puerta",
+    ],
+    ['88% used, governed by the case "cold pull"', "88% usado, gobernado por el caso «tirada en frío»"],
+    [
+      "auger holes, sand, to 9 in: done in an hour by a gang of 2; holes 36 in deep, moving from hole to hole included; hours grow with depth",
+      "barrenar hoyos, arena, hasta 9 in: lo que hace en una hora una cuadrilla de 2; hoyos de 36 in, con el paso de hoyo a hoyo; las horas crecen con la profundidad",
+    ],
+    [
+      "the run of 820.2 ft is longer than one pull's 656.2 ft",
+      "el tramo de 820.2 ft pasa de los 656.2 ft de una tirada",
+    ],
+    ["seed of the draws", "semilla de los sorteos"],
+  ])("puts a reason into Spanish whole: %s", (said, own) => {
+    expect(inPage(said)).toBe(own);
+    expect(langOf(said)).toBe(nothing);
+  });
+
+  it("leaves a trade default's origin in English, and marks it", () => {
+    expect(langOf("trade default holes.auger, 12 in auger (common practice, no source)")).toBe("en");
+  });
+
   it("stays English where no phrase fits, and is marked so", () => {
     const unknown = "A sentence that nobody has put into another language.";
     expect(inPage(unknown)).toBe(unknown);

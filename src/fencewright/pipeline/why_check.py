@@ -125,10 +125,10 @@ def _reason(design: Design, part: StrengthPart, row: int) -> Reason:
         computed("C", "capacity", float(checks.capacity[row]), kind.unit),
         *check_inputs(one),
     )
-    opinion = "" if kind.is_counted else ", not counted in the utilisation"
+    used = f"{float(checks.utilisation[row]):.0%}"
     return Reason(
         f"{kind.label} ({kind.part})",
-        f'{float(checks.utilisation[row]):.0%} used, governed by the case "{name}"{opinion}',
+        f'{used} used, governed by the case "{name}"{"" if kind.is_counted else ", not counted in the utilisation"}',
         inputs,
         words[0],
         f"u = D / C; {words[1]}",

@@ -42,6 +42,13 @@ class CheckedRow:
         return int(self.part.checked.checks.brace_index[self.row])
 
 
+_PULL_FACTORS = {
+    "cold": "factor of the cold pull",
+    "set": "factor of the set pull",
+    "hot": "factor of the hot pull",
+}
+
+
 def _case_inputs(one: CheckedRow) -> list[Input]:
     """Name the factors of the case."""
     case = one.case
@@ -50,7 +57,7 @@ def _case_inputs(one: CheckedRow) -> list[Input]:
     method = one.design.job.settings.strength.method
     factors = member_factors(case, method) if one.check in OF_MEMBERS else soil_factors(case)
     origin = f'load case "{case.name}": {case.why} [{case.source}]'
-    given = [("f_p", f"factor of the {case.pull} pull", factors.pull)]
+    given = [("f_p", _PULL_FACTORS[case.pull], factors.pull)]
     if case.wind != "none":
         given.append(("f_w", f"factor of the wind, {case.wind}", factors.wind))
     if case.extra != "none":
@@ -133,7 +140,7 @@ def _member(one: CheckedRow) -> list[Input]:
         *_at_grade(one),
         computed(
             "R",
-            f"{kind} that its section bears, before duration",
+            f"{'bending' if kind == 'bending' else 'shear'} that its section bears, before duration",
             float(own[post]),
             one.check.kind.unit,
             origin,

@@ -142,19 +142,22 @@ def _gaps(design: Design, part: Part) -> list[Input]:
 
 
 def _top_says(design: Design, row: int, height_m: float, pinned_m: float) -> str:
-    show, choice = UnitSystem(design.job.asked.job.sheets), design.job.settings.top_line
-    away = height_m - design.job.settings.top_height_m
+    if math.isfinite(pinned_m):
+        return "its height is pinned"
     spans = design.layout.spans
     meets = (spans.from_post == row) | (spans.to_post == row)
     level = bool((meets & (spans.kind == int(SpanKind.GATE))).any())
-    across = "; level with the post across the gate" if level else ""
-    if math.isfinite(pinned_m):
-        return "its height is pinned"
-    if abs(away) < 1e-4:
-        return f"at its nominal height{across}"
-    if away >= choice.high_m - _SAME_M or away <= -choice.low_m + _SAME_M:
-        return f"at the {'upper' if away > 0 else 'lower'} edge of its band{across}"
-    return f"{show.small(abs(away))} {'above' if away > 0 else 'below'} nominal, for a smooth line{across}"
+    says = _where_in_band(design, height_m - design.job.settings.top_height_m)
+    return f"{says}; level with the post across the gate" if level else says
+
+
+def _where_in_band(design: Design, away_m: float) -> str:
+    show, choice = UnitSystem(design.job.asked.job.sheets), design.job.settings.top_line
+    if abs(away_m) < 1e-4:
+        return "at its nominal height"
+    if away_m >= choice.high_m - _SAME_M or away_m <= -choice.low_m + _SAME_M:
+        return f"at the {'upper' if away_m > 0 else 'lower'} edge of its band"
+    return f"{show.small(abs(away_m))} {'above' if away_m > 0 else 'below'} nominal, for a smooth line"
 
 
 def _lower_top(design: Design, row: int) -> str:

@@ -88,14 +88,15 @@ def _by_one_rate(design: Design, settings: ProgrammeSettings, effort: Effort, na
             practice(job, "programme.paint_share", ("p", "share of it that is painting"), shares.paint, "%")
         )
         symbols = "H = q h p / r" if effort.kind == "paint" else "H = q h (1 - p) / r"
-        words += "; a share of that row of work"
+        words = f"{words}; a share of that row of work"
     elif effort.kind == "anchor":
         inputs.append(
             practice(
                 job, "programme.anchor_share", ("p", "share of it that is anchoring"), shares.anchor, "%"
             )
         )
-        symbols, words = "H = q h p / r", words + "; a share of that row of work"
+        words = f"{words}; a share of that row of work"
+        symbols = "H = q h p / r"
     return Reason(
         "labour hours",
         "of one person, dry days",

@@ -117,28 +117,34 @@ export class WhyPanel extends LitElement {
 
   /** Posts, pulls and rolls are known by their names; the rest by what they are. */
   private heading({ id, kind, where }: WhyAnswer): TemplateResult {
-    const words = html`<span lang=${langOf(where)}>${inPage(where)}</span>`;
+    const words = this.said(where);
     return NAMED_BY_WORDS.has(kind)
       ? html`${words} <small>${id}</small>`
       : html`${id} <small>${words}</small>`;
   }
 
   private one(reason: Reason): TemplateResult {
-    return html`<article lang=${languageInUse() === "en" ? nothing : "en"} data-name=${reason.name} class=${reason.name === this.about ? "asked" : ""}>
-      <h3><span lang=${langOf(reason.name) === nothing ? languageInUse() : "en"}>${inPage(reason.name)}</span><span lang=${typeof reason.result === "string" && langOf(reason.result) === nothing ? languageInUse() : nothing}>${this.shown(reason.result, reason.unit)}</span></h3>
-      <p>${reason.says}</p>
-      ${reason.words ? html`<p class="quiet">${reason.words}${reason.symbols ? html`<br /><code>${reason.symbols}</code>` : nothing}</p>` : nothing}
-      ${reason.inputs.length ? html`<div class="wide"><table><tbody>${reason.inputs.map((input) => html`<tr><td><code>${input.symbol}</code></td><td class="name">${input.name}<br /><small>${input.origin}</small>${this.way(input.origin)}</td><td class=${Array.isArray(input.value) ? "value" : "value one"}>${this.shown(input.value, input.unit)}</td></tr>`)}</tbody></table></div>` : nothing}
-      ${reason.source ? html`<p><small>${[reason.source_text || reason.source, reason.clause].filter(Boolean).join(", ")}</small></p>` : nothing}
-      ${reason.next_smaller ? html`<p>${reason.next_smaller}</p>` : nothing}
+    const { name, says, words, symbols, inputs, next_smaller, result } = reason;
+    return html`<article data-name=${name} class=${name === this.about ? "asked" : ""}>
+      <h3>${this.said(name)}<span lang=${typeof result === "string" ? langOf(result) : nothing}>${this.shown(result, reason.unit)}</span></h3>
+      <p>${this.said(says)}</p>
+      ${words ? html`<p class="quiet">${this.said(words)}${symbols ? html`<br /><code>${symbols}</code>` : nothing}</p>` : nothing}
+      ${inputs.length ? html`<div class="wide"><table><tbody>${inputs.map((input) => html`<tr><td><code>${input.symbol}</code></td><td class="name">${this.said(input.name)}<br /><small>${this.said(input.origin)}</small>${this.way(input.origin)}</td><td class=${Array.isArray(input.value) ? "value" : "value one"}>${this.shown(input.value, input.unit)}</td></tr>`)}</tbody></table></div>` : nothing}
+      ${reason.source ? html`<p><small lang=${languageInUse() === "en" ? nothing : "en"}>${[reason.source_text || reason.source, reason.clause].filter(Boolean).join(", ")}</small></p>` : nothing}
+      ${next_smaller ? html`<p>${this.said(next_smaller)}</p>` : nothing}
     </article>`;
+  }
+
+  /** What the program says, in the page's language where that is known; else marked as what it is. */
+  private said(text: string): TemplateResult {
+    return html`<span lang=${langOf(text)}>${inPage(text)}</span>`;
   }
 
   /** The way to the reasons of a number that came from another. */
   private way(origin: string): TemplateResult | typeof nothing {
     const thing = namedIn(origin);
     if (!thing) return nothing;
-    return html`<br /><button lang=${languageInUse()} @click=${() => {
+    return html`<br /><button @click=${() => {
       this.thing = thing;
     }}>${say("why_of_it", { name: thing })}</button>`;
   }

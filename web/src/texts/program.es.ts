@@ -3,5 +3,6 @@
 import fields from "./fields.es.json";
 import findings from "./findings.es.json";
 import phrases from "./program.es.json";
+import reasons from "./why.es.json";
 
-export default { fields, findings, phrases };
+export default { fields, findings, phrases: { ...phrases, ...reasons } };
