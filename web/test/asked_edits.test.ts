@@ -89,7 +89,14 @@ test("the leg on which a station lies", () => {
 });
 
 test("a closed line's section begins past its first corner; its stations are the job's", () => {
-  const line = { name: "a", start_m: 10, length_m: 100, posts: [], ground: [], openings: new Set<number>() };
+  const line = {
+    name: "a",
+    start_m: 10,
+    length_m: 100,
+    posts: [],
+    ground: { station_m: [], elevation_m: [] },
+    openings: new Set<number>(),
+  };
   expect([0, 50, 90, 95].map((along) => stationAlong(line, along))).toEqual([10, 60, 0, 5]);
   expect(stationAlong({ ...line, start_m: 0 }, 100)).toBe(100);
 });

@@ -57,7 +57,7 @@ function line(posts: number): SectionLine {
       uplift_n: 0,
       isPinned: false,
     })),
-    ground: places.map((place): [number, number] => [2 * place, 10]),
+    ground: { station_m: places.map((place) => 2 * place), elevation_m: places.map(() => 10) },
     openings: new Set([10]),
   };
 }
@@ -86,7 +86,8 @@ test("posts that would run together are drawn as one band and by their fixed pos
 test("heights hold all from the feet in the ground to the tops, between posts too", () => {
   const level = line(51);
   expect(elevations(level, 0, 100)).toEqual({ low: 10 - 0.7, high: 11.5 });
-  const slope = { ...level, ground: level.ground.map(([at, _]): [number, number] => [at, 10 + at / 4]) };
+  const { station_m } = level.ground;
+  const slope = { ...level, ground: { station_m, elevation_m: Array.from(station_m, (at) => 10 + at / 4) } };
   expect(groundAt(slope, 41)).toBeCloseTo(20.25);
   const between = elevations({ ...slope, posts: [] }, 40.5, 41.5);
   expect(between.low).toBeCloseTo(20.125);

@@ -27,10 +27,7 @@ const LINE: SectionLine = {
   start_m: 0,
   length_m: 100,
   posts: Array.from({ length: 11 }, (_, place) => post(place)),
-  ground: [
-    [0, 100],
-    [100, 100],
-  ],
+  ground: { station_m: [0, 100], elevation_m: [100, 100] },
   openings: new Set(),
 };
 

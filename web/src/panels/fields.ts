@@ -48,8 +48,25 @@ const TITLES: Readonly<Record<string, string>> = {
 
 const MOST_POINTS = 200; // a longer list of points is for the plan
 
+const NONE_KNOWN: KnownNames = {};
+/** Fields by schema and table, without names to pick from: a list of findings asks for them over and over. */
+const fieldsRead = new WeakMap<SchemaNode, Map<string, readonly Field[]>>();
+
 /** Fields of one table of the job file, of its rows where it is repeated; tables within it are left out. */
-export function fieldsOf(schema: SchemaNode, table: string, known: KnownNames = {}): Field[] {
+export function fieldsOf(
+  schema: SchemaNode,
+  table: string,
+  known: KnownNames = NONE_KNOWN,
+): readonly Field[] {
+  if (known !== NONE_KNOWN) return readFields(schema, table, known);
+  const tables = fieldsRead.get(schema) ?? new Map<string, readonly Field[]>();
+  fieldsRead.set(schema, tables);
+  const fields = tables.get(table) ?? readFields(schema, table, known);
+  tables.set(table, fields);
+  return fields;
+}
+
+function readFields(schema: SchemaNode, table: string, known: KnownNames): Field[] {
   const found = schema.properties?.[table];
   const whole = found && resolved(schema, found);
   const node = whole?.items ? resolved(schema, whole.items) : whole;

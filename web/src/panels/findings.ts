@@ -19,7 +19,8 @@ const OF_PRODUCTS: ReadonlySet<string> = new Set(["rail", "roll"]);
 export class FindingList extends LitElement {
   static override styles = css`
     ol { list-style: none; margin: 0; padding: 0; display: grid; gap: 0.5rem; }
-    li { border-left: 5px solid var(--mark); padding: 0.4rem 0.6rem; background: var(--raised); display: grid; gap: 0.3rem; }
+    /* those that are scrolled out of sight are neither laid out nor painted */
+    li { border-left: 5px solid var(--mark); padding: 0.4rem 0.6rem; background: var(--raised); display: grid; gap: 0.3rem; content-visibility: auto; contain-intrinsic-size: auto 9rem; }
     p { margin: 0; }
     .stop { --mark: var(--stop); }
     .caution { --mark: var(--caution); }

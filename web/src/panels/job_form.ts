@@ -105,7 +105,7 @@ export class JobForm extends LitElement {
     return this.renderRoot.querySelector<HTMLElement>(`[name="${key}"]`);
   }
 
-  private get fields(): Field[] {
+  private get fields(): readonly Field[] {
     const all = this.schema ? fieldsOf(this.schema, this.table, this.known) : [];
     const { only } = this;
     return only ? only.flatMap((key) => all.filter((field) => field.key === key)) : all;

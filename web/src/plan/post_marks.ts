@@ -7,33 +7,35 @@ import type { FenceSource } from "./fence_source.ts";
 import { markOf } from "./looks.ts";
 import type { PlanPost } from "./model.ts";
 
+/** A post that is off by less has the same mark: a fifth of a pixel where the plan is drawn largest. [m] */
+const UNSEEN_M = 0.001;
+
 export class PostMarks {
-  private posts: readonly PlanPost[] = [];
-  private marks: readonly Feature[] = [];
+  private marks: readonly Mark[] = [];
 
   constructor(private readonly source: FenceSource) {}
 
   /** Show posts; gives whether anything looks otherwise. A mark is known by its place and role: its name may change. */
   show(posts: readonly PlanPost[]): boolean {
-    const { first, last } = changedRows(this.posts, posts);
-    const spare = new Map<string, Feature[]>();
-    for (let row = first; row < this.posts.length - last; row++) {
-      const key = keyOf(this.posts[row] as PlanPost);
+    const before = this.marks;
+    const { first, last } = keptRows(before, posts);
+    const spare = new Map<string, Mark[]>();
+    for (const mark of before.slice(first, before.length - last)) {
+      const key = keyOf(mark.of);
       const found = spare.get(key);
-      const mark = this.marks[row] as Feature;
       if (found) found.push(mark);
       else spare.set(key, [mark]);
     }
-    const added: Feature[] = [];
+    const added: Mark[] = [];
     const between = posts.slice(first, posts.length - last).map((post) => {
       const kept = spare.get(keyOf(post))?.pop();
-      if (!kept) added.push(postMark(post));
-      return kept ?? (added.at(-1) as Feature);
+      if (kept) return kept;
+      const mark = { of: post, feature: postFeature(post) };
+      added.push(mark);
+      return mark;
     });
-    const after = this.marks.slice(this.posts.length - last);
-    this.marks = this.marks.slice(0, first).concat(between, after);
-    this.posts = posts;
-    const isOtherwise = this.tellMarks();
+    this.marks = before.slice(0, first).concat(between, before.slice(before.length - last));
+    const isOtherwise = this.tell(posts);
     const gone = [...spare.values()].flat();
     if (gone.length > posts.length / 2) this.putAll();
     else this.put(gone, added);
@@ -41,14 +43,14 @@ export class PostMarks {
   }
 
   /** Give the marks the names and the states of their posts; gives whether any had another. */
-  private tellMarks(): boolean {
+  private tell(posts: readonly PlanPost[]): boolean {
     let isOtherwise = false;
-    this.posts.forEach((post, row) => {
-      const mark = this.marks[row] as Feature;
+    this.marks.forEach(({ feature }, row) => {
+      const post = posts[row] as PlanPost;
       const overloaded = isOverloaded(post);
-      if (mark.get("id") === post.id && mark.get("overloaded") === overloaded) return;
-      mark.set("id", post.id, true);
-      mark.set("overloaded", overloaded, true);
+      if (feature.get("id") === post.id && feature.get("overloaded") === overloaded) return;
+      feature.set("id", post.id, true);
+      feature.set("overloaded", overloaded, true);
       isOtherwise = true;
     });
     return isOtherwise;
@@ -56,48 +58,59 @@ export class PostMarks {
 
   /** Marks of the line posts among some posts. */
   ofLinePosts(ids: ReadonlySet<string>): Feature[] {
-    return ids.size
-      ? this.marks.filter((mark, row) => isLinePost(mark) && ids.has((this.posts[row] as PlanPost).id))
-      : [];
+    const found = ids.size ? this.marks.filter(isLinePost).map(({ feature }) => feature) : [];
+    return found.filter((feature) => ids.has(String(feature.get("id"))));
   }
 
   /** One by one. */
-  private put(gone: readonly Feature[], added: readonly Feature[]): void {
+  private put(gone: readonly Mark[], added: readonly Mark[]): void {
     const { source } = this;
-    const fixed = (mark: Feature) => !isLinePost(mark);
-    change(source, gone.filter(fixed), added.filter(fixed));
+    change(source, gone.filter(isFixed), added.filter(isFixed));
     change(source.linePosts, gone.filter(isLinePost), added.filter(isLinePost));
   }
 
   /** Another fence: all anew, which is quicker than one by one. */
   private putAll(): void {
-    const { linePosts } = this.source;
-    const others = this.source.getFeatures().filter((mark) => mark.get("kind") !== "post");
-    this.source.clear(true);
-    this.source.addFeatures([...others, ...this.marks.filter((mark) => !isLinePost(mark))]);
-    linePosts.clear(true);
-    linePosts.addFeatures(this.marks.filter(isLinePost));
+    const { source } = this;
+    const others = source.getFeatures().filter((feature) => feature.get("kind") !== "post");
+    source.clear(true);
+    source.addFeatures([...others, ...featuresOf(this.marks.filter(isFixed))]);
+    source.linePosts.clear(true);
+    source.linePosts.addFeatures(featuresOf(this.marks.filter(isLinePost)));
   }
 }
 
-/** A source tells of a change also where it is given nothing. */
-function change(source: VectorSource<Feature>, gone: Feature[], added: Feature[]): void {
-  if (gone.length) source.removeFeatures(gone);
-  if (added.length) source.addFeatures(added);
+/** A mark on the map, and the post as it was when it was drawn. */
+interface Mark {
+  of: PlanPost;
+  feature: Feature;
 }
 
-/** How many rows at the beginning, and how many at the end, are of the same posts. */
-function changedRows(before: readonly PlanPost[], now: readonly PlanPost[]): { first: number; last: number } {
-  const most = Math.min(before.length, now.length);
-  const isSame = (row: number, nowRow: number) => isAlike(before[row] as PlanPost, now[nowRow] as PlanPost);
+const featuresOf = (marks: readonly Mark[]): Feature[] => marks.map(({ feature }) => feature);
+
+/** A source tells of a change also where it is given nothing. */
+function change(source: VectorSource<Feature>, gone: readonly Mark[], added: readonly Mark[]): void {
+  if (gone.length) source.removeFeatures(featuresOf(gone));
+  if (added.length) source.addFeatures(featuresOf(added));
+}
+
+/** How many marks at the beginning, and how many at the end, show where the posts stand now. */
+function keptRows(marks: readonly Mark[], posts: readonly PlanPost[]): { first: number; last: number } {
+  const most = Math.min(marks.length, posts.length);
+  const shows = (row: number, of: number) => isShown(posts[of] as PlanPost, (marks[row] as Mark).of);
   let [first, last] = [0, 0];
-  while (first < most && isSame(first, first)) first += 1;
-  while (last < most - first && isSame(before.length - 1 - last, now.length - 1 - last)) last += 1;
+  while (first < most && shows(first, first)) first += 1;
+  while (last < most - first && shows(marks.length - 1 - last, posts.length - 1 - last)) last += 1;
   return { first, last };
 }
 
-function isAlike(one: PlanPost, other: PlanPost): boolean {
-  return one.at[0] === other.at[0] && one.at[1] === other.at[1] && one.role === other.role;
+/** Whether a post stands where one was drawn: a corner that moves shifts others by a hair, as stations are rounded. */
+function isShown(post: PlanPost, drawn: PlanPost): boolean {
+  return (
+    Math.abs(post.at[0] - drawn.at[0]) < UNSEEN_M &&
+    Math.abs(post.at[1] - drawn.at[1]) < UNSEEN_M &&
+    post.role === drawn.role
+  );
 }
 
 function keyOf(post: PlanPost): string {
@@ -108,12 +121,16 @@ function isOverloaded(post: PlanPost): boolean {
   return (post.utilisation ?? 0) > 1;
 }
 
-function isLinePost(mark: Feature): boolean {
-  return mark.get("role") === "line";
+function isLinePost({ of }: Mark): boolean {
+  return of.role === "line";
 }
 
-function postMark(post: PlanPost): Feature {
-  const mark = markOf("post", post.id, { role: post.role, overloaded: isOverloaded(post) });
-  mark.setGeometry(new OlPoint([...post.at]));
-  return mark;
+function isFixed(mark: Mark): boolean {
+  return !isLinePost(mark);
+}
+
+function postFeature(post: PlanPost): Feature {
+  const feature = markOf("post", post.id, { role: post.role, overloaded: isOverloaded(post) });
+  feature.setGeometry(new OlPoint([...post.at]));
+  return feature;
 }

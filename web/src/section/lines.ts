@@ -1,7 +1,7 @@
 /** What runs along a long section: the ground, the band of the tops, the rails and the top line. */
 
 import { type Brush, type Inks, type InSight, type Marked, topOf } from "./board.ts";
-import { placeFrom, type SectionLine } from "./model.ts";
+import { placeIn, type SectionLine } from "./model.ts";
 import type { Frame, SectionScale } from "./scale.ts";
 import { addBack, addLine, strokeLine, Trace } from "./trace.ts";
 
@@ -17,30 +17,28 @@ export function drawGround(
   frame: Frame,
   inks: Inks,
 ): void {
-  const { ground } = line;
-  const stationOf = (each: readonly [number, number]) => each[0];
-  const first = Math.max(0, placeFrom(ground, scale.stationAt(frame.left), stationOf) - 1);
-  const past = placeFrom(ground, scale.stationAt(frame.left + frame.width), stationOf);
-  const last = Math.min(ground.length - 1, past);
-  const [from, to] = [ground[first], ground[last]];
-  if (!from || !to) return;
-  const trace = new Trace();
+  const { station_m: stations, elevation_m: elevations } = line.ground;
+  if (stations.length === 0) return;
+  const first = Math.max(0, placeIn(stations, scale.stationAt(frame.left)) - 1);
+  const last = Math.min(stations.length - 1, placeIn(stations, scale.stationAt(frame.left + frame.width)));
   const step_m = LEAST_STEP_PX / scale.across_per_m;
+  const trace = new Trace();
+  const add = (place: number) =>
+    trace.to(scale.across(stations[place] as number), scale.up(elevations[place] as number));
   let place = first;
   while (place < last) {
-    const [station_m, elevation_m] = ground[place] as readonly [number, number];
-    trace.to(scale.across(station_m), scale.up(elevation_m));
-    place = Math.min(last, Math.max(place + 1, placeFrom(ground, station_m + step_m, stationOf, place)));
+    add(place);
+    place = Math.min(last, placeIn(stations, (stations[place] as number) + step_m, place + 1));
   }
-  trace.to(scale.across(to[0]), scale.up(to[1]));
+  add(last);
   const surface = trace.taken();
   brush.strokeStyle = inks.ground_ink;
   brush.lineWidth = 1.5;
   strokeLine(brush, surface);
   brush.beginPath();
   addLine(brush, surface);
-  brush.lineTo(scale.across(to[0]), frame.top + frame.height + 8);
-  brush.lineTo(scale.across(from[0]), frame.top + frame.height + 8);
+  brush.lineTo(scale.across(stations[last] as number), frame.top + frame.height + 8);
+  brush.lineTo(scale.across(stations[first] as number), frame.top + frame.height + 8);
   brush.closePath();
   brush.globalAlpha = 0.45;
   brush.fillStyle = inks.ground;

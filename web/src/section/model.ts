@@ -25,23 +25,28 @@ export interface SectionLine {
   start_m: number;
   length_m: number;
   posts: readonly SectionPost[];
-  /** Ground as stations and elevations, rising in station. [m] */
-  ground: readonly (readonly [station_m: number, elevation_m: number])[];
+  ground: SectionGround;
   /** Spans, as places in `posts`, that a gate or crossing opens: no rail is drawn there. */
   openings: ReadonlySet<number>;
 }
 
+/** Places on the ground, rising in station. [m] */
+export interface SectionGround {
+  station_m: ArrayLike<number>;
+  elevation_m: ArrayLike<number>;
+}
+
 /** The ground at a station, straight between the places where it is known; NaN where it is not. [m] */
-export function groundAt(line: SectionLine, station_m: number): number {
-  const after = placeFrom(line.ground, station_m, (each) => each[0]);
-  const [from, to] = [
-    line.ground[after - 1] ?? line.ground[after],
-    line.ground[after] ?? line.ground[after - 1],
-  ];
-  if (!from || !to) return Number.NaN;
-  const wide_m = to[0] - from[0];
-  const share = wide_m > 0 ? Math.min(1, Math.max(0, (station_m - from[0]) / wide_m)) : 0;
-  return from[1] + share * (to[1] - from[1]);
+export function groundAt({ ground }: SectionLine, station_m: number): number {
+  const { station_m: stations, elevation_m: elevations } = ground;
+  const last = stations.length - 1;
+  if (last < 0) return Number.NaN;
+  const after = Math.min(last, placeIn(stations, station_m));
+  const before = Math.max(0, after - 1);
+  const [from_m, to_m] = [stations[before] as number, stations[after] as number];
+  const share = to_m > from_m ? Math.min(1, Math.max(0, (station_m - from_m) / (to_m - from_m))) : 0;
+  const [low_m, high_m] = [elevations[before] as number, elevations[after] as number];
+  return low_m + share * (high_m - low_m);
 }
 
 /** Lowest and highest elevation of what stands between two stations, from a post's foot to its top before it is sawn. */
@@ -54,10 +59,10 @@ export function elevations(line: SectionLine, low_m: number, high_m: number): { 
   };
   for (const station_m of [low_m, high_m]) hold(groundAt(line, station_m), groundAt(line, station_m)); // NaN holds nothing
   const { ground, posts } = line;
-  for (let place = placeFrom(ground, low_m, (each) => each[0]); place < ground.length; place++) {
-    const [station_m, elevation_m] = ground[place] as readonly [number, number];
-    if (station_m > high_m) break;
-    hold(elevation_m, elevation_m);
+  const { station_m: stations, elevation_m: heights } = ground;
+  for (let place = placeIn(stations, low_m); place < stations.length; place++) {
+    if ((stations[place] as number) > high_m) break;
+    hold(heights[place] as number, heights[place] as number);
   }
   for (let place = placeFrom(posts, low_m, (each) => each.station_m); place < posts.length; place++) {
     const post = posts[place] as SectionPost;
@@ -96,18 +101,27 @@ export function heldToBand(post: SectionPost, top_m: number): number {
   );
 }
 
-/** First place, at or after one, whose station is at least so far on, in something that rises in station. */
-export function placeFrom<Each>(
-  all: readonly Each[],
+/** First place whose station is at least so far on, in something that rises in station. */
+export function placeFrom<Each>(all: readonly Each[], station_m: number, of: (each: Each) => number): number {
+  return firstFrom(all.length, station_m, (place) => of(all[place] as Each));
+}
+
+/** The same in stations; none before a place is looked at. */
+export function placeIn(stations_m: ArrayLike<number>, station_m: number, from = 0): number {
+  return firstFrom(stations_m.length, station_m, (place) => stations_m[place] as number, from);
+}
+
+function firstFrom(
+  length: number,
   station_m: number,
-  of: (each: Each) => number,
+  stationAt: (place: number) => number,
   from = 0,
 ): number {
   let low = from;
-  let high = all.length;
+  let high = length;
   while (low < high) {
     const middle = (low + high) >> 1;
-    if (of(all[middle] as Each) < station_m) low = middle + 1;
+    if (stationAt(middle) < station_m) low = middle + 1;
     else high = middle;
   }
   return low;

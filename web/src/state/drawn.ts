@@ -277,18 +277,23 @@ function groundOf(
   const counts = numbers(tables, "spans", "ground_samples");
   const along = numbers(tables, "ground", "along_m");
   const heights = numbers(tables, "ground", "ground_m");
-  const all: [number, number][] = [];
-  let [sample, span] = [0, 0];
-  const at = (post: SectionPost | undefined) => {
-    if (post) all.push([post.station_m, post.ground_m]);
+  const most = rows.reduce((sum, row) => sum + (counts[row] || 0), posts.length);
+  const [stations, elevations] = [new Float64Array(most), new Float64Array(most)];
+  let [sample, span, count] = [0, 0, 0];
+  const put = (station_m: number, elevation_m: number) => {
+    stations[count] = station_m;
+    elevations[count] = elevation_m;
+    count += 1;
   };
   rows.forEach((row, place) => {
-    at(posts[place]);
+    const post = posts[place];
+    if (post) put(post.station_m, post.ground_m);
     for (; span < row; span++) sample += counts[span] || 0;
     for (let last = sample + (counts[row] || 0); sample < last; sample++)
-      all.push([(begins[place] ?? 0) + (along[sample] ?? 0), heights[sample] ?? 0]);
+      put((begins[place] ?? 0) + (along[sample] ?? 0), heights[sample] ?? 0);
     span = row + 1;
   });
-  at(posts[rows.length]);
-  return all;
+  const end = posts[rows.length];
+  if (end) put(end.station_m, end.ground_m);
+  return { station_m: stations.subarray(0, count), elevation_m: elevations.subarray(0, count) };
 }
