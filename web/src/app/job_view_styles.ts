@@ -14,9 +14,9 @@ export const jobViewStyles = css`
   .body { display: grid; min-height: 0; grid-template: minmax(0, 1fr) 9px var(--section, clamp(11rem, 30%, 18rem)) / minmax(0, 1fr) 9px var(--side, clamp(22rem, 41.5%, 37.5rem)); grid-template-areas: "plan beside side" "between beside side" "section beside side"; }
   .beside { grid-area: beside; }
   .between { grid-area: between; }
-  /* no part's size hangs on what it holds: what changes in one is laid out and painted there alone; a folded section is as high as its strip */
-  .plan, .panel { contain: strict; }
-  .section { contain: layout paint style; }
+  /* no size here hangs on what is inside, but for that of a folded section, which is as high as its strip */
+  .plan, .panel { contain: layout size; }
+  .section { contain: layout; }
   .plan { grid-area: plan; position: relative; min-height: 0; display: grid; grid-template-rows: auto minmax(0, 1fr) auto; }
   .sheet { grid-row: 2; position: relative; min-height: 0; }
   .plan fence-plan { height: 100%; }

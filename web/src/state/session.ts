@@ -38,6 +38,9 @@ export interface Answer {
 /** How long a refused stream is left alone. */
 const AGAIN_MS = 3000;
 
+/** Letters of an answer whose reading is a task by itself: what it draws is another. */
+const LARGE = 200_000;
+
 const NO_ANSWER: Answer = {
   revision: 0,
   tables: {},
@@ -68,6 +71,8 @@ export class Session extends EventTarget {
   private tried = 0;
   /** Answers to an earlier revision: where it is the one that undo leads back to, they came before word of it. */
   private early: StageSaid[] = [];
+  /** Answers that have been read and not yet taken. */
+  private heard: StageSaid[] = [];
   private waiting: Edit | null = null;
   private isTrying = false;
   private trying: Promise<void> = Promise.resolve();
@@ -105,6 +110,7 @@ export class Session extends EventTarget {
     const stream = new EventSource(api.liveAddress(this.state.id));
     this.stream = stream;
     stream.addEventListener("open", () => {
+      this.takeHeard();
       // A stream sends its tables whole when it begins; till then what was known before can be read.
       this.isBegun = false;
       if (this.wasLost) void this.catchUp();
@@ -115,10 +121,15 @@ export class Session extends EventTarget {
       this.setConnected(false);
       if (stream.readyState === EventSource.CLOSED) this.listenLater();
     });
-    stream.addEventListener("stage", (event) =>
-      this.took(JSON.parse((event as MessageEvent<string>).data) as StageSaid),
-    );
+    stream.addEventListener("stage", (event) => {
+      const { data } = event as MessageEvent<string>;
+      this.takeHeard();
+      this.heard.push(JSON.parse(data) as StageSaid);
+      if (data.length < LARGE) this.takeHeard();
+      else setTimeout(() => this.takeHeard());
+    });
     stream.addEventListener("refused", (event) => {
+      this.takeHeard();
       const said = JSON.parse((event as MessageEvent<string>).data) as {
         revision: number;
         trial: number | null;
@@ -169,6 +180,11 @@ export class Session extends EventTarget {
   /** An answer to an older revision, or to a trial that is over, never overwrites a newer one. */
   private isOld(revision: number, trial: number | null): boolean {
     return revision < this.state.head || (trial !== null && trial < this.tried);
+  }
+
+  /** Take what has been read, in the order in which it was told. */
+  private takeHeard(): void {
+    for (const said of this.heard.splice(0)) if (!this.isClosed) this.took(said);
   }
 
   private took(said: StageSaid): void {
