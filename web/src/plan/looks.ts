@@ -93,7 +93,8 @@ export class Looks {
     const dot_px = isMarked ? DOT_PX.most : Math.min(DOT_PX.most, Math.max(DOT_PX.least, room_px));
     return this.once(`post ${role} ${isMarked} ${overloaded} ${isLine ? dot_px : ""} ${name}`, () => {
       const image = this.shape(role, isMarked, overloaded, dot_px);
-      return new Style({ image, zIndex: isLine ? 4 : 5, ...(name ? { text: this.words(name, -16) } : {}) });
+      const zIndex = (isLine ? 4 : 5) + (overloaded ? 0.5 : 0); // from far, no neighbour lies on what is overloaded
+      return new Style({ image, zIndex, ...(name ? { text: this.words(name, -16) } : {}) });
     });
   }
 

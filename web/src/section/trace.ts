@@ -8,7 +8,7 @@ const UNSEEN_PX = 0.2;
 const STROKE_POINTS = 50;
 
 type Path = Pick<CanvasRenderingContext2D, "moveTo" | "lineTo">;
-type Strokes = Path & Pick<CanvasRenderingContext2D, "beginPath" | "stroke">;
+type Strokes = Path & Pick<CanvasRenderingContext2D, "beginPath" | "stroke" | "lineJoin">;
 
 /** Points gathered one after the other, from left to right; drawing them begins anew. */
 export class Trace {
@@ -37,11 +37,13 @@ export function addBack(path: Path, flat: readonly number[]): void {
   for (let at = flat.length - 2; at >= 0; at -= 2) path.lineTo(flat[at] as number, flat[at + 1] as number);
 }
 
-/** Stroke a line that nothing shines through. */
+/** Stroke a line that nothing shines through; its turns do not stand out in spikes where they are sharp. */
 export function strokeLine(brush: Strokes, flat: readonly number[]): void {
+  brush.lineJoin = "round";
   for (let from = 0; from + 2 < flat.length; from += 2 * STROKE_POINTS) {
     brush.beginPath();
     addLine(brush, flat, from, Math.min(flat.length, from + 2 * STROKE_POINTS + 2));
     brush.stroke();
   }
+  brush.lineJoin = "miter";
 }
