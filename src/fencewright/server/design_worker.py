@@ -1,5 +1,6 @@
 """The process that designs: it keeps what it has read, and follows the newest edit of each job."""
 
+import ctypes
 import gc
 import multiprocessing
 import os
@@ -32,6 +33,8 @@ _HELD_MS = 60.0  # a stage that ends within this time waits for the next: one ev
 _SPLIT_AFTER = "pulls"  # what comes then follows in a child process of its own
 _FOLLOWS_BY = 10  # by so much a child gives way to what a person waits for
 _MOST_JOBS = 8
+_TRIM_THRESHOLD, _MMAP_THRESHOLD = -1, -3  # of mallopt(3)
+_KEPT_BYTES = 32_000_000
 _FORKS = (
     hasattr(os, "fork") and sys.platform != "darwin"
 )  # there a forked child may not use the system's libraries
@@ -240,12 +243,22 @@ def take_in() -> Callable[[str, Any], Any]:
     return taken
 
 
+def _keep_memory() -> None:
+    """Let what is freed stay with the process, where its library can be told so: the next edit needs as much again."""
+    if sys.platform == "linux":
+        with suppress(OSError, AttributeError):  # another C library
+            library = ctypes.CDLL(None)
+            library.mallopt(_TRIM_THRESHOLD, 2 * _KEPT_BYTES)
+            library.mallopt(_MMAP_THRESHOLD, _KEPT_BYTES)
+
+
 def work(tasks: Connection, answers: Connection) -> None:
     """Run a worker: the target of its process."""
     if hasattr(os, "setsid"):
         os.setsid()  # so that it is ended together with its children
     os.environ["GDAL_NUM_THREADS"] = "1"  # threads of a library are not there in the children
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the server ends it by closing its pipe
+    _keep_memory()
     gc.set_threshold(200_000, 50, 50)  # a design builds much and drops little: look for cycles seldom
     shipped_catalogue()
     with suppress(BrokenPipeError):
