@@ -431,7 +431,7 @@ def test_a_far_background_and_a_missing_file_are_told(
     give(job, {"a.png": raster(quarters(), driver="PNG"), "a.pgw": world})
     answer = shown(job["id"], "a.png")
     assert answer["kind"] == "picture"
-    assert "km from the lines" in answer["sentence"]
+    assert " mi from the lines" in answer["sentence"]  # the job is on US sheets
     assert client.get(f"/api/jobs/{job['id']}/backgrounds/none.png").status_code == 404
 
 

@@ -23,6 +23,7 @@ from fencewright.exchange.records import SiteFile
 from fencewright.exchange.site_files import read_site_file
 from fencewright.findings import InputError
 from fencewright.job.record import Job
+from fencewright.quantity.show import UnitSystem
 from fencewright.server.importing import SITE_KINDS
 from fencewright.server.models import BackdropFeature, BackgroundAnswer
 from fencewright.site.plane import WGS84, Origin, Plane, to_plane
@@ -244,4 +245,5 @@ def _far(bounds_m: Bounds, job: Job) -> str:
     apart_m = math.hypot(across, along)
     if apart_m < FAR_M:
         return ""
-    return f"it lies {apart_m / 1000:,.0f} km from the lines: check its coordinates and [site] crs"
+    far = UnitSystem(job.asked.job.sheets).far(apart_m)
+    return f"it lies {far} from the lines: check its coordinates and [site] crs"
