@@ -18,6 +18,8 @@ if TYPE_CHECKING:
 
 _FIRST_PORT = 8420
 
+_KEPT_OPEN_S = 75  # a line between two edits: one that is closed just as the next is sent would lose it
+
 
 def serve(job: Path | None, port: int | None, *, browser: bool, store: str | None, host: str) -> None:
     """Serve until stopped; a job named is taken into the store once, and opened."""
@@ -49,9 +51,14 @@ def _run(service: "Service", listening: socket.socket, host: str, token: str | N
     from fencewright.server.app import make_app
 
     app = make_app(service, host=host, token=token)
-    server = uvicorn.Server(
-        uvicorn.Config(app, log_level="warning", access_log=False, timeout_graceful_shutdown=2)
+    config = uvicorn.Config(
+        app,
+        log_level="warning",
+        access_log=False,
+        timeout_graceful_shutdown=2,
+        timeout_keep_alive=_KEPT_OPEN_S,
     )
+    server = uvicorn.Server(config)
     ended = server.handle_exit
 
     def end(sig: int, frame: FrameType | None) -> None:
