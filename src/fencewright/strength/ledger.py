@@ -14,6 +14,8 @@ Flags = NDArray[np.bool_]
 
 # utilisation of what nothing holds (a brace too slender to be allowed), so that no table holds an infinity
 NOTHING_HOLDS = 1000.0
+# cases this near to each other are equally bad: one from the left and its mirror image differ by a rounding
+_EQUAL = 1e-9
 
 
 def quotient(demand: Floats, capacity: Floats) -> Floats:
@@ -78,8 +80,10 @@ class Ledger:
         table = self.braces if of_brace else self.posts
         used = quotient(demand, capacity)
         every = np.arange(used.shape[1])
-        pick = used.argmax(axis=0) if len(used) > 1 else np.zeros(len(every), np.int64)
-        most = used[pick, every] if len(used) > 1 else used[0]
+        pick, most = np.zeros(len(every), np.int64), used[0]
+        if len(used) > 1:
+            pick = (used >= (1.0 - _EQUAL) * used.max(axis=0)).argmax(axis=0)
+            most = used[pick, every]
         if check not in table:
             own = every
             empty = np.empty(len(every))
@@ -87,7 +91,8 @@ class Ledger:
         else:
             before, at = table[check], slice(None) if rows is None else rows
             least, earlier = before.utilisation[at], case[pick] < before.case[at]
-            own = np.flatnonzero((most > least) | ((most == least) & earlier & (most > 0)))
+            factor = np.where(earlier, 1.0 - _EQUAL, 1.0 + _EQUAL)
+            own = np.flatnonzero((most > 0) & (most > factor * least))
         row, kept, pick = table[check], own if rows is None else rows[own], pick[own]
         row.demand[kept] = asked = demand[pick, own]
         row.capacity[kept] = _held(asked, capacity[pick, own] if capacity.ndim == 2 else capacity[own])
