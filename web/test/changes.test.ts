@@ -1,6 +1,7 @@
 import { describe, expect, it } from "vitest";
 import type { Summary } from "../src/api/records.ts";
-import { changesOf, isNothing, type Whole } from "../src/state/changes.ts";
+import { changesOf, type Whole } from "../src/state/changes.ts";
+import { isNothing } from "../src/state/no_changes.ts";
 
 function whole(stations: number[], tops: number[], bags: number, posts4: number): Whole {
   const ids = stations.map((_, i) => `P${i + 1}`);

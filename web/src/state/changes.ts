@@ -39,23 +39,6 @@ export function changesOf(before: Whole, after: Whole): Changes {
   };
 }
 
-/** Whether nothing at all changed. */
-export function isNothing(changes: Changes): boolean {
-  const lists = [
-    changes.sums,
-    changes.order,
-    changes.moved,
-    changes.added,
-    changes.spacing,
-    changes.tops,
-    changes.cuts,
-    changes.stock,
-    changes.holes,
-    changes.set,
-  ];
-  return changes.gone === 0 && changes.rolls === 0 && lists.every((list) => list.length === 0);
-}
-
 function compareSums(before: Summary, after: Summary): SumChange[] {
   const total = (summary: Summary) => Object.values(summary.posts).reduce((sum, count) => sum + count, 0);
   const rows: SumChange[] = [

@@ -4,7 +4,7 @@ import { api, type Edit, type JobState, Refusal, WINDOW, withItem } from "../api
 import type { FindingRow, Summary } from "../api/records.ts";
 import type { System } from "../units/show.ts";
 import { afterFrame } from "./after_frame.ts";
-import { type Changes, changesOf, type Whole } from "./changes.ts";
+import type { Changes, Whole } from "./changes.ts";
 import type { Bands } from "./drawn.ts";
 import { changed, type TableChange, type Tables } from "./tables.ts";
 
@@ -225,23 +225,21 @@ export class Session extends EventTarget {
 
   /** A task of its own, after the frame that shows the answer. */
   private compareSoon(revision: number): void {
-    afterFrame(() => {
-      if (this.isClosed || this.answer.revision !== revision || this.answer.pending.length) return;
-      this.compare(revision);
-      this.tell("answer", "changes");
-    });
+    afterFrame(() => void this.compare(revision));
   }
 
-  /** Compare a whole design with the one before it. */
-  private compare(revision: number): void {
-    const { tables, summary } = this.answer;
-    if (!summary) return;
+  /** Compare a whole design with the one before it. How that is done is fetched with the first, which has none before. */
+  private async compare(revision: number): Promise<void> {
+    const comparing = await import("./changes.ts").catch(() => null); // the stream says when the line is back
+    const { tables, summary, pending } = this.answer;
+    if (this.isClosed || this.answer.revision !== revision || pending.length || !summary) return;
     const now = { tables, summary, revision };
     if (this.whole && this.whole.revision !== revision) {
-      this.changes = changesOf(this.whole, now);
+      this.changes = comparing?.changesOf(this.whole, now) ?? null;
       this.changedBetween = [this.whole.revision, revision];
     }
     this.whole = now;
+    this.tell("answer", "changes");
   }
 
   private async refresh(label: string): Promise<void> {
