@@ -8,12 +8,12 @@ import {
   inPage,
   langOf,
   langOfSaid,
-  readProgramWords,
+  readLaterWords,
 } from "../src/texts/program.ts";
 import { sayInEnglish, setLanguage } from "../src/texts/say.ts";
 
 beforeEach(async () => {
-  await readProgramWords("es");
+  await readLaterWords("es");
   vi.stubGlobal("document", { documentElement: { lang: "" } });
   setLanguage("es");
 });

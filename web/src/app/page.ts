@@ -6,6 +6,7 @@ import { keyed } from "lit/directives/keyed.js";
 import { controls } from "../look/controls.ts";
 import { readProgramWords } from "../texts/program.ts";
 import { languageInUse, languages, say, setLanguage } from "../texts/say.ts";
+import { fetchLaterWords, wordsCame } from "./later.ts";
 import { tellAgain } from "./retelling.ts";
 import "./job_list.ts";
 import "./job_view.ts";
@@ -39,6 +40,7 @@ export class FencePage extends LitElement {
   override connectedCallback(): void {
     super.connectedCallback();
     window.addEventListener("hashchange", this.moved);
+    wordsCame.addEventListener("words", this.retold);
     document.documentElement.lang = this.language;
     this.showShade();
     void readProgramWords(this.language).then(() => {
@@ -49,6 +51,7 @@ export class FencePage extends LitElement {
   override disconnectedCallback(): void {
     super.disconnectedCallback();
     window.removeEventListener("hashchange", this.moved);
+    wordsCame.removeEventListener("words", this.retold);
   }
 
   /** A job that was left while its program was away stays at hand: it could not be read again. */
@@ -96,8 +99,11 @@ export class FencePage extends LitElement {
     await readProgramWords(language);
     setLanguage(language);
     this.language = languageInUse();
-    tellAgain(this.renderRoot as ShadowRoot);
+    this.retold();
+    void fetchLaterWords(language);
   }
+
+  private retold = (): void => tellAgain(this.renderRoot as ShadowRoot);
 
   private inside(): TemplateResult {
     const id = this.jobId || this.away;

@@ -44,22 +44,49 @@ const LEAST_LITERAL = 12;
 /** The language that the program itself speaks. */
 const PROGRAM = "en";
 
-const SOURCES: Record<string, () => Promise<{ default: ProgramWords }>> = {
-  es: () => import("./program.es.ts"),
+type Source = () => Promise<{ default: ProgramWords }>;
+
+/** Of each language the words of the first sight, and those of what comes later. */
+const SOURCES: Record<string, { first: Source; later: Source }> = {
+  es: { first: () => import("./program.es.ts"), later: () => import("./later.es.ts") },
 };
 const words: Record<string, ProgramWords> = {
   [PROGRAM]: { findings: findingsEn, fields: {}, phrases: {} },
 };
 const read: Record<string, Phrases> = {};
+/** Languages whose later words have come too. */
+const whole = new Set<string>();
 
 /** Fetch a language's words for what the program says; without them, that stays English and is marked so. */
 export async function readProgramWords(language: string): Promise<void> {
   const source = SOURCES[language];
   if (language in words || !source) return;
   try {
-    words[language] = (await source()).default;
+    words[language] = (await source.first()).default;
   } catch {
     // the program cannot be reached: it is asked for again with the next change of language
+  }
+}
+
+/** Fetch its words for the panels that come later too; gives whether there is more to say than before. */
+export async function readLaterWords(language: string): Promise<boolean> {
+  await readProgramWords(language);
+  const source = SOURCES[language];
+  if (!source || whole.has(language)) return false;
+  try {
+    const later = (await source.later()).default;
+    const first = words[language];
+    if (!first || whole.has(language)) return false;
+    whole.add(language);
+    words[language] = {
+      fields: { ...first.fields, ...later.fields },
+      findings: { ...first.findings, ...later.findings },
+      phrases: { ...first.phrases, ...later.phrases },
+    };
+    delete read[language];
+    return true;
+  } catch {
+    return false; // as above
   }
 }
 
