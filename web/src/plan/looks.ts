@@ -9,6 +9,7 @@ import Stroke from "ol/style/Stroke.js";
 import Style from "ol/style/Style.js";
 import Text from "ol/style/Text.js";
 import { CODE, type PlanInks, USE_STEPS, useStep } from "./inks.ts";
+import { postShape } from "./post_shape.ts";
 
 /** About half the way to the next post: room for a ring on the plan. */
 const HALF_BAY_M = 1.5;
@@ -92,7 +93,7 @@ export class Looks {
     const room_px = Math.round(this.bay_m / resolution) / 3;
     const dot_px = isMarked ? DOT_PX.most : Math.min(DOT_PX.most, Math.max(DOT_PX.least, room_px));
     return this.once(`post ${role} ${isMarked} ${overloaded} ${isLine ? dot_px : ""} ${name}`, () => {
-      const image = this.shape(role, isMarked, overloaded, dot_px);
+      const image = postShape(this.inks, role, isMarked, overloaded, dot_px);
       const zIndex = (isLine ? 4 : 5) + (overloaded ? 0.5 : 0); // from far, no neighbour lies on what is overloaded
       return new Style({ image, zIndex, ...(name ? { text: this.words(name, -16) } : {}) });
     });
@@ -126,32 +127,6 @@ export class Looks {
         zIndex: (isLine ? 4 : 6) + step / 4,
         ...(words ? { text: this.words(words, -20) } : {}),
       });
-    });
-  }
-
-  /** Line post: a dot; end and gate: a square; corner: a larger square; strain: a diamond; tee: a triangle. */
-  private shape(
-    role: string,
-    isMarked: boolean,
-    overloaded: boolean,
-    dot_px: number,
-  ): CircleStyle | RegularShape {
-    const ink = isMarked ? this.inks.accent : overloaded ? this.inks.stop : this.inks.ink;
-    const isHollow = role === "line" && !overloaded && dot_px > 2.5;
-    const fill = new Fill({ color: isHollow ? this.inks.paper : ink });
-    const stroke = new Stroke({ color: ink, width: isMarked ? 3 : Math.min(1.5, dot_px) });
-    const grown = isMarked ? 2 : 0;
-    if (role === "line" || role === "bend")
-      return new CircleStyle({ radius: (role === "bend" ? 5 : dot_px) + grown, fill, stroke });
-    const corner = Math.PI / 4;
-    if (role === "strain") return new RegularShape({ points: 4, radius: 7 + grown, angle: 0, fill, stroke });
-    if (role === "tee") return new RegularShape({ points: 3, radius: 7 + grown, fill, stroke });
-    return new RegularShape({
-      points: 4,
-      radius: (role === "corner" ? 8 : 6.5) + grown,
-      angle: corner,
-      fill,
-      stroke,
     });
   }
 
