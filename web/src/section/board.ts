@@ -18,6 +18,24 @@ export interface Inks {
   rail: string;
 }
 
+/** The inks that the page has now. */
+export function inksOf(element: Element): Inks {
+  const style = getComputedStyle(element);
+  const ink = (name: string) => style.getPropertyValue(name).trim() || "#000";
+  return {
+    ink: ink("--ink"),
+    soft: ink("--soft"),
+    line: ink("--line"),
+    faint: ink("--faint"),
+    paper: ink("--paper"),
+    accent: ink("--accent"),
+    ground: ink("--ground"),
+    ground_ink: ink("--ground-ink"),
+    band: ink("--band"),
+    rail: ink("--rail"),
+  };
+}
+
 export interface Marked {
   /** Places in the line's posts. */
   hovered: number;

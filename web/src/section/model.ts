@@ -36,6 +36,19 @@ export interface SectionGround {
   elevation_m: ArrayLike<number>;
 }
 
+/** Whether a line that was told anew is drawn as the one before. */
+export function isSameDrawing(before: SectionLine | null | undefined, now: SectionLine | null): boolean {
+  return (
+    before === now ||
+    (before?.name === now?.name &&
+      before?.start_m === now?.start_m &&
+      before?.length_m === now?.length_m &&
+      before?.posts === now?.posts &&
+      before?.ground === now?.ground &&
+      before?.openings === now?.openings)
+  );
+}
+
 /** The ground at a station, straight between the places where it is known; NaN where it is not. [m] */
 export function groundAt({ ground }: SectionLine, station_m: number): number {
   const { station_m: stations, elevation_m: elevations } = ground;

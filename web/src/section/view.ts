@@ -4,10 +4,17 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
 import { say } from "../texts/say.ts";
 import { type System, showLong, showSmall } from "../units/show.ts";
-import type { Inks } from "./board.ts";
+import { type Inks, inksOf } from "./board.ts";
 import { drawSection } from "./drawing.ts";
 import { SectionHand, type Touch } from "./hand.ts";
-import { elevations, heldToBand, type SectionLine, type SectionPost, stationAlong } from "./model.ts";
+import {
+  elevations,
+  heldToBand,
+  isSameDrawing,
+  type SectionLine,
+  type SectionPost,
+  stationAlong,
+} from "./model.ts";
 import { type Frame, type SectionScale, sectionScale } from "./scale.ts";
 import { heldInside, type Shown, zoomedAbout } from "./window.ts";
 import { saidOf } from "./words.ts";
@@ -131,25 +138,8 @@ export class FenceSection extends LitElement {
   }
 
   private inks(): Inks {
-    this.kept ??= this.readInks();
+    this.kept ??= inksOf(this);
     return this.kept;
-  }
-
-  private readInks(): Inks {
-    const style = getComputedStyle(this);
-    const ink = (name: string) => style.getPropertyValue(name).trim() || "#000";
-    return {
-      ink: ink("--ink"),
-      soft: ink("--soft"),
-      line: ink("--line"),
-      faint: ink("--faint"),
-      paper: ink("--paper"),
-      accent: ink("--accent"),
-      ground: ink("--ground"),
-      ground_ink: ink("--ground-ink"),
-      band: ink("--band"),
-      rail: ink("--rail"),
-    };
   }
 
   private placeOf(id: string): number {
@@ -291,19 +281,6 @@ export class FenceSection extends LitElement {
 
 /** What is drawn, beside the line itself. */
 const DRAWN: readonly string[] = ["system", "selected", "hovered", "zoomed"];
-
-/** Whether a line that was told anew is drawn as the one before. */
-function isSameDrawing(before: SectionLine | null | undefined, now: SectionLine | null): boolean {
-  return (
-    before === now ||
-    (before?.name === now?.name &&
-      before?.start_m === now?.start_m &&
-      before?.length_m === now?.length_m &&
-      before?.posts === now?.posts &&
-      before?.ground === now?.ground &&
-      before?.openings === now?.openings)
-  );
-}
 
 const CURSORS = { top: "ns-resize", foot: "ew-resize", board: "" };
 
