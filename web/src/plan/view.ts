@@ -30,6 +30,7 @@ export class FencePlan extends LitElement {
   /** The job as it is, for the backgrounds that its files give. */
   @property({ attribute: false }) job: JobState | null = null;
   @property() system: System = "us";
+  private ground: Grid | null = null;
   @property() tool: Tool = "choose";
   @property() chosen = "";
   /** Number of the chosen obstacle; -1 where none is. */
@@ -95,6 +96,7 @@ export class FencePlan extends LitElement {
 
   /** Lay the terrain under the plan: shading and contours; null takes them away. */
   async showTerrain(grid: Grid | null): Promise<void> {
+    this.ground = grid;
     await this.under?.showTerrain(grid, this.system);
   }
 
@@ -141,6 +143,7 @@ export class FencePlan extends LitElement {
     const before = changed.get("model") as PlanModel | undefined;
     if (changed.has("model")) this.fill(before ?? EMPTY_PLAN);
     if (changed.has("job") && this.job) this.under?.followJob(this.job);
+    if (changed.has("system") && this.ground) void this.showTerrain(this.ground); // contours are of round numbers in it
     if (changed.has("tool")) this.dropSketch();
     const hasPosts = changed.has("model") && before?.posts !== this.model.posts;
     const isSeen = ["showsUse", "several", "chosen", "chosenRow", "hovered"].some((name) =>
