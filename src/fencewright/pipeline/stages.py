@@ -1,6 +1,6 @@
 """The stages of a design, one after the other: the only flow there is."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -32,6 +32,9 @@ STAGES = (
     "stake-out",
     "design",
 )
+_SIZED = ("strength", "holes", "brace_holes")
+_DRAWN = ("rail_models", "tension", "site_checks")
+_CUT = ("cuts", "rail_marks_m", "is_control", "top_sd_m", "gap_sd_m")
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -60,6 +63,15 @@ def stages(job: Job) -> Iterator[Stage]:
     InputError
         A job from which no design is possible.
     """
+    gathered: dict[str, Any] = {}
+    for stage in first_stages(job):
+        gathered |= stage.tables
+        yield stage
+    yield from following_stages(job, gathered)
+
+
+def first_stages(job: Job) -> Iterator[Stage]:
+    """Run the stages that say where the fence stands and whether it holds; as `stages`, up to the pulls."""
     findings: list[Finding] = list(job.findings)
     layout, said = lay_out(job)
     sizes, more = stated_sizes(job, layout)
@@ -73,23 +85,42 @@ def stages(job: Job) -> Iterator[Stage]:
     holes, brace_holes = holes_asked(job, layout, sizes, unstable, top_line.needs_concrete)
     job, held = hold_with_braces(job, layout, strands, top_line, holes, brace_holes)
     findings += held.findings
-    sized: dict[str, Any] = {name: getattr(held, name) for name in ("strength", "holes", "brace_holes")}
-    yield Stage("strength", {**sized, "findings": tuple(findings)})
-    drawn: dict[str, Any] = {name: getattr(held, name) for name in ("rail_models", "tension", "site_checks")}
-    yield Stage("tension", {"tension": held.tension, "site_checks": held.site_checks})
+    sized: dict[str, Any] = {name: getattr(held, name) for name in _SIZED}
+    yield Stage("strength", {**sized, "settings": job.settings, "findings": tuple(findings)})
+    yield Stage("tension", {name: getattr(held, name) for name in _DRAWN})
     holes, brace_holes = held.holes, held.brace_holes
     cuts, marks, control, top_sd, gap_sd = cut_posts(job, layout, strands, top_line, holes)
-    cut: dict[str, Any] = {"cuts": cuts, "rail_marks_m": marks, "is_control": control}
-    cut |= {"top_sd_m": top_sd, "gap_sd_m": gap_sd}
+    cut = dict(zip(_CUT, (cuts, marks, control, top_sd, gap_sd), strict=True))
     yield Stage("holes", {"holes": holes, "brace_holes": brace_holes, **cut})
     pulls = pull_table(layout, strands, top_line.top_m, job.settings.rolls.tail_m)
     length_sd = length_sd_m(layout, pulls, top_line.top_m, top_sd)
     yield Stage("pulls", {"pulls": pulls, "length_sd_m": length_sd})
-    cutting, said = cut_all_rolls(job, layout, strands, pulls, top_line.top_m)
+
+
+def following_stages(job: Job, gathered: Mapping[str, Any]) -> Iterator[Stage]:
+    """Run the stages that follow from those: rolls, order, stake-out, the whole.
+
+    Parameters
+    ----------
+    job : Job
+        What is asked.
+    gathered : mapping
+        Every table that `first_stages` has yielded, by name.
+
+    Yields
+    ------
+    Stage
+        As `stages`, from the rolls on.
+    """
+    job = replace(job, settings=gathered["settings"])  # strength may have chosen some
+    findings: list[Finding] = list(gathered["findings"])
+    layout, strands, pulls = gathered["layout"], gathered["strands"], gathered["pulls"]
+    holes, brace_holes = gathered["holes"], gathered["brace_holes"]
+    cutting, said = cut_all_rolls(job, layout, strands, pulls, gathered["top_line"].top_m)
     findings += said
     yield Stage("rolls", {"cutting": cutting})
     lists = {one.rail: one.cut_list for one in cutting}
-    basis = Basis(layout, strands, holes, brace_holes, cuts, pulls, lists)
+    basis = Basis(layout, strands, holes, brace_holes, gathered["cuts"], pulls, lists)
     order = order_lines(basis, job.settings, job.catalogue, job.asked.job.sheets)
     load = load_list(basis, order, job.settings, job.catalogue, job.asked.job.sheets)
     yield Stage("order", {"order": order, "load": load})
@@ -97,18 +128,13 @@ def stages(job: Job) -> Iterator[Stage]:
     findings += said
     yield Stage("stake-out", {"stake_out": staked})
     bag = job.settings.holes.bag.yield_m3
+    known = {name: gathered[name] for name in ("layout", "strands", "top_line", "pulls", "length_sd_m")}
     made = Design(
         job=job,
-        layout=layout,
-        strands=strands,
-        top_line=top_line,
-        length_sd_m=length_sd,
-        **cut,
-        **sized,
-        **drawn,
+        **known,
+        **{name: gathered[name] for name in (*_SIZED, *_DRAWN, *_CUT)},
         bags=holes.concrete_m3 / bag,
         brace_bags=brace_holes.concrete_m3 / bag,
-        pulls=pulls,
         cutting=cutting,
         order=order,
         load=load,

@@ -10,78 +10,27 @@ import sys
 import threading
 import time
 import traceback
-import warnings
 from collections import OrderedDict
-from collections.abc import Callable, Collection, Iterator
+from collections.abc import Callable
 from contextlib import suppress
-from dataclasses import dataclass, field
 from multiprocessing.connection import Connection
 from pathlib import Path
 from typing import Any
 
 from fencewright.catalogue.loading import shipped_catalogue
 from fencewright.desk.warm_reading import WarmReader
-from fencewright.exchange.live_tables import TOLD_AFTER, Tables, only_new, site_tables, stage_tables
+from fencewright.exchange.live_tables import TOLD_AFTER, site_tables, stage_tables
 from fencewright.exchange.sent_columns import ColumnReceiver, ColumnSender
 from fencewright.findings import FencewrightError
 from fencewright.job.record import Job
-from fencewright.pipeline.stages import STAGES, Stage, stages
+from fencewright.pipeline.stages import first_stages, following_stages
+from fencewright.server.following import CAN_FORK, start_follower
+from fencewright.server.stage_answer import FOLLOWED_SOON, StageAnswer
 
 _DROP_AFTER = "top line"  # what a hand drags is seen so far, then the newer answer is begun
-_FOLLOWED_SOON = ("site", "layout", "top line")
-_HELD_MS = 60.0  # a stage that ends within this time waits for the next: one event is drawn in one go
-_SPLIT_AFTER = "pulls"  # what comes then follows in a child process of its own
-_FOLLOWS_BY = 10  # by so much a child gives way to what a person waits for
 _MOST_JOBS = 8
 _TRIM_THRESHOLD, _MMAP_THRESHOLD = -1, -3  # of mallopt(3)
 _KEPT_BYTES = 32_000_000
-_FORKS = (
-    hasattr(os, "fork") and sys.platform != "darwin"
-)  # there a forked child may not use the system's libraries
-
-
-@dataclass
-class _Answer:
-    """What is told of one design, stage by stage: each column once, what is quickly followed with what follows it."""
-
-    job: Job
-    begun_s: float
-    followed_soon: Collection[str]
-    gathered: dict[str, Any] = field(default_factory=dict)
-    told: Tables = field(default_factory=dict)
-    held: dict[str, Any] | None = None
-
-    def after(self, stage: str, made: tuple[Tables, dict[str, Any]]) -> dict[str, Any] | None:
-        """Give what is told after a stage; None where it waits for the next one, which will come soon."""
-        done = STAGES.index(stage) + 1 if stage in STAGES else 0
-        elapsed_ms = (time.perf_counter() - self.begun_s) * 1000
-        content: dict[str, Any] = {
-            "stage": stage,
-            "pending": list(STAGES[done:]),
-            "elapsed_ms": round(elapsed_ms, 1),
-            "tables": only_new(made[0], self.told),
-            "values": made[1],
-        }
-        if self.held is not None:
-            content["values"] = self.held["values"] | content["values"]
-            content["tables"] = _joined(self.held["tables"], content["tables"])
-        self.held = content if stage in self.followed_soon and elapsed_ms < _HELD_MS else None
-        return content if self.held is None else None
-
-    def rest(self, following: Iterator[Stage]) -> dict[str, Any] | None:
-        """Compute the stages that are left, and give what is told at the end."""
-        for stage in following:
-            self.gathered |= stage.tables
-        return self.after("design", stage_tables("design", self.gathered, self.job))
-
-
-def _joined(first: dict[str, Any], second: dict[str, Any]) -> dict[str, Any]:
-    """Tables of two stages that are told together."""
-    joined = dict(first)
-    for name, said in second.items():
-        columns = first[name]["columns"] | said["columns"] if name in first else said["columns"]
-        joined[name] = {"rows": said["rows"], "columns": columns}
-    return joined
 
 
 class DesignWorker:
@@ -94,17 +43,16 @@ class DesignWorker:
 
     def __init__(self, tasks: Connection, answers: Connection) -> None:
         self.tasks, self.answers = tasks, answers
-        self.turns = multiprocessing.get_context("fork").Lock() if _FORKS else threading.Lock()
+        self.turns = multiprocessing.get_context("fork").Lock() if CAN_FORK else threading.Lock()
         self.reader = WarmReader()
         self.columns = ColumnSender()
         self.jobs: OrderedDict[tuple[str, str], Job] = OrderedDict()
-        self.children: dict[int, str] = {}
+        self.follower = start_follower(self.send) if CAN_FORK else None
         self.waiting: list[dict[str, Any]] = []
 
     def run(self) -> None:
         """Serve until the pipe is closed."""
         while self._receive():
-            self._reap()
             task = self.waiting.pop(0)
             if task["do"] == "stop":
                 self._stop(task["key"])
@@ -112,8 +60,13 @@ class DesignWorker:
                 self.send(task["ticket"], "dropped", None)
             else:
                 self._take(task)
-        for child in self.children:
-            _end(child)
+        if self.follower is not None:
+            self.follower.close()
+
+    def _stop(self, key: str) -> None:
+        """End what is still computed for a key that has a newer task."""
+        if self.follower is not None:
+            self.follower.stop(key)
 
     def _receive(self) -> bool:
         """Take in what the pipe holds, waiting for the first; false once it is closed."""
@@ -157,30 +110,30 @@ class DesignWorker:
         job = self._job(task)
         self.send(task["ticket"], "read", None)
         # What a hand drags is seen at once, if only in part; an edit is drawn in one go.
-        held = [stage for stage in _FOLLOWED_SOON if not (task["is_trial"] and stage == _DROP_AFTER)]
-        answer = _Answer(job, begun, held)
+        held = [stage for stage in FOLLOWED_SOON if not (task["is_trial"] and stage == _DROP_AFTER)]
+        answer = StageAnswer(job, begun, held)
         try:
             self._follow(task, answer)
         except FencewrightError:
             self._tell(task, answer.held)  # the line as drawn is shown all the same
             raise
 
-    def _follow(self, task: dict[str, Any], answer: _Answer) -> None:
+    def _follow(self, task: dict[str, Any], answer: StageAnswer) -> None:
         job = answer.job
         self._tell(task, answer.after("site", site_tables(job)))
-        following = stages(job)
-        for stage in following:
+        for stage in first_stages(job):
             answer.gathered |= stage.tables
             if stage.name == "layout":
                 self.send(task["ticket"], "laid out", None)
             if stage.name in TOLD_AFTER:
                 self._tell(task, answer.after(stage.name, stage_tables(stage.name, answer.gathered, job)))
-            if stage.name == _SPLIT_AFTER:
-                break
             if stage.name == _DROP_AFTER and self._receive_more() and self._has_newer(task["key"]):
                 self.send(task["ticket"], "dropped", None)
                 return
-        self._aside(task, lambda: answer.rest(following))
+        if self.follower is None:
+            self.send(task["ticket"], "last", answer.rest(following_stages(job, answer.gathered)))
+        else:
+            self.follower.follow(task, answer)
 
     def _tell(self, task: dict[str, Any], content: dict[str, Any] | None) -> None:
         if content is not None:
@@ -188,49 +141,6 @@ class DesignWorker:
 
     def _receive_more(self) -> bool:
         return not self.tasks.poll() or self._receive()
-
-    def _aside(self, task: dict[str, Any], compute: Any) -> None:
-        """Compute in a child that can be ended at any moment, where the system can make one; else here."""
-        if not _FORKS:
-            self.send(task["ticket"], "last", compute())
-            return
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore", DeprecationWarning)  # no Python thread but this one runs here
-            child = os.fork()
-        if child:
-            self.children[child] = task["key"]
-            return
-        code = 1
-        try:
-            os.nice(_FOLLOWS_BY)
-            try:
-                answer: tuple[str, Any] = ("last", compute())
-            except FencewrightError as error:
-                answer = ("refused", error)
-            except BaseException as error:
-                answer = ("fault", f"{type(error).__name__}: {error}")
-            signal.signal(signal.SIGTERM, signal.SIG_IGN)  # an answer begun is an answer ended
-            self.send(task["ticket"], *answer)
-            code = 0
-        finally:
-            os._exit(code)
-
-    def _stop(self, key: str) -> None:
-        """End what is still computed for a key that has a newer task."""
-        for child, own in list(self.children.items()):
-            if own == key:
-                _end(child)
-                del self.children[child]
-
-    def _reap(self) -> None:
-        for child in list(self.children):
-            if os.waitpid(child, os.WNOHANG)[0]:
-                del self.children[child]
-
-
-def _end(child: int) -> None:
-    os.kill(child, signal.SIGTERM)
-    os.waitpid(child, 0)
 
 
 def take_in() -> Callable[[str, Any], Any]:

@@ -40,7 +40,7 @@ def work_with_a_fault(tasks: Connection, answers: Connection) -> None:
         raise TypeError("no stage\nof that kind")
         yield
 
-    setattr(design_worker, "stages", broken)  # noqa: B010  # a name of another module's own
+    setattr(design_worker, "first_stages", broken)  # noqa: B010  # a name of another module's own
     design_worker.work(tasks, answers)
 
 
