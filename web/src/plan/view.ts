@@ -151,6 +151,7 @@ export class FencePlan extends LitElement {
     );
     if (hasPosts || isSeen) this.tellLooks();
     if (isSeen || (hasPosts && this.showsUse)) this.sources.repaintMarks();
+    if (changed.has("model")) this.map?.renderSync(); // the next frame then has that much less to do
   }
 
   private fill(before: PlanModel): void {

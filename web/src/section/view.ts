@@ -86,8 +86,10 @@ export class FenceSection extends LitElement {
     if (changed.has("selected")) this.reveal();
   }
 
-  override updated(): void {
-    if (this.isToDraw) this.redraw();
+  /** An answer is drawn at once: the next frame then has that much less to do. */
+  override updated(changed: Map<string, unknown>): void {
+    if (this.isToDraw && changed.has("line")) this.drawNow();
+    else if (this.isToDraw) this.redraw();
     this.isToDraw = false;
   }
 
@@ -100,10 +102,13 @@ export class FenceSection extends LitElement {
   /** Draw in the next frame, once however often it is asked. */
   redraw(): void {
     if (this.asked) return;
-    this.asked = requestAnimationFrame(() => {
-      this.asked = 0;
-      this.draw();
-    });
+    this.asked = requestAnimationFrame(() => this.drawNow());
+  }
+
+  private drawNow(): void {
+    cancelAnimationFrame(this.asked);
+    this.asked = 0;
+    this.draw();
   }
 
   private draw(): void {
