@@ -31,6 +31,7 @@ ROOT = Path(__file__).parents[1]
 QUIET = ("--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-sandbox")
 MOST_FRAME_MS, MOST_SCRIPT_KB, MOST_FIRST_MS, LEAST_FRAMES_S = 50, 200, 1000, 30
 PLAIN_RUNS = 5
+PAUSE_MS = 250  # between one whole answer and the next edit: no hand is quicker
 
 # Every answer that the page has taken is noted with the stages still to come, once the frame that shows it is painted.
 NOTES = """
@@ -234,7 +235,9 @@ def edits(page: Page, line: str, count: int, until: int, plain: dict[str, float]
         name: [] for name in ("top line", "pulls", "design", "taken", "worker", "long", "gap")
     }
     for number in range(count + 2):
-        said = page.evaluate(EDIT, [edit_of(page, line, number), until])
+        edit = edit_of(page, line, number)
+        page.wait_for_timeout(PAUSE_MS)
+        said = page.evaluate(EDIT, [edit, until])
         at = {pending: (painted, taken, elapsed) for pending, painted, taken, elapsed in said["answers"]}
         if number < 2 or 4 not in at:
             continue

@@ -18,6 +18,7 @@ from fencewright.server.live_runs import Beginning, Question, Runs
 from fencewright.server.workers import WorkerPool
 
 KEEP_ALIVE_S = 15.0
+_READY_AFTER, _READY_IN_S = "pulls", 0.08
 _MOST_WAITING = 64  # events that a window may be behind before its stream ends, to begin anew
 
 
@@ -137,8 +138,8 @@ class LiveBoard:
             if live.question is not question:
                 return
             live.answers.append((kind, content))
-            if kind == "last" and self.loop is not None:
-                self.loop.run_in_executor(None, _ready_for_edits, question.text)
+            if kind == "stage" and content["stage"] == _READY_AFTER and self.loop is not None:
+                self.loop.call_later(_READY_IN_S, self._make_ready, question)
             windows = [window for window in live.windows if not window.trial]
         else:
             windows = [
@@ -146,6 +147,12 @@ class LiveBoard:
             ]
         for window in windows:
             _tell(window, question, kind, content)
+
+    def _make_ready(self, question: Question) -> None:
+        """Read the document of a job while its page draws, so that the next edit need not wait for it."""
+        live = self.jobs.get(question.job)
+        if live is not None and live.question is question and self.loop is not None:
+            self.loop.run_in_executor(None, _ready_for_edits, question.text)
 
     def end_trial(self, job: str, window_name: str) -> None:
         """Show a window the job itself again; called from any thread."""
@@ -249,7 +256,6 @@ def _begin_anew(window: Window) -> None:
 
 
 def _ready_for_edits(text: str) -> None:
-    """Read the document of a job whose answer is whole, so that the next edit need not wait for it."""
     with suppress(InputError):
         make_ready(text)
 

@@ -2,7 +2,7 @@
 
 import tempfile
 import tomllib
-from collections import defaultdict
+from collections import OrderedDict, defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field
@@ -38,6 +38,7 @@ _REDRAWN = {
 }  # fmt: skip
 _BEGINS_WITHIN_S = 0.03
 _LAID_OUT_WITHIN_S = 5.0
+_MOST_LATEST = 64  # states of jobs edited lately
 
 
 @dataclass
@@ -52,6 +53,7 @@ class Service:
     reader: WarmReader
     sets: KeptSets = field(default_factory=KeptSets)
     locks: dict[str, Lock] = field(default_factory=lambda: defaultdict(Lock))
+    latest: OrderedDict[str, State] = field(default_factory=OrderedDict)
     backgrounds: Backgrounds = field(default_factory=Backgrounds)
     papers: PaperPages = field(default_factory=PaperPages)
 
@@ -133,10 +135,12 @@ class Service:
         """Make an edit on a revision, have it accepted, and let every window follow."""
         if isinstance(edit, SetPrices):
             return keep_prices(self, id, base, window, edit)
-        state = self.store.state(id, base)
+        state = self._state(id, base)
         made = self._changed(state, edit)
-        if made.text == state.text and base == state.job.head and state.job.deleted_ms is None:
-            return state, ()  # nothing was changed: there is nothing to undo
+        if made.text == state.text:
+            state = self.store.state(id, base)
+            if base == state.job.head and state.job.deleted_ms is None:
+                return state, ()  # nothing was changed: there is nothing to undo
         beginning = None
         if base == state.job.head:  # it is designed while it is read and kept: as a rule it will be accepted
             question = Question(id, base, made.text, str(self.folder(state)), asked=made.asked)
@@ -146,11 +150,22 @@ class Service:
             asked = Made(base, made.text, made.label, made.asked.job.name, window)
             with self.locks[id]:  # windows are told in the order in which edits were accepted
                 accepted = self.store.accept(id, asked)
+                self._keep(accepted.state)
                 self.follow(accepted.state, window)
         except BaseException:
             self.board.go_on(id)
             raise
         return accepted.state, accepted.merged_with
+
+    def _state(self, id: str, base: int) -> State:  # noqa: A002
+        """Give a job at a revision; that of its last edit is at hand. Whether it still is the last, the store will say."""
+        kept = self.latest.get(id)
+        return kept if kept is not None and kept.job.head == base else self.store.state(id, base)
+
+    def _keep(self, state: State) -> None:
+        self.latest[state.job.id] = state
+        if len(self.latest) > _MOST_LATEST:
+            self.latest.popitem(last=False)
 
     def move(self, id: str, change: Callable[[], State], window: str, said: str = "") -> State:  # noqa: A002
         """Undo, redo or go back, and let every window follow; `said` is what it is, where its label does not say."""
