@@ -21,6 +21,17 @@ describe("names of the job file in the words of its forms", () => {
     );
   });
 
+  it("names both of two keys of one table", () => {
+    expect(inFormWords("Set [site] coldest and hottest from a station.", schema)).toMatch(
+      /^Set “Ground, soil and climate: [^”]+” and “Ground, soil and climate: [^”]+” from a station\.$/,
+    );
+    expect(placesIn(["Set [site] coldest and hottest."], schema)).toEqual([
+      { table: "site", key: "coldest" },
+      { table: "site", key: "hottest" },
+    ]);
+    expect(inFormWords("[site] soil and dig", schema)).toMatch(/” and dig$/);
+  });
+
   it("takes no word of the sentence for a key", () => {
     expect(inFormWords("State your own as [[rate]] in the job.", schema)).toMatch(
       /^State your own as “[^”]+” in the job\.$/,

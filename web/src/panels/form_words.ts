@@ -13,6 +13,9 @@ export interface FormPlace {
 
 const MARK = /\[(\[?)([a-z_]+)\]\]?(?: ([a-z_]+)\b)?(?:( = )"([^"]*)"| = \.\.\. ?)?/g;
 
+/** Two keys of one table: `[site] coldest and hottest`. */
+const PAIR = /\[([a-z_]+)\] ([a-z_]+) (and|or|y|o) ([a-z_]+)\b/g;
+
 /** Name of a field on the forms, or of a table: `Site: frost depth`. */
 export function placeWords({ table, key }: FormPlace, schema: SchemaNode | null): string {
   const title = wordOr(`table_${table}`, table);
@@ -23,7 +26,8 @@ export function placeWords({ table, key }: FormPlace, schema: SchemaNode | null)
 
 /** Fields and tables that texts of the program name, each once. */
 export function placesIn(texts: readonly string[], schema: SchemaNode | null): FormPlace[] {
-  const found = texts.flatMap((text) => [...text.matchAll(MARK)].map((match) => placeOf(match, schema)));
+  const marks = texts.flatMap((text) => [...apart(text, schema).matchAll(MARK)]);
+  const found = marks.map((match) => placeOf(match, schema));
   const known = found.filter((each) => each !== null);
   return known.filter(
     (each, i) => known.findIndex((other) => other.table === each.table && other.key === each.key) === i,
@@ -32,7 +36,7 @@ export function placesIn(texts: readonly string[], schema: SchemaNode | null): F
 
 /** A text of the program with the names of the forms in it. */
 export function inFormWords(text: string, schema: SchemaNode | null): string {
-  return text.replace(MARK, (...parts) => {
+  return apart(text, schema).replace(MARK, (...parts) => {
     const [whole, brackets, table, word, equals, value] = parts as (string | undefined)[];
     const match = [whole, brackets, table, word] as unknown as RegExpMatchArray;
     const place = placeOf(match, schema);
@@ -42,9 +46,23 @@ export function inFormWords(text: string, schema: SchemaNode | null): string {
   });
 }
 
+/** A text in which each key stands behind its own table. */
+function apart(text: string, schema: SchemaNode | null): string {
+  return text.replace(PAIR, (whole: string, table: string, one: string, joint: string, other: string) =>
+    isKey(schema, table, one) && isKey(schema, table, other)
+      ? `[${table}] ${one} ${joint} [${table}] ${other}`
+      : whole,
+  );
+}
+
 function placeOf(match: RegExpMatchArray, schema: SchemaNode | null): FormPlace | null {
   const [, brackets, table = "", word = ""] = match;
   if (!TABLES.includes(table)) return null;
-  const isKey = !brackets && schema !== null && fieldsOf(schema, table).some((field) => field.key === word);
-  return { table, key: isKey ? word : "" };
+  return { table, key: !brackets && isKey(schema, table, word) ? word : "" };
+}
+
+function isKey(schema: SchemaNode | null, table: string, word: string): boolean {
+  return (
+    schema !== null && TABLES.includes(table) && fieldsOf(schema, table).some((field) => field.key === word)
+  );
 }
