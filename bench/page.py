@@ -31,6 +31,9 @@ ROOT = Path(__file__).parents[1]
 QUIET = ("--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-sandbox")
 MOST_FRAME_MS, MOST_SCRIPT_KB, MOST_FIRST_MS, LEAST_FRAMES_S = 50, 200, 1000, 30
 PLAIN_RUNS = 5
+GAPS_EVERY = (
+    5  # of so many edits one is made while frames are asked for without end, which takes time of its own
+)
 PAUSE_MS = 250  # between one whole answer and the next edit: no hand is quicker
 
 # Every answer that the page has taken is noted with the stages still to come, once the frame that shows it is painted.
@@ -58,8 +61,17 @@ NOTES = """
         for (const entry of list.getEntries()) seen.long.push([entry.startTime, entry.duration]);
     }).observe({ type: "longtask", buffered: true });
     let last = performance.now();
-    const beat = (now) => { seen.gaps.push([last, now - last]); last = now; requestAnimationFrame(beat); };
-    requestAnimationFrame(beat);
+    const beat = (now) => {
+        if (!seen.isBeating) return;
+        seen.gaps.push([last, now - last]);
+        last = now;
+        requestAnimationFrame(beat);
+    };
+    seen.beat = (isBeating) => {
+        seen.isBeating = isBeating;
+        last = performance.now();
+        if (isBeating) requestAnimationFrame(beat);
+    };
 })();
 """
 EDIT = """
@@ -236,10 +248,15 @@ def edits(page: Page, line: str, count: int, until: int, plain: dict[str, float]
     }
     for number in range(count + 2):
         edit = edit_of(page, line, number)
+        is_beating = number % GAPS_EVERY == 0
+        page.evaluate("(is) => seen.beat(is)", is_beating)
         page.wait_for_timeout(PAUSE_MS)
         said = page.evaluate(EDIT, [edit, until])
         at = {pending: (painted, taken, elapsed) for pending, painted, taken, elapsed in said["answers"]}
         if number < 2 or 4 not in at:
+            continue
+        if is_beating:
+            rows["gap"].append(said["gap"])
             continue
         for name, most in (
             ("top line", 8),
@@ -251,7 +268,6 @@ def edits(page: Page, line: str, count: int, until: int, plain: dict[str, float]
         rows["taken"].append(at[4][1])
         rows["worker"].append(at[4][2])
         rows["long"].append(said["long"])
-        rows["gap"].append(said["gap"])
     let_go: list[float] = []
     for number in range(count + 2, count + 2 + max(count // 4, 2)):
         edit = edit_of(page, line, number)
