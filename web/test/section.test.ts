@@ -3,6 +3,7 @@
 import { expect, test } from "vitest";
 import type { Inks } from "../src/section/board.ts";
 import { drawSection } from "../src/section/drawing.ts";
+import { dropsOf } from "../src/section/lines.ts";
 import { elevations, groundAt, placeFrom, type SectionLine } from "../src/section/model.ts";
 import { sectionScale } from "../src/section/scale.ts";
 
@@ -118,4 +119,15 @@ test.each([
   [9, 4],
 ])("the first place at or past %f", (station, place) => {
   expect(placeFrom([0, 1, 2, 3], station, (each) => each)).toBe(place);
+});
+
+test("rails lie as far below the top of a post that is cut to a string as of any other", () => {
+  const whole = line(4);
+  const bare = (until: number): SectionLine => ({
+    ...whole,
+    posts: whole.posts.map((post) => (post.index < until ? { ...post, rail_marks_m: [] } : post)),
+  });
+  for (const each of [whole, bare(2)])
+    expect(dropsOf(each).map((drop) => drop.toFixed(9))).toEqual(["0.900000000", "0.500000000"]);
+  expect(dropsOf(bare(4))).toEqual([]);
 });

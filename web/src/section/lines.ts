@@ -83,29 +83,28 @@ export function drawRails(
   brush.lineWidth = 1;
   brush.beginPath();
   const trace = new Trace();
-  for (const rail of railsSeen(line, scale, shown)) {
+  for (const drop_m of railsSeen(dropsOf(line), scale, shown)) {
     for (let place = shown.first; place < shown.end; place++) {
       const post = line.posts[place];
-      const mark_m = post?.rail_marks_m[rail];
-      if (mark_m === undefined || line.openings.has(place - 1)) addLine(brush, trace.taken());
-      if (post && mark_m !== undefined)
-        trace.to(scale.across(post.station_m), scale.up(post.ground_m + mark_m));
+      if (line.openings.has(place - 1)) addLine(brush, trace.taken());
+      if (post) trace.to(scale.across(post.station_m), scale.up(post.top_m - drop_m));
     }
     addLine(brush, trace.taken());
   }
   brush.stroke();
 }
 
-/** Numbers of the rails that can be told from each other where posts stand close; of others, of all. */
-function railsSeen(line: SectionLine, scale: SectionScale, shown: InSight): number[] {
-  const marks_m = line.posts
-    .slice(shown.first, shown.first + 2)
-    .map((post) => post.rail_marks_m)
-    .reduce((most, each) => (each.length > most.length ? each : most), []);
-  const last = marks_m.length - 1;
-  const apart_px = (((marks_m[last] ?? 0) - (marks_m[0] ?? 0)) / last) * scale.up_per_m;
-  if (shown.isDense && last > 1 && apart_px < APART_PX) return [0, last];
-  return marks_m.map((_, rail) => rail);
+/** How far each rail lies below the top line; a post that is cut to a string has no marks, and its rails all the same. */
+export function dropsOf(line: SectionLine): number[] {
+  const marked = line.posts.find((post) => post.rail_marks_m.length > 0);
+  return marked ? marked.rail_marks_m.map((mark_m) => marked.top_m - marked.ground_m - mark_m) : [];
+}
+
+/** Of the rails those that can be told from each other where posts stand close; elsewhere all. */
+function railsSeen(drops_m: readonly number[], scale: SectionScale, shown: InSight): readonly number[] {
+  const [first = 0, last = 0] = [drops_m[0], drops_m[drops_m.length - 1]];
+  const apart_px = (Math.abs(last - first) / (drops_m.length - 1)) * scale.up_per_m;
+  return shown.isDense && drops_m.length > 2 && apart_px < APART_PX ? [first, last] : drops_m;
 }
 
 export function drawTopLine(
