@@ -51,6 +51,24 @@ def test_a_worker_that_never_answers_is_ended_and_the_next_task_finds_another(po
     assert not Path(f"/proc/{first}").exists() or "Z" in Path(f"/proc/{first}/stat").read_text()
 
 
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnhandledThreadExceptionWarning")
+def test_an_answer_that_cannot_be_taken_in_keeps_nobody_waiting(odd: Any) -> None:
+    def take_in() -> Callable[[str, Any], Any]:
+        def taken(kind: str, content: Any) -> Any:
+            if content[1] == "odd":
+                raise KeyError(kind)
+            return content
+
+        return taken
+
+    pool = WorkerPool(odd.work_on_some, 1, take_in)
+    first, _ = echo(pool, "one")
+    with pytest.raises(InternalFault, match="the process that designs has ended"):
+        echo(pool, "odd")
+    assert echo(pool, "two")[0] != first
+    pool.close()
+
+
 def test_everyone_who_waits_for_it_is_told(pool: WorkerPool) -> None:
     told: list[str] = []
 

@@ -73,6 +73,8 @@ class _Process:
                 ticket, kind, content = pickle.loads(answers.recv_bytes())
                 heard(ticket, kind, taken(kind, content))
         except (EOFError, OSError):
+            pass  # it has ended
+        finally:  # so too where an answer cannot be taken in: nobody may wait for what is no longer heard
             self.lost(self)
 
     def send(self, task: dict[str, Any]) -> None:
