@@ -3,8 +3,7 @@
 from collections.abc import Mapping, Sequence
 from typing import Any, Literal
 
-from fencewright.findings.cautions import DESIGN_CAUTIONS
-from fencewright.papers.blocks import Paper, Section, Words
+from fencewright.papers.blocks import Paper, Section
 from fencewright.papers.glyphs import fitted, plain_text
 from fencewright.pipeline.record import Design
 from fencewright.sheets.frame import NOT_TO_BE_BUILT
@@ -62,8 +61,3 @@ def paper_of(kind: str, design: Design, record: Mapping[str, Any], sections: Seq
         "banner": banner,
     }
     return Paper(f"{kind}: {name}", kind, size, marks, sections)
-
-
-def caution_words() -> list[Words]:
-    """Give the cautions that every paper for the field repeats."""
-    return [Words(" ".join(DESIGN_CAUTIONS), "caution")]

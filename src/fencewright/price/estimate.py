@@ -21,7 +21,7 @@ from fencewright.price.summing import (
     price_steps,
 )
 from fencewright.price.travel import crew_days, travel_items
-from fencewright.tables.price import KINDS, ConcreteChoice, Price, PriceBook, PriceLine
+from fencewright.tables.price import KINDS, ConcreteChoice, Price, PriceBook
 from fencewright.tables.price_task import PriceTask, Work
 
 
@@ -166,11 +166,6 @@ def _with_total(made: Price, task: PriceTask, settings: PriceSettings) -> Price:
         payments=payments([(one.stage, one.share) for one in settings.payments], customer, digits),
         ownership=yearly_cost(total, settings.life, made.length_m, digits),
     )
-
-
-def missing_lines(price: Price) -> tuple[PriceLine, ...]:
-    """Lines that the total leaves out."""
-    return tuple(line for line in price.lines if line.amount is None)
 
 
 def own_rates(settings: PriceSettings, book: PriceBook | None) -> PriceSettings:

@@ -8,7 +8,7 @@ from fencewright.findings import CAUTION, NOTE, STOP
 from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.record import Design
 from fencewright.quantity.show import UnitSystem
-from fencewright.sheets.letters import one_line, shorten, text_width_em, wrap
+from fencewright.sheets.letters import one_line, shorten, wrap
 from fencewright.sheets.picture import Item, Polygon, Polyline, Text, box_of, line_of
 from fencewright.sheets.scales import ScaleBar
 
@@ -176,8 +176,3 @@ def legend(
         items += texts
         top_m = min(top_m - 0.0038, low - 0.0003)
     return items, top_m
-
-
-def legend_width(entries: Sequence[LegendEntry], most_m: float) -> float:
-    """Width of a legend's widest entry, at most `most_m`. [m]."""
-    return min(most_m, 0.012 + max((text_width_em(e.text) for e in entries), default=0.0) * SMALL_M)
