@@ -82,7 +82,7 @@ export class DrawnJob implements ReactiveController {
     const { session } = this;
     if (!session) return;
     const { tables, bands, pending } = session.answer;
-    const were = session.changesShown?.were ?? NOWHERE;
+    const were = (session.isCompared && session.changes?.were) || NOWHERE;
     this.plan = planOf(tables, this.planFrom, were);
     this.planFrom = { tables, plan: this.plan };
     const names = sectionNames(tables);

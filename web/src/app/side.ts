@@ -218,15 +218,15 @@ export class JobSide extends LitElement {
     return html`<h2>${say("panel_findings")}</h2>
       <dl class="sums">${sums.map(([title, value, thing]) => html`<div><dt>${title}</dt><dd><button class="number" aria-label=${`${value}: ${say("why_of_it", { name: title })}`} title=${say("why")} @click=${() => this.tell("why-asked", { thing, about: "" })}>${value}</button></dd></div>`)}</dl>
       ${this.changed(session)}
-      <finding-list .findings=${session.answer.findings} .schema=${this.schema} .locked=${this.locked}></finding-list>${this.later(session)}`;
+      <finding-list .findings=${session.answer.findings} .late=${session.answer.late} .isFollowing=${session.answer.pending.length > 0} .schema=${this.schema} .locked=${this.locked}></finding-list>${this.later(session)}`;
   }
 
-  /** What the last edit changed. */
+  /** What the last edit changed: that of the edit before stands until its own is known, so that nothing below it jumps. */
   private changed(session: Session): TemplateResult | typeof nothing {
-    const changes = session.changesShown;
+    const { changes } = session;
     if (!changes) return nothing;
     const price = session.state.asked.price as { book?: string } | undefined;
-    return html`<changed-list .changes=${changes} .between=${session.changedBetween} .jobId=${session.state.id} .priced=${Boolean(price?.book)} .system=${session.answer.sheets}></changed-list>`;
+    return html`<changed-list .changes=${changes} .isFollowing=${!session.isCompared} .between=${session.changedBetween} .jobId=${session.state.id} .priced=${Boolean(price?.book)} .system=${session.answer.sheets}></changed-list>`;
   }
 
   private chosenView(session: Session): TemplateResult {

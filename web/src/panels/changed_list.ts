@@ -26,13 +26,15 @@ export class ChangedList extends LitElement {
   static override styles = [
     controls,
     disclosure,
-    css`:host { display: block; } details { border-top: 1px solid var(--line); } dl { margin-bottom: 0.8rem; } dd { font-variant-numeric: tabular-nums; } @media (max-width: 36rem) { dl { grid-template-columns: 1fr; } dd { margin: 0 0 0.4rem 0.8rem; } }`,
+    css`:host { display: block; } details { border-top: 1px solid var(--line); } .following dl { color: var(--soft); } dl { margin-bottom: 0.8rem; } dd { font-variant-numeric: tabular-nums; } @media (max-width: 36rem) { dl { grid-template-columns: 1fr; } dd { margin: 0 0 0.4rem 0.8rem; } }`,
   ];
 
   @property({ attribute: false }) changes: Changes | null = null;
   /** The revisions between which they lie. */
   @property({ attribute: false }) between: readonly [before: number, after: number] = [0, 0];
   @property() jobId = "";
+  /** A newer edit is being designed: what it changes is still to come. */
+  @property({ attribute: false }) isFollowing = false;
   /** The job has a price book. */
   @property({ type: Boolean }) priced = false;
   @property() system: System = "us";
@@ -42,6 +44,8 @@ export class ChangedList extends LitElement {
 
   override willUpdate(changed: Map<string, unknown>): void {
     if (changed.has("between") || changed.has("jobId") || changed.has("priced")) void this.ask();
+    else if (changed.has("isFollowing") && this.isFollowing) this.asked.abort();
+    else if (changed.has("isFollowing") && this.price === null) void this.ask();
   }
 
   override disconnectedCallback(): void {
@@ -76,7 +80,7 @@ export class ChangedList extends LitElement {
     if (!changes) return nothing;
     const none = isNothing(changes) && !this.price;
     const small = (value: number | null) => showSmall(value, system);
-    return html`<details class="changes" ?open=${!none}><summary>${say("changed")}</summary>${
+    return html`<details class=${this.isFollowing ? "changes following" : "changes"} aria-busy=${this.isFollowing ? "true" : nothing} ?open=${!none}><summary>${say("changed")}</summary>${
       none && this.price !== null
         ? html`<p>${say("no_changes")}</p>`
         : html`<dl>

@@ -21,6 +21,7 @@ export class FindingList extends LitElement {
     ol { list-style: none; margin: 0; padding: 0; display: grid; gap: 0.5rem; }
     /* those that are scrolled out of sight are neither laid out nor painted */
     li { border-left: 5px solid var(--mark); padding: 0.4rem 0.6rem; background: var(--raised); display: grid; gap: 0.3rem; content-visibility: auto; contain-intrinsic-size: auto 9rem; }
+    .following .late { border-left-style: dashed; color: var(--soft); }
     p { margin: 0; }
     .stop { --mark: var(--stop); }
     .caution { --mark: var(--caution); }
@@ -37,6 +38,9 @@ export class FindingList extends LitElement {
   `;
 
   @property({ attribute: false }) findings: readonly FindingRow[] = [];
+  /** Codes that only a whole design tells; while it is still to come (`isFollowing`), they are of the one before. */
+  @property({ attribute: false }) late: ReadonlySet<string> = new Set();
+  @property({ attribute: false }) isFollowing = false;
   @property({ type: Boolean }) locked = false;
   /** Of the job file: says which of its names are fields of the forms. */
   @property({ attribute: false }) schema: SchemaNode | null = null;
@@ -68,8 +72,9 @@ export class FindingList extends LitElement {
       return `${key} ${times}`;
     };
     const told = [this.schema, this.locked, languageInUse(), wordsInUse()];
-    const one = (finding: FindingRow) => guard([JSON.stringify(finding), ...told], () => this.one(finding));
-    return html`<ol>${repeat(this.findings, keyOf, one)}</ol>`;
+    const one = (finding: FindingRow) =>
+      guard([JSON.stringify(finding), this.late.has(finding.code), ...told], () => this.one(finding));
+    return html`<ol class=${this.isFollowing ? "following" : ""} aria-busy=${this.isFollowing ? "true" : nothing}>${repeat(this.findings, keyOf, one)}</ol>`;
   }
 
   /** Heading in the page's language; below it what the program says, with its numbers, in that language or marked. */
@@ -84,7 +89,7 @@ export class FindingList extends LitElement {
       .filter(Boolean)
       .join(" ");
     const level = say(`level_${finding.level}` as never);
-    return html`<li class=${finding.level}>
+    return html`<li class=${this.late.has(finding.code) ? `${finding.level} late` : finding.level}>
       <h3><span class="level"><span aria-hidden="true">${MARKS[finding.level] ?? ""}</span> ${level}:</span> ${heading}${place ? html` <span class="place">· ${place}</span>` : nothing}</h3>
       <p lang=${langOf(message)}>${this.said(message)}</p>
       ${mends && remedy && langOf(remedy) !== nothing ? html`<p class="remedy">${mends}</p>` : nothing}

@@ -6,6 +6,7 @@ import type { System } from "../units/show.ts";
 import { afterFrame } from "./after_frame.ts";
 import type { Changes, Whole } from "./changes.ts";
 import type { Bands } from "./drawn.ts";
+import { FindingsTold } from "./findings_told.ts";
 import { changed, type TableChange, type Tables } from "./tables.ts";
 
 interface StageSaid {
@@ -23,6 +24,8 @@ export interface Answer {
   revision: number;
   tables: Tables;
   findings: readonly FindingRow[];
+  /** Codes of those findings that only a whole design tells: while it is still to come, they are of the one before. */
+  late: ReadonlySet<string>;
   summary: Summary | null;
   digest: string;
   sheets: System;
@@ -45,6 +48,7 @@ const NO_ANSWER: Answer = {
   revision: 0,
   tables: {},
   findings: [],
+  late: new Set(),
   summary: null,
   digest: "",
   sheets: "us",
@@ -60,10 +64,12 @@ export class Session extends EventTarget {
   answer: Answer = NO_ANSWER;
   /** Why no design is possible; empty where one is. */
   refused = "";
-  private changes: Changes | null = null;
+  /** What the last edit changed whose design was whole and compared. */
+  changes: Changes | null = null;
   /** The revisions that `changes` lies between. */
   changedBetween: readonly [before: number, after: number] = [0, 0];
   private whole: (Whole & { revision: number }) | null = null;
+  private readonly findings = new FindingsTold();
   isConnected = false;
   private stream: EventSource | null = null;
   private queue: Promise<unknown> = Promise.resolve();
@@ -96,10 +102,9 @@ export class Session extends EventTarget {
     this.stream?.close();
   }
 
-  /** What the last accepted edit changed; null until the design that is shown is whole and compared. */
-  get changesShown(): Changes | null {
-    const isCompared = this.changedBetween[1] === this.answer.revision && this.answer.pending.length === 0;
-    return isCompared ? this.changes : null;
+  /** Whether `changes` are of the design that is shown: it is whole and compared. */
+  get isCompared(): boolean {
+    return this.changedBetween[1] === this.answer.revision && this.answer.pending.length === 0;
   }
 
   private tell(name: string, detail?: unknown): void {
@@ -138,7 +143,8 @@ export class Session extends EventTarget {
       if (this.isOld(said.revision, said.trial)) return;
       this.refused = withItem(said.error);
       this.changes = null; // they are those of the edit before
-      this.answer = { ...this.answer, pending: [], mayBeBuilt: null };
+      this.findings.endEarly(said.revision);
+      this.answer = { ...this.answer, findings: this.findings.shown, pending: [], mayBeBuilt: null };
       this.tell("refused");
     });
     stream.addEventListener("head", (event) => {
@@ -203,12 +209,12 @@ export class Session extends EventTarget {
   private hear(said: StageSaid, tables: Tables): void {
     this.refused = "";
     const { values } = said;
-    // Findings grow from stage to stage: the list of the design before stands until the checks are made.
-    const isToldAll = said.stage === "pulls" || said.stage === "design" || this.answer.digest === "";
+    this.hearFindings(said);
     this.answer = {
       revision: said.revision,
       tables,
-      findings: (isToldAll && (values.findings as FindingRow[] | undefined)) || this.answer.findings,
+      findings: this.findings.shown,
+      late: this.findings.late,
       summary: (values.summary as Summary | undefined) ?? this.answer.summary,
       digest: (values.digest as string | undefined) ?? this.answer.digest,
       sheets: (values.sheets as System | undefined) ?? this.answer.sheets,
@@ -221,6 +227,14 @@ export class Session extends EventTarget {
     if (said.trial !== null) this.tried = said.trial;
     else if (said.pending.length === 0) this.compareSoon(said.revision);
     this.tell("answer", said.stage);
+  }
+
+  /** Findings grow from stage to stage: the list of the design before stands until the checks are made. */
+  private hearFindings({ revision, stage, values }: StageSaid): void {
+    const told = values.findings as FindingRow[] | undefined;
+    if (!told) return;
+    if (stage === "design") this.findings.takeAll(revision, told);
+    else if (stage === "pulls" || this.answer.digest === "") this.findings.takeEarly(revision, told);
   }
 
   /** A task of its own, after the frame that shows the answer. */
