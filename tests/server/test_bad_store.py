@@ -149,9 +149,10 @@ def started(home: Path) -> tuple[subprocess.Popen[str], str]:
     return process, process.stdout.readline().removeprefix("fencewright serves ").strip().rstrip("/")
 
 
-def rock(number: int) -> dict[str, Any]:
-    values = {"line": "paddock", "at": f"{10 + number} ft", "depth": "1 ft"}
-    return {"kind": "add", "table": "rock", "values": values}
+def tree(number: int) -> dict[str, Any]:
+    """Edit that adds a tree far from the fence: there may be any number of them."""
+    values = {"name": f"tree {number}", "kind": "tree", "points": [[f"{2000 + 10 * number} ft", "2000 ft"]]}
+    return {"kind": "add", "table": "obstacle", "values": values}
 
 
 def test_a_server_killed_in_mid_edit_loses_no_accepted_edit_and_the_edit_sent_again_is_made_once(
@@ -163,16 +164,15 @@ def test_a_server_killed_in_mid_edit_loses_no_accepted_edit_and_the_edit_sent_ag
         try:
             with httpx.Client(base_url=address, timeout=60) as asked:
                 if turn:  # the edit whose answer was lost, as it was
-                    state = edit(asked, at, base, rock(number)).json()["state"]
-                    assert [one["at"] for one in state["asked"]["rock"]] == [
-                        f"{10 + one} ft" for one in range(number + 1)
-                    ]
+                    state = edit(asked, at, base, tree(number)).json()["state"]
+                    trees = [one["name"] for one in state["asked"]["obstacle"] if one["kind"] == "tree"]
+                    assert trees[-number - 1 :] == [f"tree {one}" for one in range(number + 1)]
                     base, number = state["head"], number + 1
                 at = at or new_job(asked)
                 threading.Timer(0.5 + 0.03 * turn, process.kill).start()
                 with contextlib.suppress(httpx.TransportError):  # it is killed between two edits or in one
                     while True:
-                        base, number = edit(asked, at, base, rock(number)).json()["state"]["head"], number + 1
+                        base, number = edit(asked, at, base, tree(number)).json()["state"]["head"], number + 1
         finally:
             process.kill()
             process.communicate()
@@ -181,8 +181,8 @@ def test_a_server_killed_in_mid_edit_loses_no_accepted_edit_and_the_edit_sent_ag
     try:
         with httpx.Client(base_url=address, timeout=60) as asked:
             assert asked.get(at).json()["head"] in (base, base + 1)
-            state = edit(asked, at, base, rock(number)).json()["state"]
-            assert (state["head"], len(state["asked"]["rock"])) == (base + 1, number + 1)
+            state = edit(asked, at, base, tree(number)).json()["state"]
+            assert (state["head"], state["asked"]["obstacle"][-1]["name"]) == (base + 1, f"tree {number}")
             assert asked.post(f"{at}/undo", json={"base": base + 1}).json()["head"] == base
     finally:
         process.terminate()

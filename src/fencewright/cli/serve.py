@@ -96,7 +96,8 @@ def _listen(host: str, port: int | None) -> socket.socket:
     wanted = range(_FIRST_PORT, _FIRST_PORT + 50) if port is None else (port,)
     last: OSError | None = None
     for number in wanted:
-        listening = socket.socket(family, socket.SOCK_STREAM)
+        # named so, asyncio lets every answer go at once (TCP_NODELAY); else its last part may wait 40 ms for a receipt
+        listening = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
         listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
             listening.bind((host, number))

@@ -28,6 +28,7 @@ from fencewright.server.following import CAN_FORK, start_follower
 from fencewright.server.stage_answer import FOLLOWED_SOON, StageAnswer
 
 _DROP_AFTER = "top line"  # what a hand drags is seen so far, then the newer answer is begun
+_FOLLOWS_IN_S = 0.04  # first let the page draw what was told: it wants every core
 _MOST_JOBS = 8
 _TRIM_THRESHOLD, _MMAP_THRESHOLD = -1, -3  # of mallopt(3)
 _KEPT_BYTES = 32_000_000
@@ -127,20 +128,23 @@ class DesignWorker:
                 self.send(task["ticket"], "laid out", None)
             if stage.name in TOLD_AFTER:
                 self._tell(task, answer.after(stage.name, stage_tables(stage.name, answer.gathered, job)))
-            if stage.name == _DROP_AFTER and self._receive_more() and self._has_newer(task["key"]):
-                self.send(task["ticket"], "dropped", None)
+            if stage.name == _DROP_AFTER and self._is_overtaken(task):
                 return
         if self.follower is None:
             self.send(task["ticket"], "last", answer.rest(following_stages(job, answer.gathered)))
-        else:
+        elif not self._is_overtaken(task, _FOLLOWS_IN_S):
             self.follower.follow(task, answer)
+
+    def _is_overtaken(self, task: dict[str, Any], within_s: float = 0.0) -> bool:
+        """Whether a newer task of its key has come, or comes soon: then it is dropped."""
+        if not (self.tasks.poll(within_s) and self._receive() and self._has_newer(task["key"])):
+            return False
+        self.send(task["ticket"], "dropped", None)
+        return True
 
     def _tell(self, task: dict[str, Any], content: dict[str, Any] | None) -> None:
         if content is not None:
             self.send(task["ticket"], "stage", content | {"tables": self.columns.pack(content["tables"])})
-
-    def _receive_more(self) -> bool:
-        return not self.tasks.poll() or self._receive()
 
 
 def take_in() -> Callable[[str, Any], Any]:

@@ -9,7 +9,6 @@ import os
 import pickle
 import signal
 import sys
-import time
 import traceback
 import warnings
 from collections.abc import Callable
@@ -26,7 +25,6 @@ from fencewright.server.stage_answer import StageAnswer
 CAN_FORK = hasattr(os, "fork") and sys.platform != "darwin"
 """Whether a process can be made so: on macOS a forked child may not use the system's libraries."""
 _FOLLOWS_BY = 10  # by so much it gives way to what a person waits for
-_FOLLOWS_IN_S = 0.04  # first let the page draw what was told: it wants every core
 Send = Callable[[int, str, Any], None]
 """Answers a task: its ticket, a kind and the content."""
 
@@ -108,7 +106,6 @@ class _Following:
         code = 1
         try:
             os.nice(_FOLLOWS_BY)
-            time.sleep(_FOLLOWS_IN_S)
             answer = StageAnswer(job, task["begun_s"], (), pickle.loads(gathered))
             answer.begun_elsewhere()
             try:
