@@ -33,6 +33,10 @@ class Change:
     rows: NDArray[np.int64]
     changed: Cells
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Pickle by its parts: a hundred of them go with each answer."""
+        return Change, (self.start, self.remove, self.values, self.rows, self.changed)
+
     def splice(self) -> dict[str, Any]:
         """Give it as JSON values; `rows` and `changed` only where there are some."""
         told = {"start": self.start, "remove": self.remove, "values": plain(self.values)}

@@ -20,6 +20,10 @@ class Named:
     index: NDArray[np.int64]
     missing: str = ""
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Pickle by its parts: many of them go with each answer."""
+        return Named, (self.names, self.index, self.missing)
+
     def __len__(self) -> int:
         return len(self.index)
 
@@ -31,7 +35,7 @@ Cells = NDArray[Any] | Named | list[Any]
 def rounded(values: ArrayLike, kind: str) -> NDArray[np.float64]:
     """Round numbers as their kind asks; what is not finite stays so, and there is no minus nought."""
     numbers: NDArray[np.float64] = np.asarray(values, dtype=np.float64)
-    return np.round(numbers, DECIMALS[kind]) + 0.0  # adding nought turns -0.0 to 0.0
+    return numbers.round(DECIMALS[kind]) + 0.0  # adding nought turns -0.0 to 0.0
 
 
 def cells_of(column: Column, values: Any) -> Cells:

@@ -21,6 +21,10 @@ class Same:
 
     change: Change | None
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """Pickle by its part, as `Change`."""
+        return Same, (self.change,)
+
 
 class ColumnSender:
     """Packs what is sent; what it packs must be unpacked in the same order."""

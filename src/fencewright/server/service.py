@@ -16,6 +16,7 @@ from fencewright.edits.requests import SetPrices
 from fencewright.findings import InputError
 from fencewright.job.reading import parse_job
 from fencewright.job.record import Job
+from fencewright.job.schema import JobFile
 from fencewright.layout.stage import lay_out
 from fencewright.server.backgrounds import Backgrounds
 from fencewright.server.design_worker import take_in, work
@@ -53,7 +54,7 @@ class Service:
     reader: WarmReader
     sets: KeptSets = field(default_factory=KeptSets)
     locks: dict[str, Lock] = field(default_factory=lambda: defaultdict(Lock))
-    latest: OrderedDict[str, State] = field(default_factory=OrderedDict)
+    latest: OrderedDict[str, tuple[State, JobFile]] = field(default_factory=OrderedDict)
     backgrounds: Backgrounds = field(default_factory=Backgrounds)
     papers: PaperPages = field(default_factory=PaperPages)
 
@@ -90,10 +91,17 @@ class Service:
             {},
             "file" in state.text,
         )  # a quick look first: most jobs have points of their own
-        if edit.kind in _REDRAWN and may_name_files and any(line.file for line in parse_job(state.text).line):
-            site = self.read(state).site
-            drawn = {line.name: [(x, y) for x, y in line.xy_m.tolist()] for line in site.lines}
+        if edit.kind in _REDRAWN and may_name_files:
+            asked = self._asked(state)
+            if any(line.file for line in asked.line):
+                site = self.reader.read(state.text, self.folder(state), asked).site
+                drawn = {line.name: [(x, y) for x, y in line.xy_m.tolist()] for line in site.lines}
         return apply_edit(state.text, edit, drawn)
+
+    def _asked(self, state: State) -> JobFile:
+        """Give what a state's text asks; that of the last edit is at hand."""
+        kept = self.latest.get(state.job.id)
+        return kept[1] if kept is not None and kept[0].text == state.text else parse_job(state.text)
 
     def _begin(self, question: Question) -> Beginning | None:
         with suppress(TimeoutError):
@@ -150,7 +158,8 @@ class Service:
             asked = Made(base, made.text, made.label, made.asked.job.name, window)
             with self.locks[id]:  # windows are told in the order in which edits were accepted
                 accepted = self.store.accept(id, asked)
-                self._keep(accepted.state)
+                if accepted.state.text == made.text:  # not merged with what another window did
+                    self._keep(accepted.state, made.asked)
                 self.follow(accepted.state, window)
         except BaseException:
             self.board.go_on(id)
@@ -160,10 +169,10 @@ class Service:
     def _state(self, id: str, base: int) -> State:  # noqa: A002
         """Give a job at a revision; that of its last edit is at hand. Whether it still is the last, the store will say."""
         kept = self.latest.get(id)
-        return kept if kept is not None and kept.job.head == base else self.store.state(id, base)
+        return kept[0] if kept is not None and kept[0].job.head == base else self.store.state(id, base)
 
-    def _keep(self, state: State) -> None:
-        self.latest[state.job.id] = state
+    def _keep(self, state: State, asked: JobFile) -> None:
+        self.latest[state.job.id] = state, asked
         if len(self.latest) > _MOST_LATEST:
             self.latest.popitem(last=False)
 
