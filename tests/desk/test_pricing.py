@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from fencewright.catalogue.rows import Catalogue
 from fencewright.desk.price_writing import price_outputs
 from fencewright.desk.pricing import price_job
 from fencewright.exchange.design_json import design_record
@@ -111,14 +112,13 @@ def test_the_price_leaves_the_design_alone(write: Write, small_job_text: str) ->
     assert records[0] == records[1]
 
 
-def test_sheets_in_metres_come_to_the_same_price(write: Write, small_job_text: str) -> None:
-    """Of posts of the same lengths: a metric job would offer those by steps of 300 mm, which its book does not have."""
-    feet = (
-        '[posts]\nline_lengths = ["7 ft", "8 ft", "9 ft"]\nend_lengths = ["8 ft", "9 ft", "10 ft", "12 ft"]\n'
-    )
-    stated = small_job_text + feet + '[brace]\nlengths = ["8 ft", "9 ft", "10 ft", "12 ft"]\n'
-    metric = stated.replace('sheets = "us"', 'sheets = "metric"')
-    assert metric != stated
-    first, second = (price_job(write("", text))[1] for text in (stated, metric))
+def test_sheets_in_metres_come_to_the_same_price(
+    write: Write, small_job_text: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of posts, holes and bags of the same sizes: a metric job would have its own, which its book does not have."""
+    monkeypatch.setattr(Catalogue, "on_sheets", lambda self, sheets: self)
+    metric = small_job_text.replace('sheets = "us"', 'sheets = "metric"')
+    assert metric != small_job_text
+    first, second = (price_job(write("", text))[1] for text in (small_job_text, metric))
     assert not second.missing
     assert first.total == second.total

@@ -125,21 +125,25 @@ def defaults_asked_for(sheets: str) -> set[str]:
 
 
 def test_each_system_of_units_has_its_own_whole_numbers() -> None:
-    own = {name for name in shipped_catalogue().practice if name.endswith("_metric")}
-    us, metric = defaults_asked_for("us"), defaults_asked_for("metric")
-    assert len(own) > 8
-    assert not us & own
-    assert own <= metric
-    assert {name.removesuffix("_metric") for name in own - {"stake_out.whole_metric"}} <= us
+    shipped = shipped_catalogue()
+    own = {name for name in shipped.practice if name.endswith("_metric")}
+    metric = shipped.on_sheets("metric").practice
+    assert len(own) > 25
+    assert shipped.on_sheets("us") is shipped
+    for name in own:
+        plain = name.removesuffix("_metric")
+        assert metric[plain] is shipped.practice[name]
+        assert metric[plain].written != shipped.practice[plain].written
+    where_it_is_level = {"brace.horizontal_reach"}
+    assert {name.removesuffix("_metric") for name in own} <= defaults_asked_for("us") | where_it_is_level
 
 
 def test_every_trade_default_is_used_by_the_program() -> None:
     code = "\n".join(path.read_text("utf-8") for path in (ROOT / "src").rglob("*.py"))
     ground = {"ground." + one.name.removesuffix("_m").removesuffix("_rad") for one in fields(GroundPrecision)}
-    elsewhere = ground | defaults_asked_for("metric")
-    unused = [
-        name for name in shipped_catalogue().practice if name not in elsewhere and f'"{name}"' not in code
-    ]
+    elsewhere = ground | defaults_asked_for("us")
+    names = {name.removesuffix("_metric") for name in shipped_catalogue().practice}
+    unused = [name for name in names if name not in elsewhere and f'"{name}"' not in code]
     assert not unused
 
 

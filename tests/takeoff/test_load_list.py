@@ -58,7 +58,7 @@ def test_the_truck_is_loaded_in_the_order_of_work(made: Make) -> None:
 
 
 def test_posts_and_bags_weigh_what_a_hand_reckons(made: Make) -> None:
-    """A 6 in post of 9 ft is 1.767 ft3; at 45 lb/ft3 and a quarter wetter 99.4 lb. A bag of 80 lb weighs 80 lb."""
+    """A 6 in post of 9 ft is 1.767 ft3; at 45 lb/ft3 and a quarter wetter 99.4 lb. A bag of 25 kg weighs 25 kg."""
     items = made('[posts]\nend_lengths = ["9 ft"]\n').load.items
     each = dict(
         zip(zip(items.item, items.size, strict=True), (items.mass_each_kg / 0.45359237).tolist(), strict=True)
@@ -67,7 +67,7 @@ def test_posts_and_bags_weigh_what_a_hand_reckons(made: Make) -> None:
         mass for (item, size), mass in each.items() if item == "round post" and size == "152 mm x 2.74 m"
     ]
     assert stout == [pytest.approx(math.pi / 4 * 0.5**2 * 9 * 45 * 1.25, rel=1e-9)]
-    assert each["bagged concrete", "80 lb"] == pytest.approx(80.0)
+    assert each["bagged concrete", "25 kg"] == pytest.approx(25 / 0.45359237)
 
 
 def test_bags_of_concreted_line_posts_go_with_the_line_posts(made: Make) -> None:

@@ -2,9 +2,11 @@
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from fencewright.catalogue.work_rows import WorkRow
+
+_METRIC = "_metric"
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,3 +189,17 @@ class Catalogue:
     load_cases: Mapping[str, LoadCase] = field(default_factory=dict)
     works: Mapping[str, WorkRow] = field(default_factory=dict)
     practice: Mapping[str, PracticeValue] = field(default_factory=dict)
+
+    def on_sheets(self, sheets: str) -> "Catalogue":
+        """Give the catalogue whose trade defaults are whole numbers in the units of the sheets.
+
+        Notes
+        -----
+        A row `x_metric` stands for row `x` on metric sheets: stock, holes and bags are sold and dug there by other steps.
+        """
+        if sheets != "metric":
+            return self
+        own = {
+            name.removesuffix(_METRIC): row for name, row in self.practice.items() if name.endswith(_METRIC)
+        }
+        return replace(self, practice={**self.practice, **own})

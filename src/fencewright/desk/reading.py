@@ -62,12 +62,13 @@ def job_from_data(data: Mapping[str, Any], text: str, folder: Path, file: str = 
     return job_as_asked(check_job(data, file), text, folder, file)
 
 
-_SITE_TABLES = frozenset(("site", "line", "obstacle", "soil_zone", "reference", "catalogue", "paper"))
+# of the site, and what says in which units it is built
+_READ_AGAIN = frozenset(("job", "site", "line", "obstacle", "soil_zone", "reference", "catalogue", "paper"))
 
 
 def job_beside(job: Job, data: Mapping[str, Any], changed: Collection[str], folder: Path) -> Job:
     """Make a job of tables that differ from a job's own in `changed` alone; files are read again only where need be."""
-    if not _SITE_TABLES.isdisjoint(changed):
+    if not _READ_AGAIN.isdisjoint(changed):
         return job_from_data(data, job.text, folder, job.file)
     asked = check_job(data, job.file)
     try:
@@ -81,7 +82,7 @@ def job_beside(job: Job, data: Mapping[str, Any], changed: Collection[str], fold
 
 def _job(asked: JobFile, text: str, folder: Path, file: str, kept: SiteKept | None) -> Job:
     sheets = [(name, decode_job(_read_bytes(folder / name), name)) for name in asked.catalogue.files]
-    catalogue = with_data_sheets(shipped_catalogue(), sheets)
+    catalogue = with_data_sheets(shipped_catalogue(), sheets).on_sheets(asked.job.sheets)
     settings, findings = fill_defaults(asked, catalogue)
     site, said = read_site(asked, catalogue, folder, kept)
     logo = _logo(asked.paper.logo, folder)

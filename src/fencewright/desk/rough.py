@@ -69,7 +69,7 @@ def rough_price(asked: RoughAsked, book: PriceBook | None = None) -> RoughPrice:
     or less is then one more uncertainty of the simulation, independent of the rest; one that needs a thing of which
     the price book has no price is left out, and named. One design for each fence.
     """
-    catalogue = shipped_catalogue()
+    catalogue = shipped_catalogue().on_sheets(asked.sheets)
     call = asked.call(catalogue)
     check_call(call)
     made, price = _priced(call, catalogue, book)

@@ -42,6 +42,7 @@ def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple
     InputError
         An unknown rail, soil, bag or kind of stock; strands that do not fit under the top.
     """
+    catalogue = catalogue.on_sheets(asked.job.sheets)
     filling = Filling(asked, catalogue)
     kept = _kept(filling)
     soil, frost = _ground(filling)
@@ -212,7 +213,7 @@ def _layout(filling: Filling) -> LayoutSettings:
 
 
 def _lengths(filling: Filling, stated: list[float] | None, name: str, item: str) -> tuple[float, ...]:
-    lengths = tuple(sorted(filling.take_whole(stated, name)))
+    lengths = tuple(sorted(filling.take(stated, name)))
     if not lengths or lengths[0] <= 0:
         raise InputError("give at least one stock length above nothing", item=item)
     return lengths
@@ -276,7 +277,7 @@ def _holes(filling: Filling, frost_m: float, soil: Soil) -> HoleSettings:
         take(None, "holes.tamped_lift_out"),
         take(None, "holes.driven_lift_out"),
         take(None, "holes.uplift_factor"),
-        pick(filling.catalogue.bags, holes.bag, "bag", "holes, bag"),
+        pick(filling.catalogue.bags, filling.take_name(holes.bag, "holes.bag"), "bag", "holes, bag"),
     )
 
 

@@ -21,18 +21,13 @@ class Filling:
         """Give what the job states, else the trade default of that name."""
         return stated if stated is not None else self.catalogue.practice[name].value
 
-    def take_whole(self, stated: Any, name: str) -> Any:
-        """Give what the job states, else the trade default that is a whole number in the units of its sheets."""
-        return self.take(stated, whole_name(name, self.asked.job.sheets))
+    def take_name(self, stated: str | None, name: str) -> str:
+        """Give the name that the job states, else that of the trade default, as it is written."""
+        return stated if stated is not None else self.catalogue.practice[name].written
 
     def say(self, level: str, code: str, message: str, remedy: str = "") -> None:
         """Add a finding about the whole job."""
         self.findings.append(Finding(level, code, Place("job"), message, remedy))
-
-
-def whole_name(name: str, sheets: str) -> str:
-    """Name of the trade default that is a whole number in the units of the sheets, where each has its own."""
-    return f"{name}_metric" if sheets == "metric" else name
 
 
 def pick(table: Any, name: str, what: str, item: str) -> Any:

@@ -221,7 +221,7 @@ class Holes(Section):
     brace_depth: SmallLength | None = None
     line_depth: SmallLength | None = None
     recess: SmallLength | None = Field(None, description="Concrete stops this far below grade.")
-    bag: str = Field("80 lb", description="Catalogue row of the bagged concrete.")
+    bag: str | None = Field(None, description="Catalogue row of the bagged concrete.")
     waste: Ratio | None = Field(None, description="Concrete waste.")
 
 

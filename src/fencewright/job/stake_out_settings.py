@@ -59,7 +59,6 @@ def fill_stake_out(filling: Filling) -> StakeOutSettings:
         A tape, a peg's distance or a check leg of no length.
     """
     stake_out, take = filling.asked.stake_out, filling.take
-    is_us = filling.asked.job.sheets == "us"
     made = StakeOutSettings(
         take(stake_out.tape_length, "stake_out.tape_length"),
         take(stake_out.tape_sd, "ground.tape_sd"),
@@ -68,9 +67,9 @@ def fill_stake_out(filling: Filling) -> StakeOutSettings:
         take(None, "stake_out.tie_angle_most"),
         take(None, "stake_out.reference_clear"),
         take(stake_out.peg_beyond, "layout.string_beyond"),
-        filling.take_whole(stake_out.check_leg, "stake_out.check_leg"),
+        filling.take(stake_out.check_leg, "stake_out.check_leg"),
         take(None, "stake_out.right_angle"),
-        take(None, "stake_out.whole_us") if is_us else take(None, "stake_out.whole_metric"),
+        take(None, "stake_out.whole"),
     )
     for key, value in (
         ("tape_length", made.tape_length_m), ("tape_sd", made.tape_sd_m), ("peg_beyond", made.peg_beyond_m),

@@ -119,7 +119,7 @@ def fill_tension(filling: Filling) -> TensionSettings:
         friction_pulling=_friction_pulling(filling),
         hand_slack=take(asked.hand_slack, "tension.hand_slack"),
         grip_rail_m=take(asked.grip_rail, "tension.grip_rail"),
-        marked_m=filling.take_whole(asked.marked_length, "tension.marked_length"),
+        marked_m=filling.take(asked.marked_length, "tension.marked_length"),
         settlement_m=take(asked.settlement, "tension.settlement"),
         settling_s=take(asked.settling_time, "tension.settling_time"),
         spring_m_n=_spring(filling) if take(asked.spring_keeper, "tension.spring_keeper") else 0.0,
@@ -165,9 +165,9 @@ def _spring(filling: Filling) -> float:
 def _chart(filling: Filling) -> tuple[float, ...]:
     """Rail temperatures of the chart, rising. [C]"""
     asked = filling.asked.tension
-    first = filling.take_whole(asked.chart_from, "tension.chart_from")
-    last = filling.take_whole(asked.chart_to, "tension.chart_to")
-    step = filling.take_whole(asked.chart_step, "tension.chart_step")
+    first = filling.take(asked.chart_from, "tension.chart_from")
+    last = filling.take(asked.chart_to, "tension.chart_to")
+    step = filling.take(asked.chart_step, "tension.chart_step")
     if first > last:
         raise InputError("is below chart_from: check both", item="tension, chart_to")
     count = int((last - first) / step + 1e-9) + 1
@@ -189,8 +189,8 @@ def _spool(filling: Filling) -> Spool:
 def _checks(filling: Filling) -> SiteCheckSettings:
     asked, take = filling.asked.tension, filling.take
     return SiteCheckSettings(
-        filling.take_whole(asked.push, "tension.push"),
-        tuple(sorted(set(filling.take_whole(asked.check_temperatures, "tension.check_temperatures")))),
+        filling.take(asked.push, "tension.push"),
+        tuple(sorted(set(filling.take(asked.check_temperatures, "tension.check_temperatures")))),
         int(take(None, "tension.site_checks_most")),
         take(None, "tension.deflection_sd"),
         take(None, "tension.push_sd"),

@@ -5,7 +5,6 @@ from dataclasses import replace
 
 import numpy as np
 
-from fencewright.job.filling import whole_name
 from fencewright.layout.braces import PlannedBrace
 from fencewright.layout.line_plan import LinePlan
 from fencewright.layout.marks import Mark
@@ -162,7 +161,6 @@ def _length(design: Design, row: int, one: Braces) -> Reason:
 
 def _stock(design: Design, one: Braces) -> Reason:
     job, settings = design.job, design.job.settings.brace
-    sold = whole_name("brace.lengths", job.asked.job.sheets)
     length, zero = one.length_m, np.zeros(1)
     chosen = post_cuts(length, zero, zero, np.array(settings.lengths_m), CutPractice(0.0, 0.0, math.inf))
     stock = float(chosen.stock_length_m[0])
@@ -170,7 +168,7 @@ def _stock(design: Design, one: Braces) -> Reason:
     show = UnitSystem(job.asked.job.sheets)
     inputs = (
         computed("l", "length", float(length[0])),
-        asked(job, "brace.lengths", sold, ("stock", "lengths that are sold"), settings.lengths_m),
+        asked(job, "brace.lengths", "brace.lengths", ("stock", "lengths that are sold"), settings.lengths_m),
     )
     smaller = f"{show.small(float(length[0]) - max(shorter))} shorter, by reach or contact" if shorter else ""
     return Reason(
@@ -181,7 +179,7 @@ def _stock(design: Design, one: Braces) -> Reason:
         "least of stock >= l",
         stock,
         "m",
-        source_of(job, "brace.lengths", sold),
+        source_of(job, "brace.lengths", "brace.lengths"),
         "" if math.isnan(stock) else smaller,
     )
 

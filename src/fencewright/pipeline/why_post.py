@@ -4,7 +4,6 @@ import math
 
 import numpy as np
 
-from fencewright.job.filling import whole_name
 from fencewright.job.record import Job
 from fencewright.pipeline.bridges import cut_posts
 from fencewright.pipeline.record import Design, post_id
@@ -232,7 +231,7 @@ def _stock_inputs(design: Design, row: int) -> tuple[Input, ...]:
             ("s_c", "a cut is printed up to"),
             job.settings.top_line.cut_limit_m,
         ),
-        asked(job, key, whole_name(key, job.asked.job.sheets), ("stock", "lengths that are sold"), lengths),
+        asked(job, key, key, ("stock", "lengths that are sold"), lengths),
     )
 
 
@@ -256,7 +255,7 @@ def _stock(design: Design, row: int, stock_m: float) -> Reason:
         "least of stock >= d + h + t (+ e where s > s_c)",
         stock_m,
         "m",
-        source_of(design.job, key, whole_name(key, show.name)),
+        source_of(design.job, key, key),
         smaller,
     )
 

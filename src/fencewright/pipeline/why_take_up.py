@@ -1,6 +1,5 @@
 """Why the tensioner turns as often as it does, and what the first season takes back."""
 
-from fencewright.job.filling import whole_name
 from fencewright.pipeline.why_origin import asked, computed
 from fencewright.pipeline.why_pull_part import PullPart, sheet_origin, stiffness_input
 from fencewright.pipeline.why_record import Reason
@@ -92,11 +91,12 @@ def _spool(one: PullPart) -> list[Reason]:
 
 def _marked(one: PullPart) -> Reason:
     job, tension = one.design.job, one.design.job.settings.tension
-    whole = whole_name("tension.marked_length", job.asked.job.sheets)
     inputs = (
         computed("T", "set tension", one.value("set_tension_n"), "N"),
         stiffness_input(one),
-        asked(job, "tension.marked_length", whole, ("l", "marked length"), tension.marked_m),
+        asked(
+            job, "tension.marked_length", "tension.marked_length", ("l", "marked length"), tension.marked_m
+        ),
     )
     return Reason(
         "stretch of the marked length",
