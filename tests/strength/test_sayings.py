@@ -138,5 +138,7 @@ def test_the_lean_that_is_asked_for_ends_the_note(strength_task: Tasks) -> None:
 def test_lengths_are_written_to_what_a_person_digs() -> None:
     assert written(1.0, "us") == "40 in"
     assert written(40 * 0.0254, "us") == "40 in"
-    assert written(1.0041, "metric") == "1010 mm"
+    assert written(1.0041, "metric") == "1050 mm"
+    assert written(1.05, "metric") == "1050 mm"
+    assert written(0.0311, "metric", 0.25) == "40 mm"
     assert written(0.0444, "us", 0.25) == "1.75 in"

@@ -38,10 +38,11 @@ class Remedy:
 
 
 def written(length_m: float, sheets: str, step_in: float = 2.0) -> str:
-    """Write a length for a job file, rounded up to whole steps of inches, or to 10 mm."""
+    """Write a length for a job file, rounded up to whole steps of inches; in metric to 10 mm, 50 mm for 2 in."""
     if sheets == "us":
         return f"{math.ceil(length_m / INCH_M / step_in - 1e-6) * step_in:g} in"
-    return f"{math.ceil(length_m * 100 - 1e-6) * 10:.0f} mm"
+    step_mm = 10 if step_in < 2.0 else 50
+    return f"{math.ceil(length_m * 1000 / step_mm - 1e-6) * step_mm} mm"
 
 
 def is_line(task: StrengthTask, post: int) -> bool:
