@@ -31,9 +31,8 @@ ROOT = Path(__file__).parents[1]
 QUIET = ("--disable-background-networking", "--disable-component-update", "--disable-sync", "--no-sandbox")
 MOST_FRAME_MS, MOST_SCRIPT_KB, MOST_FIRST_MS, LEAST_FRAMES_S = 50, 200, 1000, 30
 PLAIN_RUNS = 5
-GAPS_EVERY = (
-    5  # of so many edits one is made while frames are asked for without end, which takes time of its own
-)
+# Of so many edits one is made while frames are asked for without end, which takes time of its own.
+GAPS_EVERY = 5
 PAUSE_MS = 250  # between one whole answer and the next edit: no hand is quicker
 
 # Every answer that the page has taken is noted with the stages still to come, once the frame that shows it is painted.

@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import HealthCheck, settings
 
+from fencewright.catalogue.rows import Catalogue
 from fencewright.tables.as_measured import AsMeasured
 from fencewright.tables.fence import Layout
 from fencewright.tables.load import LoadItems, LoadList
@@ -33,6 +34,12 @@ settings.load_profile("deterministic")
 def small_job_path() -> Path:
     """Where the small paddock's job lies."""
     return ROOT / "examples" / "small-paddock" / "job.toml"
+
+
+@pytest.fixture
+def one_set_of_defaults(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Fill metric jobs from the rows by the inch too, so that the units of the sheets are all that differs."""
+    monkeypatch.setattr(Catalogue, "on_sheets", lambda self, sheets: self)
 
 
 @pytest.fixture(scope="session")

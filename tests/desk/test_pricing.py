@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from fencewright.catalogue.rows import Catalogue
 from fencewright.desk.price_writing import price_outputs
 from fencewright.desk.pricing import price_job
 from fencewright.exchange.design_json import design_record
@@ -112,11 +111,9 @@ def test_the_price_leaves_the_design_alone(write: Write, small_job_text: str) ->
     assert records[0] == records[1]
 
 
-def test_sheets_in_metres_come_to_the_same_price(
-    write: Write, small_job_text: str, monkeypatch: pytest.MonkeyPatch
-) -> None:
+@pytest.mark.usefixtures("one_set_of_defaults")
+def test_sheets_in_metres_come_to_the_same_price(write: Write, small_job_text: str) -> None:
     """Of posts, holes and bags of the same sizes: a metric job would have its own, which its book does not have."""
-    monkeypatch.setattr(Catalogue, "on_sheets", lambda self, sheets: self)
     metric = small_job_text.replace('sheets = "us"', 'sheets = "metric"')
     assert metric != small_job_text
     first, second = (price_job(write("", text))[1] for text in (small_job_text, metric))

@@ -5,7 +5,6 @@ from pathlib import Path
 
 import pytest
 
-from fencewright.catalogue.rows import Catalogue
 from fencewright.desk.reading import job_from_text
 from fencewright.desk.running import design
 from fencewright.pipeline.record import Design
@@ -19,14 +18,13 @@ def _line(name: str, points: Points, extra: str) -> str:
 
 
 @pytest.fixture
-def laid(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Callable[..., Design]:
+def laid(tmp_path: Path, one_set_of_defaults: None) -> Callable[..., Design]:
     """Design a job of named lines.
 
     `lines`: name to points, in metres, or to (points, more keys of the line); `more`: further tables; `fence` and
     `site`: more keys of those tables; `height`: ground as a function of x and y, on a grid of spot heights;
     `sheets`: their units; holes and braces are by the inch on either, as the tests reckon.
     """
-    monkeypatch.setattr(Catalogue, "on_sheets", lambda self, sheets: self)
 
     def build(
         lines: dict[str, Points | tuple[Points, str]],

@@ -10,7 +10,7 @@ import pytest
 from fencewright.desk.scheduling import programme
 from fencewright.exchange.design_json import design_record
 from fencewright.exchange.programme_json import programme_json
-from fencewright.papers.blocks import Band, Facts, Heading, Points, Table, Words
+from fencewright.papers.blocks import Band, Drawing, Facts, Heading, Points, Table, Words
 from fencewright.papers.field_pack import field_pack
 from fencewright.papers.hand_over import hand_over
 from fencewright.papers.measures import Measures
@@ -18,7 +18,7 @@ from fencewright.pipeline.record import Design
 
 NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?(?: \d+/\d+)?(?!/)|\d+/\d+")
 
-SCALE = re.compile(r"1:\d+")  # of a drawing, which has a bar of its own: tests/papers/test_plan_sheets.py
+SCALE = re.compile(r"1:[\d,]+")  # beside the bar of each drawing
 
 
 def leaves(value: Any) -> Iterator[Any]:
@@ -81,12 +81,14 @@ def test_every_number_of_a_paper_is_one_of_the_records(designed: Callable[..., D
         for section in paper.sections
     ]
     assert len(sections) > 15
+    drawings = [block.svg for _, one in sections for block in one.blocks if isinstance(block, Drawing)]
+    known |= {scale.removeprefix("1:") for svg in drawings for scale in SCALE.findall(svg)}
     unknown = [
         (kind, section.title, text)
         for kind, section in sections
         for block in section.blocks
         for text in texts_of(block)
-        for number in NUMBER.findall(SCALE.sub("", text))
+        for number in NUMBER.findall(text)
         if number.rstrip(",") not in known
     ]
     assert unknown == []

@@ -12,7 +12,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from fencewright.catalogue.rows import Catalogue
 from fencewright.desk.reading import job_from_text
 from fencewright.desk.running import design
 from fencewright.pipeline.record import Design
@@ -194,11 +193,9 @@ def test_a_stage_may_be_the_last_that_is_asked_for(tmp_path: Path, small_job_tex
     assert first.name == "layout"
 
 
+@pytest.mark.usefixtures("one_set_of_defaults")
 @pytest.mark.parametrize("sheets", ["us", "metric"])
-def test_the_units_of_the_sheets_change_no_number(
-    made: Made, small_job_text: str, sheets: str, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_the_units_of_the_sheets_change_no_number(made: Made, small_job_text: str, sheets: str) -> None:
     """But for the trade defaults that each system has for itself, which are left out here."""
-    monkeypatch.setattr(Catalogue, "on_sheets", lambda self, sheets: self)
     text = small_job_text.replace('sheets = "us"', f'sheets = "{sheets}"')
     np.testing.assert_allclose(lengths(made(text)), lengths(made(small_job_text)), rtol=0, atol=0)

@@ -87,11 +87,8 @@ class Service:
         return made
 
     def _changed(self, state: State, edit: Any) -> Applied:
-        drawn, may_name_files = (
-            {},
-            "file" in state.text,
-        )  # a quick look first: most jobs have points of their own
-        if edit.kind in _REDRAWN and may_name_files:
+        drawn = {}
+        if edit.kind in _REDRAWN and "file" in state.text:  # a quick look: most jobs name none
             asked = self._asked(state)
             if any(line.file for line in asked.line):
                 site = self.reader.read(state.text, self.folder(state), asked).site
