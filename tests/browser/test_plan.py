@@ -5,7 +5,7 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, expect
+from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
 
 FOOT_M = 0.3048
 # A paddock of 200 ft by 120 ft; a cross fence shares no corner with it; a stream crosses its south side.
@@ -245,6 +245,24 @@ def test_a_point_of_a_chosen_obstacle_is_dragged_by_a_finger(phone: Field) -> No
     moved = [_feet(text) for text in phone.asked()["obstacle"][0]["points"][1]]
     assert moved == pytest.approx([130, 70], abs=20)
     assert moved != [101, 40]
+
+
+def test_what_a_hand_tried_and_arrives_late_does_not_hide_where_it_let_go(field: Field) -> None:
+    """Requests overtake each other: the page had shown the trial, and waited for the rest of its edit for good."""
+    field.person.show("Chosen")
+    field.page.get_by_label("Choose by name").select_option(label="1. stream")
+    held: list[Route] = []
+    field.page.route("**/trial", lambda route: held.append(route))
+    field.drag((101, 40), (118, 66))
+    state = field.page.locator("job-view .state")
+    expect(state).to_have_text(re.compile("revision 3"))
+    for trial in held:
+        trial.continue_()
+    assert held
+    field.page.unroute("**/trial")
+    field.person.wait_whole(3)
+    place = [_feet(text) for text in field.asked()["obstacle"][0]["points"][1]]
+    assert place == pytest.approx([118, 66], abs=3)
 
 
 def _choose_by_touch(phone: Field) -> None:

@@ -204,6 +204,44 @@ def test_a_trial_is_shown_in_its_window_alone_and_not_kept(
     agrees(one, written(client, job, tmp_path))
 
 
+def test_a_trial_that_comes_after_its_hand_let_go_is_not_shown(
+    client: httpx.Client, job: dict[str, Any], open_page: OPEN, edit: Any
+) -> None:
+    """Requests overtake each other: the window had followed the late trial, and never heard the end of its edit."""
+    page = open_page(job)
+    page.stage(1)
+    edit(job, 1, {"kind": "set", "path": ["fence", "rails"], "value": 3})
+    record = {"kind": "move_corner", "line": "paddock", "corner": 1, "to": ["205 ft", "0 ft"]}
+    late = {"base": 1, "window": "one", "trial": 1, "edit": record}
+    assert client.post(f"/api/jobs/{job['id']}/trial", json=late).status_code == 202
+    page.stage(2)
+    edit(job, 2, {"kind": "set", "path": ["fence", "rails"], "value": 4})
+    page.stage(3)
+    assert not [1 for name, event in page.events if name == "stage" and event["trial"] is not None]
+
+
+def test_an_edit_that_comes_while_a_window_opens_is_what_it_shows(
+    running: Any, job: dict[str, Any], open_page: OPEN, edit: Any, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """The stream reads the job; an edit kept just then was told to nobody, and the window stayed with the one before."""
+    service, asked = running.service, running.service.question
+    overtaken: list[int] = []
+
+    def read_late(state: Any) -> Any:
+        question = asked(state)
+        if service.board.jobs and not overtaken:  # the stream has begun, and reads the job
+            overtaken.append(state.job.head)
+            assert edit(job, 1, {"kind": "set", "path": ["fence", "rails"], "value": 3}).is_success
+        return question
+
+    monkeypatch.setattr(service, "question", read_late)
+    page = open_page(job)
+    assert page.stage(2)["values"]["may_be_built"] is not None
+    assert overtaken == [1]
+    whole = [one["revision"] for name, one in page.events if name == "stage" and one["stage"] == "design"]
+    assert whole[-1] == 2
+
+
 def test_a_lost_worker_is_told_and_the_next_edit_finds_another(
     running: Any, job: dict[str, Any], open_page: OPEN, edit: Any
 ) -> None:

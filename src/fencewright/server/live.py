@@ -4,10 +4,11 @@ import asyncio
 from collections.abc import AsyncIterator, Callable, Mapping
 from concurrent.futures import Future
 from contextlib import suppress
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Any
 
 from pydantic_core import to_json
+from starlette.concurrency import run_in_threadpool
 
 from fencewright.edits.document import make_ready
 from fencewright.exchange.column_change import splice_of
@@ -50,25 +51,44 @@ class LiveBoard:
         self.loop: asyncio.AbstractEventLoop | None = None
         self.runs = Runs(self._submit, self._stop, self._hear, self._is_waited_for)
 
-    def ask(self, question: Question) -> None:
-        """Design a revision, or a trial; called from any thread."""
-        if self.loop is None:
-            raise InternalFault("the server is not running yet")
-        self.loop.call_soon_threadsafe(self._ask, question)
+    def follow(self, question: Question, head: Mapping[str, Any]) -> None:
+        """Tell every window of a job that it is at another revision, and design that; called from any thread."""
+        if self.loop is not None:
+            self.loop.call_soon_threadsafe(self._follow, question, dict(head))
 
-    def _ask(self, question: Question) -> None:
+    def _follow(self, question: Question, head: dict[str, Any]) -> None:
         live = self.jobs.get(question.job)
         if live is None:
             return
-        if question.trial is None:
-            is_same = live.question is not None and live.question.revision == question.revision
-            if is_same and live.answers and live.answers[-1][0] != "fault":
-                return
-            live.question, live.answers = question, []
-        else:
-            for window in live.windows:
-                if window.name == question.window:
-                    window.trial = question.trial
+        for window in live.windows:
+            if window.name == head["window"]:
+                window.trial = 0
+            window.waiting.put_nowait(("head", to_json(head)))
+        self._ask(live, question)
+
+    def _ask(self, live: LiveJob, question: Question) -> None:
+        """Design a revision, where that is not made already."""
+        is_same = live.question is not None and live.question.revision == question.revision
+        if is_same and live.answers and live.answers[-1][0] != "fault":
+            return
+        live.question, live.answers = question, []
+        self.runs.ask(question)
+
+    def try_out(self, question: Question) -> None:
+        """Show one window a trial; called from any thread.
+
+        One of another revision than the job is at comes too late: its hand has let go, and that edit is what is shown.
+        """
+        if self.loop is not None:
+            self.loop.call_soon_threadsafe(self._try_out, question)
+
+    def _try_out(self, question: Question) -> None:
+        live = self.jobs.get(question.job)
+        if live is None or live.question is None or live.question.revision != question.revision:
+            return
+        for window in live.windows:
+            if window.name == question.window:
+                window.trial = question.trial or 0
         self.runs.ask(question)
 
     def begin(self, question: Question) -> Future[Beginning | None]:
@@ -167,28 +187,24 @@ class LiveBoard:
                 for kind, content in live.answers:
                     _tell(window, live.question, kind, content)
 
-    def head(self, job: str, event: Mapping[str, Any]) -> None:
-        """Tell every window of a job that it is at another revision; called from any thread."""
-        if self.loop is not None:
-            self.loop.call_soon_threadsafe(self._head, job, dict(event))
+    async def stream(
+        self, job: str, window_name: str, present: Callable[[], Question]
+    ) -> AsyncIterator[bytes]:
+        """Give the events of a window until it is closed.
 
-    def _head(self, job: str, event: dict[str, Any]) -> None:
-        live = self.jobs.get(job)
-        for window in live.windows if live else ():
-            if window.name == event["window"]:
-                window.trial = 0
-            window.waiting.put_nowait(("head", to_json(event)))
-
-    async def stream(self, question: Question, window_name: str) -> AsyncIterator[bytes]:
-        """Give the events of a window until it is closed."""
+        `present` asks for the job as it is. It is read once the window hears of every edit, so that none falls between.
+        """
         window = Window(window_name)
-        live = self.jobs.setdefault(question.job, LiveJob())
+        live = self.jobs.setdefault(job, LiveJob())
         live.windows.append(window)
         try:
             for kind, content in live.answers:
                 if live.question is not None:
                     _tell(window, live.question, kind, content)
-            self._ask(question)
+            question = await run_in_threadpool(present)
+            if live.question is not None:  # of another window, or of an edit that came meanwhile
+                question = replace(live.question)
+            self._ask(live, question)
             while True:
                 try:
                     event = await asyncio.wait_for(window.waiting.get(), KEEP_ALIVE_S)
@@ -201,9 +217,9 @@ class LiveBoard:
         finally:
             live.windows.remove(window)
             if not live.windows:
-                self.jobs.pop(question.job, None)
-                self.runs.end(question.job)
-                self.pool.stop(question.job, question.job)
+                self.jobs.pop(job, None)
+                self.runs.end(job)
+                self.pool.stop(job, job)
 
     def close_soon(self) -> None:
         """End every stream; called from any thread."""

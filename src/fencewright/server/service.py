@@ -186,8 +186,7 @@ class Service:
         """Let every window that shows a job follow it to a state."""
         undo, redo = self.ways(state)
         head = {"revision": state.job.head, "label": label or state.revision.label, "window": window}
-        self.board.head(state.job.id, {**head, "undo": undo, "redo": redo})
-        self.board.ask(self.question(state))
+        self.board.follow(self.question(state), {**head, "undo": undo, "redo": redo})
 
     def question(self, state: State) -> Question:
         """Ask for the design of a state."""

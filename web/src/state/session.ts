@@ -164,14 +164,18 @@ export class Session extends EventTarget {
     }, AGAIN_MS);
   }
 
-  /** The program is back: another window may have gone on meanwhile, or an edit have been kept whose answer was lost. */
+  /**
+   * Another window may have gone on while the line was lost, or between the state and the stream of a page that opens; or
+   * an edit have been kept whose answer was lost.
+   */
   private async catchUp(): Promise<void> {
     try {
       const state = await api.job(this.state.id);
+      const { wasLost } = this;
       this.wasLost = false;
       if (state.head === this.state.head) return;
       this.setState(state);
-      this.tell("told", { key: "back_at", values: { number: String(state.head) } });
+      if (wasLost) this.tell("told", { key: "back_at", values: { number: String(state.head) } });
     } catch {
       // the stream says when the line is back
     }
@@ -196,6 +200,7 @@ export class Session extends EventTarget {
   private took(said: StageSaid): void {
     // The tables are differences: they are always taken, so that the next difference fits; only older words are dropped.
     const tables = changed(this.isBegun ? this.answer.tables : {}, said.tables);
+    if (!this.isBegun && said.revision !== this.state.head) void this.catchUp();
     this.isBegun = true;
     if (this.isOld(said.revision, said.trial)) {
       this.answer = { ...this.answer, tables };
@@ -288,6 +293,7 @@ export class Session extends EventTarget {
     this.waiting = null;
     try {
       const answer = await this.inOrder(() => api.edit(this.state.id, this.state.head, edit));
+      if (answer.state.head === this.state.head) void this.endTry(); // let go where it was: no window is told of it
       this.setState(answer.state);
       if (answer.merged)
         this.tell("told", { key: "merged", values: { with: answer.merged_with.join("; ") } });
@@ -298,7 +304,7 @@ export class Session extends EventTarget {
   }
 
   private async refusedBy(error: unknown, atField = false): Promise<Refusal> {
-    if (this.trial) void api.endTrial(this.state.id).catch(() => undefined);
+    void this.endTry();
     const refusal =
       error instanceof Refusal
         ? error

@@ -10,6 +10,7 @@ from starlette.concurrency import run_in_threadpool
 from fencewright.pipeline.why_record import source_text
 from fencewright.server.archive import archive_of
 from fencewright.server.live_models import LiveEvents
+from fencewright.server.live_runs import Question
 from fencewright.server.models import LeftOutInfo, OutputInfo, OutputsAnswer, WhyAnswer
 from fencewright.server.parts import part_answer
 from fencewright.server.routes.needs import ERRORS, At, JobId, Served
@@ -38,11 +39,15 @@ _STREAM: dict[int | str, dict[str, Any]] = {
 @router.get("/live", operation_id="live", responses=_STREAM, response_class=StreamingResponse)
 async def live(service: Served, id: JobId, window: str = "") -> StreamingResponse:  # noqa: A002
     """Follow a job: the design of its present revision, stage by stage, and of every later one."""
-    question = await run_in_threadpool(lambda: service.question(service.store.state(id)))
+
+    def present() -> Question:
+        return service.question(service.store.state(id))
+
+    await run_in_threadpool(present)  # a job that is not there is refused before the stream begins
     service.wholes.start_soon(id)
     headers = {"Cache-Control": "no-store", "X-Accel-Buffering": "no"}
     return StreamingResponse(
-        service.board.stream(question, window), media_type="text/event-stream", headers=headers
+        service.board.stream(id, window, present), media_type="text/event-stream", headers=headers
     )
 
 

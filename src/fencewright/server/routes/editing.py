@@ -32,7 +32,7 @@ def try_edit(service: Served, id: JobId, asked: TrialAsked) -> TrialAnswer:  # n
     state = service.store.state(id, asked.base)
     made = service.apply(state, asked.edit)
     folder = str(service.folder(state))
-    service.board.ask(Question(id, asked.base, made.text, folder, asked.trial, asked.window, made.asked))
+    service.board.try_out(Question(id, asked.base, made.text, folder, asked.trial, asked.window, made.asked))
     return TrialAnswer(trial=asked.trial)
 
 
