@@ -1,0 +1,115 @@
+/** One open job against a made-up service: what it asks where requests and answers overtake each other. */
+
+import { afterEach, beforeEach, expect, test, vi } from "vitest";
+import { Session } from "../src/state/session.ts";
+
+const asked: string[] = [];
+let head = 1;
+let isRefusing = false;
+let hold: Promise<void> | null = null;
+let stream: Stream;
+
+class Stream extends EventTarget {
+  static readonly CLOSED = 2;
+  readyState = 1;
+  close(): void {
+    this.readyState = Stream.CLOSED;
+  }
+  say(name: string, data: unknown): void {
+    this.dispatchEvent(new MessageEvent(name, { data: JSON.stringify(data) }));
+  }
+  stage(revision: number, pending: string[] = [], trial: number | null = null): void {
+    const values = { findings: [] };
+    const stage = pending.length ? "pulls" : "design";
+    this.say("stage", { revision, trial, stage, pending, elapsed_ms: 1, tables: {}, values });
+  }
+}
+
+async function answer(path: string, { method }: RequestInit): Promise<Response> {
+  asked.push(`${method} ${path.replace(/\?.*/, "").replace("/api/jobs/j", "")}`);
+  if (path.endsWith("/trial")) await hold;
+  if (path.endsWith("/edits")) {
+    const refused = { sentence: "no", file: "", item: "", field: [], code: "input", head: null, kept: null };
+    if (isRefusing) return Response.json({ error: refused }, { status: 422 });
+    return Response.json({ state: state(), merged: false, merged_with: [] });
+  }
+  return Response.json(state());
+}
+
+const state = () => ({ id: "j", head, asked: {}, text: "", files: [], undo: null, redo: null });
+const settled = () => new Promise((done) => setTimeout(done, 5));
+const edit = { kind: "set" };
+
+beforeEach(() => {
+  asked.length = 0;
+  head = 1;
+  isRefusing = false;
+  hold = null;
+  vi.stubGlobal("fetch", answer);
+  vi.stubGlobal("document", { hidden: true });
+  vi.stubGlobal(
+    "EventSource",
+    class extends Stream {
+      constructor() {
+        super();
+        stream = this;
+      }
+    },
+  );
+});
+afterEach(() => vi.unstubAllGlobals());
+
+test("a page whose stream begins at another revision than its state fetches that again", async () => {
+  const session = await Session.open("j");
+  head = 2;
+  stream.dispatchEvent(new Event("open"));
+  stream.stage(2);
+  await expect.poll(() => session.state.head).toBe(2);
+  expect(asked).toEqual(["GET ", "GET "]);
+});
+
+test("one whose state is that of the stream asks nothing more, nor with a later answer", async () => {
+  const session = await Session.open("j");
+  stream.dispatchEvent(new Event("open"));
+  stream.stage(1, ["rolls"]);
+  stream.stage(2); // its own edit's, before word of that
+  await settled();
+  expect(session.state.head).toBe(1);
+  expect(asked).toEqual(["GET "]);
+});
+
+test("an undone revision that another window left before the stream began is shown", async () => {
+  head = 3;
+  const session = await Session.open("j");
+  head = 2;
+  stream.dispatchEvent(new Event("open"));
+  stream.stage(2);
+  await expect.poll(() => [session.state.head, session.answer.revision]).toEqual([2, 2]);
+});
+
+/** Drag to a place and let go while the trial of it is still on its way. */
+async function letGoEarly(): Promise<void> {
+  const session = await Session.open("j");
+  stream.dispatchEvent(new Event("open"));
+  stream.stage(1);
+  const arrives = new EventTarget();
+  hold = new Promise((done) => {
+    arrives.addEventListener("now", () => done());
+  });
+  session.try(edit);
+  void session.edit(edit);
+  await settled();
+  expect(asked).toEqual(["GET ", "POST /trial", "POST /edits"]);
+  arrives.dispatchEvent(new Event("now"));
+}
+
+test("what a hand tried and let go where it was ends once the last trial has arrived", async () => {
+  await letGoEarly();
+  await expect.poll(() => asked.slice(3)).toEqual(["DELETE /trial"]);
+});
+
+test("so does what it let go where it may not be", async () => {
+  isRefusing = true;
+  await letGoEarly();
+  await expect.poll(() => asked.slice(3)).toEqual(["DELETE /trial"]);
+});
