@@ -269,7 +269,7 @@ def test_a_job_without_lines_or_with_two_of_one_name(laid: Laid) -> None:
 
 def test_an_endless_fence_is_refused_with_its_number_of_posts(laid: Laid) -> None:
     with pytest.raises(
-        InputError, match=r"9,999 km of fence would take 16,402,559 posts, more than 5,000,000"
+        InputError, match=r"9,999 km of fence would take 16,402,559 posts, more than 200,000"
     ) as refused:
         laid({"a": [(0.0, 0.0), (9_999_000.0, 0.0)]}, fence='spacing_limit = "2 ft"')
     assert "check the unit of its points" in refused.value.what
