@@ -118,8 +118,8 @@ def test_an_edit_of_another_window_is_told_when_the_program_is_back(
     page.evaluate(
         """() => {
             const view = document.querySelector("fence-page").shadowRoot.querySelector("job-view");
-            view.session.stream.close();
-            view.session.stream.dispatchEvent(new Event("error"));
+            view.session.line.stream.close();
+            view.session.line.stream.dispatchEvent(new Event("error"));
         }"""
     )
     expect(phone.state).to_contain_text("read only")

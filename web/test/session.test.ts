@@ -1,6 +1,7 @@
 /** One open job against a made-up service: what it asks where requests and answers overtake each other. */
 
 import { afterEach, beforeEach, expect, test, vi } from "vitest";
+import { WINDOW } from "../src/api/client.ts";
 import { Session } from "../src/state/session.ts";
 
 const asked: string[] = [];
@@ -17,6 +18,13 @@ class Stream extends EventTarget {
   }
   say(name: string, data: unknown): void {
     this.dispatchEvent(new MessageEvent(name, { data: JSON.stringify(data) }));
+  }
+  head(revision: number, window = "beside"): void {
+    this.say("head", { revision, window, label: "" });
+  }
+  refused(revision: number): void {
+    const error = { item: "", sentence: "it cannot be designed" };
+    this.say("refused", { revision, trial: null, error });
   }
   stage(revision: number, pending: string[] = [], trial: number | null = null): void {
     const values = { findings: [] };
@@ -85,6 +93,49 @@ test("an undone revision that another window left before the stream began is sho
   stream.dispatchEvent(new Event("open"));
   stream.stage(2);
   await expect.poll(() => [session.state.head, session.answer.revision]).toEqual([2, 2]);
+});
+
+test("what undo leads back to is heard, though word of it comes after its answer", async () => {
+  head = 3;
+  const session = await Session.open("j");
+  stream.dispatchEvent(new Event("open"));
+  stream.stage(3);
+  head = 2;
+  const undone = session.undo();
+  stream.head(2, WINDOW);
+  stream.stage(2, ["rolls"]);
+  stream.stage(2);
+  expect(session.answer.revision).toBe(3);
+  await undone;
+  expect([session.state.head, session.answer.revision, session.answer.pending]).toEqual([2, 2, []]);
+});
+
+test("so is that no design of it is possible", async () => {
+  head = 3;
+  const session = await Session.open("j");
+  stream.dispatchEvent(new Event("open"));
+  stream.stage(3);
+  head = 2;
+  const undone = session.undo();
+  stream.refused(2);
+  await undone;
+  expect([session.state.head, session.refused]).toEqual([2, "it cannot be designed"]);
+});
+
+test("a state that comes late is not the last word, nor does it lose the answer to the one that is", async () => {
+  head = 3;
+  const session = await Session.open("j");
+  stream.dispatchEvent(new Event("open"));
+  stream.stage(3);
+  head = 2; // another window goes back twice, and the state between them comes last
+  stream.head(2);
+  await settled();
+  head = 1;
+  stream.head(1);
+  stream.stage(1);
+  await expect.poll(() => session.state.head).toBe(1);
+  session.adopt({ ...session.state, head: 2 });
+  await expect.poll(() => [session.state.head, session.answer.revision]).toEqual([1, 1]);
 });
 
 /** Drag to a place and let go while the trial of it is still on its way. */

@@ -7,17 +7,10 @@ import { afterFrame } from "./after_frame.ts";
 import type { Changes, Whole } from "./changes.ts";
 import type { Bands } from "./drawn.ts";
 import { FindingsTold } from "./findings_told.ts";
-import { changed, type TableChange, type Tables } from "./tables.ts";
-
-interface StageSaid {
-  revision: number;
-  trial: number | null;
-  stage: string;
-  pending: string[];
-  elapsed_ms: number;
-  tables: Record<string, TableChange>;
-  values: Record<string, unknown>;
-}
+import { LatestTold } from "./latest_told.ts";
+import { type HeadSaid, LiveLine, type RefusedSaid, type StageSaid } from "./live_line.ts";
+import { changed, type Tables } from "./tables.ts";
+import { Trials } from "./trials.ts";
 
 export interface Answer {
   /** Revision that it answers; 0 before there is any. */
@@ -38,11 +31,8 @@ export interface Answer {
   elapsed_ms: number;
 }
 
-/** How long a refused stream is left alone. */
-const AGAIN_MS = 3000;
-
-/** Letters of an answer whose reading is a task by itself: what it draws is another. */
-const LARGE = 200_000;
+/** How long word of another revision waits for the state that belongs to it, and is then fetched. */
+const SETTLED_MS = 300;
 
 const NO_ANSWER: Answer = {
   revision: 0,
@@ -71,17 +61,17 @@ export class Session extends EventTarget {
   private whole: (Whole & { revision: number }) | null = null;
   private readonly findings = new FindingsTold();
   isConnected = false;
-  private stream: EventSource | null = null;
+  private line: LiveLine | null = null;
+  private readonly trials: Trials;
   private queue: Promise<unknown> = Promise.resolve();
-  private trial = 0;
+  /** The newest trial that is shown. */
   private tried = 0;
-  /** Answers to an earlier revision: where it is the one that undo leads back to, they came before word of it. */
-  private early: StageSaid[] = [];
-  /** Answers that have been read and not yet taken. */
-  private heard: StageSaid[] = [];
-  private waiting: Edit | null = null;
-  private isTrying = false;
-  private trying: Promise<void> = Promise.resolve();
+  private readonly latest = new LatestTold();
+  /** The revision that the stream says the job is at. */
+  private headTold = 0;
+  /** Own calls under way that may lead to another revision. */
+  private asking = 0;
+  private settling: ReturnType<typeof setTimeout> | undefined;
   private isClosed = false;
   /** The stream has sent its tables whole. */
   private isBegun = false;
@@ -89,6 +79,7 @@ export class Session extends EventTarget {
 
   private constructor(public state: JobState) {
     super();
+    this.trials = new Trials(state.id, () => this.state.head);
   }
 
   static async open(id: string): Promise<Session> {
@@ -99,7 +90,7 @@ export class Session extends EventTarget {
 
   close(): void {
     this.isClosed = true;
-    this.stream?.close();
+    this.line?.close();
   }
 
   /** Whether `changes` are of the design that is shown: it is whole and compared. */
@@ -112,70 +103,40 @@ export class Session extends EventTarget {
   }
 
   private listen(): void {
-    const stream = new EventSource(api.liveAddress(this.state.id));
-    this.stream = stream;
-    stream.addEventListener("open", () => {
-      this.takeHeard();
-      // A stream sends its tables whole when it begins; till then what was known before can be read.
-      this.isBegun = false;
-      if (this.wasLost) void this.catchUp();
-      this.setConnected(true);
-    });
-    stream.addEventListener("error", () => {
-      this.wasLost = true;
-      this.setConnected(false);
-      if (stream.readyState === EventSource.CLOSED) this.listenLater();
-    });
-    stream.addEventListener("stage", (event) => {
-      const { data } = event as MessageEvent<string>;
-      this.takeHeard();
-      this.heard.push(JSON.parse(data) as StageSaid);
-      if (data.length < LARGE) this.takeHeard();
-      else setTimeout(() => this.takeHeard());
-    });
-    stream.addEventListener("refused", (event) => {
-      this.takeHeard();
-      const said = JSON.parse((event as MessageEvent<string>).data) as {
-        revision: number;
-        trial: number | null;
-        error: { item: string; sentence: string };
-      };
-      if (this.isOld(said.revision, said.trial)) return;
-      this.refused = withItem(said.error);
-      this.changes = null; // they are those of the edit before
-      this.findings.endEarly(said.revision);
-      this.answer = { ...this.answer, findings: this.findings.shown, pending: [], mayBeBuilt: null };
-      this.tell("refused");
-    });
-    stream.addEventListener("head", (event) => {
-      const said = JSON.parse((event as MessageEvent<string>).data) as {
-        revision: number;
-        window: string;
-        label: string;
-      };
-      if (said.window !== WINDOW && said.revision !== this.state.head) void this.refresh(said.label);
+    this.line = new LiveLine(this.state.id, {
+      began: () => this.began(),
+      lost: () => {
+        this.wasLost = true;
+        this.setConnected(false);
+      },
+      stage: (said) => this.took(said),
+      refused: (said) => this.tookRefused(said),
+      head: (said) => this.tookHead(said),
     });
   }
 
-  /** A stream that was refused, not merely cut, does not begin again by itself. */
-  private listenLater(): void {
-    setTimeout(() => {
-      if (!this.isClosed) this.listen();
-    }, AGAIN_MS);
+  /** A stream sends its tables whole when it begins; till then what was known before can be read. */
+  private began(): void {
+    this.isBegun = false;
+    this.headTold = 0;
+    if (this.wasLost) void this.catchUp();
+    this.setConnected(true);
   }
 
-  /**
-   * Another window may have gone on while the line was lost, or between the state and the stream of a page that opens; or
-   * an edit have been kept whose answer was lost.
-   */
+  private tookHead({ revision, window, label }: HeadSaid): void {
+    this.headTold = revision;
+    if (window !== WINDOW && revision !== this.state.head) void this.refresh(label);
+    else this.settleSoon();
+  }
+
+  /** The program is back: another window may have gone on meanwhile, or an edit have been kept whose answer was lost. */
   private async catchUp(): Promise<void> {
     try {
       const state = await api.job(this.state.id);
-      const { wasLost } = this;
       this.wasLost = false;
       if (state.head === this.state.head) return;
       this.setState(state);
-      if (wasLost) this.tell("told", { key: "back_at", values: { number: String(state.head) } });
+      this.tell("told", { key: "back_at", values: { number: String(state.head) } });
     } catch {
       // the stream says when the line is back
     }
@@ -192,32 +153,34 @@ export class Session extends EventTarget {
     return revision < this.state.head || (trial !== null && trial < this.tried);
   }
 
-  /** Take what has been read, in the order in which it was told. */
-  private takeHeard(): void {
-    for (const said of this.heard.splice(0)) if (!this.isClosed) this.took(said);
-  }
-
   private took(said: StageSaid): void {
     // The tables are differences: they are always taken, so that the next difference fits; only older words are dropped.
     const tables = changed(this.isBegun ? this.answer.tables : {}, said.tables);
-    if (!this.isBegun && said.revision !== this.state.head) void this.catchUp();
     this.isBegun = true;
-    if (this.isOld(said.revision, said.trial)) {
-      this.answer = { ...this.answer, tables };
-      if (said.trial === null) this.early.push(said);
-      return;
-    }
-    this.early = [];
-    this.hear(said, tables);
+    this.beginsAt(said);
+    this.answer = { ...this.answer, tables };
+    this.hearOnce(said, () => this.hear(said));
   }
 
-  private hear(said: StageSaid, tables: Tables): void {
+  private tookRefused(said: RefusedSaid): void {
+    this.beginsAt(said);
+    this.hearOnce(said, () => this.hearRefused(said.revision, withItem(said.error)));
+  }
+
+  /** Hear now what is of the revision that is shown, or newer; what is older is of no use, unless undo leads back to it. */
+  private hearOnce({ revision, trial }: { revision: number; trial: number | null }, hear: () => void): void {
+    const isOld = this.isOld(revision, trial);
+    if (trial === null) this.latest.take(revision, isOld, hear);
+    else if (!isOld) hear();
+  }
+
+  private hear(said: StageSaid): void {
     this.refused = "";
     const { values } = said;
     this.hearFindings(said);
     this.answer = {
+      ...this.answer,
       revision: said.revision,
-      tables,
       findings: this.findings.shown,
       late: this.findings.late,
       summary: (values.summary as Summary | undefined) ?? this.answer.summary,
@@ -232,6 +195,14 @@ export class Session extends EventTarget {
     if (said.trial !== null) this.tried = said.trial;
     else if (said.pending.length === 0) this.compareSoon(said.revision);
     this.tell("answer", said.stage);
+  }
+
+  private hearRefused(revision: number, sentence: string): void {
+    this.refused = sentence;
+    this.changes = null; // they are those of the edit before
+    this.findings.endEarly(revision);
+    this.answer = { ...this.answer, revision, findings: this.findings.shown, pending: [], mayBeBuilt: null };
+    this.tell("refused");
   }
 
   /** Findings grow from stage to stage: the list of the design before stands until the checks are made. */
@@ -272,15 +243,38 @@ export class Session extends EventTarget {
 
   private setState(state: JobState): void {
     this.state = state;
-    const early = this.early.filter((said) => said.revision === state.head);
-    this.early = [];
     this.tell("state");
-    for (const said of early) this.hear(said, this.answer.tables);
+    this.latest.comeTo(state.head);
+    this.settleSoon();
+  }
+
+  /** A stream begins with an answer to the job as it is: another window may have gone on since the state was read. */
+  private beginsAt({ revision, trial }: { revision: number; trial: number | null }): void {
+    if (this.headTold || trial !== null) return;
+    this.headTold = revision;
+    this.settleSoon();
+  }
+
+  /** Calls overtake each other: where the state is not of the revision that the stream says, it is fetched again. */
+  private settleSoon(): void {
+    clearTimeout(this.settling);
+    if (this.headTold && this.headTold !== this.state.head)
+      this.settling = setTimeout(() => void this.settle(), SETTLED_MS);
+  }
+
+  private async settle(): Promise<void> {
+    if (this.isClosed || !this.isConnected || this.headTold === this.state.head) return;
+    const state = this.asking === 0 ? await api.job(this.state.id).catch(() => null) : null;
+    if (state && this.asking === 0) this.setState(state);
+    else this.settleSoon();
   }
 
   /** Edits go out one after another, each on the revision that the one before it made. */
   private inOrder<Result>(act: () => Promise<Result>): Promise<Result> {
-    const next = this.queue.then(act, act);
+    this.asking += 1;
+    const next = this.queue.then(act, act).finally(() => {
+      this.asking -= 1;
+    });
     this.queue = next.catch(() => undefined);
     return next;
   }
@@ -290,7 +284,7 @@ export class Session extends EventTarget {
    * (`atField`) is not told again over the page.
    */
   async edit(edit: Edit, atField = false): Promise<Refusal | null> {
-    this.waiting = null;
+    this.trials.drop();
     try {
       const answer = await this.inOrder(() => api.edit(this.state.id, this.state.head, edit));
       if (answer.state.head === this.state.head) void this.endTry(); // let go where it was: no window is told of it
@@ -324,31 +318,13 @@ export class Session extends EventTarget {
 
   /** Show what an edit would give while a hand drags; the newest waits while one is under way. */
   try(edit: Edit): void {
-    this.waiting = edit;
-    if (!this.isTrying) this.trying = this.tryNext();
+    this.trials.try(edit);
   }
 
   /** Show the job itself again: nothing stays of what a hand tried. */
   async endTry(): Promise<void> {
-    this.waiting = null;
-    await this.trying;
-    if (this.trial && !this.waiting && this.isConnected)
-      await api.endTrial(this.state.id).catch(() => undefined); // without a line there is no trial either
-  }
-
-  private async tryNext(): Promise<void> {
-    this.isTrying = true;
-    while (this.waiting) {
-      const edit = this.waiting;
-      this.waiting = null;
-      this.trial += 1;
-      try {
-        await api.trial(this.state.id, this.state.head, this.trial, edit);
-      } catch {
-        // a trial that cannot be is not shown; letting go says why
-      }
-    }
-    this.isTrying = false;
+    if (this.isConnected) await this.trials.end();
+    else this.trials.drop(); // without a line there is no trial either
   }
 
   async undo(): Promise<void> {
