@@ -85,6 +85,7 @@ class Field:
             kind = "touchMove" if step else "touchStart"
             self.line.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [place]})
         self.line.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        self.page.wait_for_timeout(500)  # a tap that comes sooner after a flick only ends that, as on a phone
 
     def press(self, place: tuple[float, float]) -> None:
         """Press a place of the plan with the mouse. [ft]"""

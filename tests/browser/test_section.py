@@ -44,7 +44,7 @@ class Fingers:
                 "Move", (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
             )
         self.touch("End")
-        self.page.wait_for_timeout(80)
+        self.page.wait_for_timeout(500)  # a tap that comes sooner after a flick only ends that, as on a phone
 
     def state(self) -> dict[str, Any]:
         """What the section shows, once it is drawn."""
