@@ -38,7 +38,7 @@ def test_what_is_assumed_is_told_in_the_units_of_the_sheets() -> None:
     text = '[job]\nname = "a"\nsheets = "metric"\n[[line]]\nname = "a"\npoints = [["0 m", "0 m"], ["50 m", "0 m"]]\n'
     _, findings = fill_defaults(parse_job(text), shipped_catalogue())
     said = {one.code: f"{one.message} {one.remedy}" for one in findings}
-    assert "coldest -29 C and hottest 38 C" in said["assumed-temperatures"]
+    assert "coldest -30 C and hottest 40 C" in said["assumed-temperatures"]
     assert "a gust of 26 m/s" in said["assumed-wind"]
     assert "m/s" in said["assumed-wind"].split("as ")[-1]
     assert not re.search(r"\d (mph|F|in|ft)\b", said["assumed-temperatures"] + said["assumed-wind"])

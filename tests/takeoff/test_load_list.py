@@ -59,7 +59,7 @@ def test_the_truck_is_loaded_in_the_order_of_work(made: Make) -> None:
 
 def test_posts_and_bags_weigh_what_a_hand_reckons(made: Make) -> None:
     """A 6 in post of 9 ft is 1.767 ft3; at 45 lb/ft3 and a quarter wetter 99.4 lb. A bag of 25 kg weighs 25 kg."""
-    items = made('[posts]\nend_lengths = ["9 ft"]\n').load.items
+    items = made('[posts]\nend_diameter = "6 in"\nend_lengths = ["9 ft"]\n').load.items
     each = dict(
         zip(zip(items.item, items.size, strict=True), (items.mass_each_kg / 0.45359237).tolist(), strict=True)
     )

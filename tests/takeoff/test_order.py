@@ -119,5 +119,5 @@ def test_remainders_in_the_yard_are_not_bought(made: Callable[..., Design]) -> N
 
 def test_metric_sheets_name_metric_sizes(made: Callable[..., Design]) -> None:
     order = made(sheets="metric").order
-    assert any(line.size.startswith("152 mm x 2.") for line in order)
+    assert any(line.size.startswith("150 mm x 2.") for line in order)
     assert not [line for line in order if " ft" in line.size]

@@ -10,6 +10,7 @@ from fencewright.job.filling import Filling, pick
 from fencewright.job.price_schema import Extra, Neighbour, PaymentStage, Preparation
 
 _DAY_S, _HOUR_S, _YEAR_S = 86_400.0, 3_600.0, 31_557_600.0
+_FAR = {"us": ("25 mi", "0 mi"), "metric": ("40 km", "0 km")}  # how a way and none are written
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,9 +256,10 @@ def _say_assumed(filling: Filling) -> None:
             'Set [price] tax, as "7 %", and tax_on where only materials are taxed; tax = "0 %" where there is none.',
         )
     if asked.distance is None:
+        far, none = _FAR[filling.asked.job.sheets]
         filling.say(
             NOTE,
             "travel-not-stated",
             "The job does not say how far the site is: travel is not in the price.",
-            'Set [price] distance, one way, as "25 mi"; "0 mi" where none is charged.',
+            f'Set [price] distance, one way, as "{far}"; "{none}" where none is charged.',
         )

@@ -206,7 +206,7 @@ def _refuse(settings: TensionSettings) -> None:
         (
             settings.sag_limit_m <= 0,
             "sag_limit",
-            "a rail without sag is not to be had: allow at least 1/4 in",
+            "a rail without sag is not to be had: allow at least 1/4 in or 5 mm",
         ),
         (not 0 < settings.assumed.allowed_share <= 1, "allowed_share", "must be above 0 and at most 1"),
         (spool.core_m <= 0, "spool_core", "must be more than nothing"),

@@ -13,6 +13,7 @@ from fencewright.tables.stake_out import TIES, StakeOut
 
 Ints = NDArray[np.int64]
 
+_AT = {"us": ("10 ft", "-20 ft"), "metric": ("3 m", "-6 m")}  # how a place is written
 _THIRD = "Give a third [[reference]] off to the other side: each post then takes the two that cut best"
 
 
@@ -21,18 +22,19 @@ def stake_out_findings(
 ) -> list[Finding]:
     """Say what a crew must know before it stakes; codes as of `stake_out`."""
     return [
-        *_without(made),
+        *_without(made, show),
         *_badly(made, layout, settings),
         *_long(made, layout, settings, show),
         *_pegs(made, layout, show),
     ]
 
 
-def _without(made: StakeOut) -> list[Finding]:
+def _without(made: StakeOut, show: UnitSystem) -> list[Finding]:
     references = made.references
     if not len(references):
         message = "No tape ties are given: the job names no reference points."
-        remedy = 'Add two [[reference]] tables, each with a name and at = ["10 ft", "-20 ft"], off to one side of the fence.'
+        east, north = _AT[show.name]
+        remedy = f'Add two [[reference]] tables, each with a name and at = ["{east}", "{north}"], off to one side of the fence.'
         return [Finding(NOTE, "ties-left-out", Place("job"), message, remedy)]
     unknown = [
         name
