@@ -34,7 +34,10 @@ def _without(made: StakeOut, show: UnitSystem) -> list[Finding]:
     if not len(references):
         message = "No tape ties are given: the job names no reference points."
         east, north = _AT[show.name]
-        remedy = f'Add two [[reference]] tables, each with a name and at = ["{east}", "{north}"], off to one side of the fence.'
+        remedy = (
+            f'Add two [[reference]] tables, each with a name and at = ["{east}", "{north}"], '
+            "off to one side of the fence."
+        )
         return [Finding(NOTE, "ties-left-out", Place("job"), message, remedy)]
     unknown = [
         name
