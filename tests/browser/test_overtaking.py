@@ -7,7 +7,6 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser, Page
 
-VIEW = 'document.querySelector("fence-page").shadowRoot.querySelector("job-view")'
 # Calls that edit, and their answers, take a while of their own, so that they arrive in another order than they were made.
 SLOW = """
 (() => {
@@ -46,13 +45,13 @@ def test_windows_whose_calls_overtake_each_other_end_with_the_job_as_it_is(
     person.new_job(f"Overtaken {seed}")
     person.draw_paddock()
     person.wait_whole()
-    line = person.page.evaluate(VIEW + ".session.state.asked.line[0].name")
     url = person.page.url
     pages = [browser.new_page() for _ in range(2)]
     for page in pages:
         page.add_init_script(SLOW)
         page.goto(url)
         page.wait_for_function(WHOLE)
+    line = pages[0].evaluate("() => sessionNow().state.asked.line[0].name")
     chance = random.Random(seed)
     for _ in range(EDITS):
         _act(chance, chance.choice((pages[0], pages[0], pages[1])), line)

@@ -48,6 +48,15 @@ const state = () => ({ id: "j", head, asked: {}, text: "", files: [], undo: null
 const settled = () => new Promise((done) => setTimeout(done, 5));
 const edit = { kind: "set" };
 
+/** A session that shows the whole design of the revision that the job is at. */
+async function openedAt(revision: number): Promise<Session> {
+  head = revision;
+  const session = await Session.open("j");
+  stream.dispatchEvent(new Event("open"));
+  stream.stage(revision);
+  return session;
+}
+
 beforeEach(() => {
   asked.length = 0;
   head = 1;
@@ -96,10 +105,7 @@ test("an undone revision that another window left before the stream began is sho
 });
 
 test("what undo leads back to is heard, though word of it comes after its answer", async () => {
-  head = 3;
-  const session = await Session.open("j");
-  stream.dispatchEvent(new Event("open"));
-  stream.stage(3);
+  const session = await openedAt(3);
   head = 2;
   const undone = session.undo();
   stream.head(2, WINDOW);
@@ -111,10 +117,7 @@ test("what undo leads back to is heard, though word of it comes after its answer
 });
 
 test("so is that no design of it is possible", async () => {
-  head = 3;
-  const session = await Session.open("j");
-  stream.dispatchEvent(new Event("open"));
-  stream.stage(3);
+  const session = await openedAt(3);
   head = 2;
   const undone = session.undo();
   stream.refused(2);
@@ -123,10 +126,7 @@ test("so is that no design of it is possible", async () => {
 });
 
 test("a state that comes late is not the last word, nor does it lose the answer to the one that is", async () => {
-  head = 3;
-  const session = await Session.open("j");
-  stream.dispatchEvent(new Event("open"));
-  stream.stage(3);
+  const session = await openedAt(3);
   head = 2; // another window goes back twice, and the state between them comes last
   stream.head(2);
   await settled();
@@ -140,9 +140,7 @@ test("a state that comes late is not the last word, nor does it lose the answer 
 
 /** Drag to a place and let go while the trial of it is still on its way. */
 async function letGoEarly(): Promise<void> {
-  const session = await Session.open("j");
-  stream.dispatchEvent(new Event("open"));
-  stream.stage(1);
+  const session = await openedAt(1);
   const arrives = new EventTarget();
   hold = new Promise((done) => {
     arrives.addEventListener("now", () => done());

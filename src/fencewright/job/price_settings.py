@@ -8,9 +8,10 @@ from fencewright.catalogue.work_rows import WorkRow
 from fencewright.findings import NOTE, InputError
 from fencewright.job.filling import Filling, pick
 from fencewright.job.price_schema import Extra, Neighbour, PaymentStage, Preparation
+from fencewright.quantity.show import UnitSystem
 
 _DAY_S, _HOUR_S, _YEAR_S = 86_400.0, 3_600.0, 31_557_600.0
-_FAR = {"us": ("25 mi", "0 mi"), "metric": ("40 km", "0 km")}  # how a way and none are written
+_FAR_M = 40_000.0  # a way to a site, to show how one is written
 
 
 @dataclass(frozen=True, slots=True)
@@ -256,7 +257,8 @@ def _say_assumed(filling: Filling) -> None:
             'Set [price] tax, as "7 %", and tax_on where only materials are taxed; tax = "0 %" where there is none.',
         )
     if asked.distance is None:
-        far, none = _FAR[filling.asked.job.sheets]
+        show = UnitSystem(filling.asked.job.sheets)
+        far, none = show.far(_FAR_M), show.far(0.0)
         filling.say(
             NOTE,
             "travel-not-stated",

@@ -131,15 +131,12 @@ export class Session extends EventTarget {
 
   /** The program is back: another window may have gone on meanwhile, or an edit have been kept whose answer was lost. */
   private async catchUp(): Promise<void> {
-    try {
-      const state = await api.job(this.state.id);
-      this.wasLost = false;
-      if (state.head === this.state.head) return;
-      this.setState(state);
-      this.tell("told", { key: "back_at", values: { number: String(state.head) } });
-    } catch {
-      // the stream says when the line is back
-    }
+    const state = await this.stateNow();
+    if (!state) return;
+    this.wasLost = false;
+    if (state.head === this.state.head) return;
+    this.setState(state);
+    this.tell("told", { key: "back_at", values: { number: String(state.head) } });
   }
 
   private setConnected(isConnected: boolean): void {
@@ -233,12 +230,15 @@ export class Session extends EventTarget {
   }
 
   private async refresh(label: string): Promise<void> {
-    try {
-      this.setState(await api.job(this.state.id));
-      this.tell("told", { key: "other_window", values: { label } });
-    } catch {
-      // the stream says when the line is back
-    }
+    const state = await this.stateNow();
+    if (!state) return;
+    this.setState(state);
+    this.tell("told", { key: "other_window", values: { label } });
+  }
+
+  /** The job as the program has it; null without a line: the stream says when that is back. */
+  private stateNow(): Promise<JobState | null> {
+    return api.job(this.state.id).catch(() => null);
   }
 
   private setState(state: JobState): void {
@@ -264,7 +264,7 @@ export class Session extends EventTarget {
 
   private async settle(): Promise<void> {
     if (this.isClosed || !this.isConnected || this.headTold === this.state.head) return;
-    const state = this.asking === 0 ? await api.job(this.state.id).catch(() => null) : null;
+    const state = this.asking === 0 ? await this.stateNow() : null;
     if (state && this.asking === 0) this.setState(state);
     else this.settleSoon();
   }

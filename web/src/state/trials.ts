@@ -4,7 +4,7 @@ import { api, type Edit } from "../api/client.ts";
 
 export class Trials {
   /** The number of the last one that went out. */
-  last = 0;
+  private last = 0;
   private waiting: Edit | null = null;
   private isUnderWay = false;
   private underWay: Promise<void> = Promise.resolve();
