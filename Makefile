@@ -7,6 +7,7 @@ BIN := .venv/bin
 PIP := $(BIN)/python -m pip install --quiet --no-compile --disable-pip-version-check
 RUN := .venv/run.stamp
 TEST := .venv/test.stamp
+FAILED := out/failed.txt
 OUT ?= out/demo
 WORKERS ?= 2
 
@@ -73,9 +74,10 @@ tools:
 	done
 
 test: $(TEST) tools
+	@rm -f $(FAILED)
 	@$(MAKE) --no-print-directory --keep-going check pytest \
 		&& echo "make test: every check and every test passed" \
-		|| { echo "make test: FAILED, see above" >&2; exit 1; }
+		|| { echo "make test: FAILED, see above. $$(tr "\n" " " <$(FAILED) 2>/dev/null)" >&2; exit 1; }
 
 check: ruff format types floors page-check
 ruff: $(TEST)

@@ -1,5 +1,6 @@
 """What every test shares: deterministic hypothesis runs, and the small job of the examples."""
 
+import os
 from collections.abc import Callable
 from pathlib import Path
 from types import SimpleNamespace
@@ -18,6 +19,9 @@ from fencewright.tables.strength import Check, Checks, Sizes, Strength
 from fencewright.tables.tension import RailModels, SiteChecks, Tensions
 
 ROOT = Path(__file__).parents[1]
+WHAT_FAILED = (
+    ROOT / "out" / "failed.txt"
+)  # `make test` says it in its last line: a check may show no more than that
 
 settings.register_profile(
     "deterministic",
@@ -28,6 +32,17 @@ settings.register_profile(
     suppress_health_check=[HealthCheck.too_slow],
 )
 settings.load_profile("deterministic")
+
+
+def pytest_runtest_logreport(report: pytest.TestReport) -> None:
+    """Keep the name of a test that failed, and the beginning of why."""
+    if not report.failed or "PYTEST_XDIST_WORKER" in os.environ:
+        return
+    crash = getattr(report.longrepr, "reprcrash", None)
+    why = (crash.message if crash else str(report.longrepr)).split()
+    WHAT_FAILED.parent.mkdir(exist_ok=True)
+    with WHAT_FAILED.open("a", encoding="utf-8") as kept:
+        kept.write(f"{report.nodeid} ({report.when}): {' '.join(why)[:400]}\n")
 
 
 @pytest.fixture(scope="session")
