@@ -4,11 +4,18 @@ import json
 from pathlib import Path
 from typing import Any
 
+from playwright.sync_api import expect
+
 from fencewright.desk.reading import job_from_text
 from fencewright.desk.running import design
 from fencewright.exchange.design_json import design_json
 
-FOOT_M = 0.3048
+# How much of the fence stands on the plan.
+DRAWN = """() => {
+    const { lines, posts, gates } = document.querySelector("fence-page").shadowRoot.querySelector("job-view").shadowRoot
+        .querySelector("fence-plan").model;
+    return { lines: lines.length, posts: posts.length, gates: gates.length };
+}"""
 # The same fence, written by hand: what was typed on the page must come to this.
 SAME = """
 [job]
@@ -96,3 +103,35 @@ def test_drawing_by_mouse_catches_right_angles_and_closes_on_the_first_point(per
     assert abs((second - first) @ (third - second)) < 0.05 * 60 * 30 / 10
     assert abs(third[0] - second[0]) < 0.02
     assert abs(fourth[1] - third[1]) < 0.02
+
+
+def test_undo_of_the_only_line_leaves_nothing_of_it_and_redo_gives_it_again(person: Any) -> None:
+    person.new_job()
+    person.draw_paddock()
+    person.wait_whole(2)
+    shown = person.sums()
+    head = person.page.locator("job-view .state")
+    person.press("Undo")
+    expect(head).to_have_text("revision 1 · Draw the first line")
+    assert person.sums() == {}
+    assert person.page.evaluate(DRAWN) == {"lines": 0, "posts": 0, "gates": 0}
+    person.press("Redo")
+    person.wait_whole(2)
+    assert person.sums() == shown
+
+
+def test_a_gate_that_was_removed_is_drawn_again_after_undo(person: Any) -> None:
+    person.new_job()
+    person.draw_paddock()
+    person.wait_whole(2)
+    _add_gate(person, "line 1")
+    person.wait_whole(3)
+    shown, drawn = person.sums(), person.page.evaluate(DRAWN)
+    assert drawn["gates"] == 1
+    person.choose("yard gate")
+    person.press("Delete the gate")
+    person.wait_whole(4)
+    assert person.page.evaluate(DRAWN)["gates"] == 0
+    person.press("Undo")
+    person.wait_whole(3)
+    assert (person.sums(), person.page.evaluate(DRAWN)) == (shown, drawn)

@@ -120,12 +120,20 @@ class Page:
                 for table, change in data["tables"].items():
                     columns = self.tables.setdefault(table, {})
                     self.rows[table] = change["rows"]
+                    if not change["rows"]:
+                        columns.clear()
                     for column, splice in change["columns"].items():
                         values = columns.setdefault(column, [])
                         start = splice["start"]
                         values[start : start + splice["remove"]] = splice["values"]
                         for row, value in zip(splice.get("rows", ()), splice.get("changed", ()), strict=True):
                             values[row] = value
+            if name == "refused" and data["kept"] is not None:
+                self.tables = {
+                    table: {column: self.tables.get(table, {}).get(column, []) for column in columns}
+                    for table, columns in data["kept"].items()
+                }
+                self.rows = {table: self.rows.get(table, 0) for table in data["kept"]}
             self.events.append((name, data))
             self.heard.notify_all()
 

@@ -185,6 +185,51 @@ def test_a_job_with_nothing_drawn_says_so(client: httpx.Client, open_page: OPEN,
     assert page.stage(2)["values"]["summary"]["posts"]["end"] == 2
 
 
+def test_a_table_that_lost_its_rows_has_them_again_after_undo(
+    client: httpx.Client, job: dict[str, Any], open_page: OPEN, edit: Any, tmp_path: Path
+) -> None:
+    page = open_page(job)
+    page.stage(1)
+    for gate in range(len(job["asked"]["gate"]) - 1, -1, -1):
+        revision = len(job["asked"]["gate"]) - gate
+        remove = {"kind": "remove", "table": "gate", "item": gate}
+        assert edit(job, revision, remove).status_code == 200
+        page.stage(revision + 1)
+    assert page.rows["gates"] == 0
+    page.events.clear()
+    for head in range(revision + 1, 1, -1):
+        client.post(f"/api/jobs/{job['id']}/undo", json={"base": head, "window": "one"}).raise_for_status()
+    page.stage(1)
+    agrees(page, written(client, job, tmp_path))
+
+
+def test_a_window_keeps_nothing_of_a_design_that_was_undone_to_no_design(
+    client: httpx.Client, open_page: OPEN, edit: Any
+) -> None:
+    empty = client.post("/api/jobs", json={"name": "Undone"}).json()
+    page = open_page(empty)
+    page.wait(lambda name, one: name == "refused")
+    edit(empty, 1, {"kind": "add_line", "points": [[0, 0], [30, 0], [30, 20]]})
+    page.stage(2)
+    asked = {"base": 2, "window": "one", "trial": 1}
+    asked["edit"] = {"kind": "move_corner", "line": "line 1", "corner": 1, "to": ["90 ft", "0 ft"]}
+    client.post(f"/api/jobs/{empty['id']}/trial", json=asked).raise_for_status()
+    page.stage(2, "pulls", trial=1)
+    page.events.clear()
+    client.post(f"/api/jobs/{empty['id']}/undo", json={"base": 2, "window": "one"}).raise_for_status()
+    page.wait(lambda name, one: name == "refused")
+    fresh = open_page(empty, "two")
+    fresh.wait(lambda name, one: name == "refused")
+    assert page.tables == fresh.tables
+    assert page.rows == fresh.rows
+    page.events.clear()
+    client.post(f"/api/jobs/{empty['id']}/redo", json={"base": 1, "window": "one"}).raise_for_status()
+    whole = page.stage(2)
+    again = open_page(empty, "three")
+    assert again.stage(2)["values"]["digest"] == whole["values"]["digest"]
+    assert page.tables == again.tables
+
+
 def test_a_trial_is_shown_in_its_window_alone_and_not_kept(
     client: httpx.Client, job: dict[str, Any], open_page: OPEN, edit: Any, tmp_path: Path
 ) -> None:
@@ -286,8 +331,8 @@ def test_a_window_that_is_too_far_behind_begins_anew() -> None:
     window, question = Window("slow"), Question("job", 1, "", "")
     said = {"stage": "site", "pending": [], "elapsed_ms": 1.0, "values": {}, "tables": {}}
     for _ in range(65):
-        live._tell(window, question, "stage", said)
+        live._tell(window, question, "stage", said, {})
     assert window.waiting.qsize() == 65
-    live._tell(window, question, "stage", said)
+    live._tell(window, question, "stage", said, {})
     assert window.waiting.get_nowait() is None  # the stream ends; what was waiting is in the next one, whole
     assert window.waiting.empty()

@@ -9,6 +9,12 @@ let head = 1;
 let isRefusing = false;
 let hold: Promise<void> | null = null;
 let stream: Stream;
+const opened: Session[] = [];
+
+const TABLES = {
+  drawn: { rows: 1, columns: { name: { start: 0, remove: 9, values: ["around"] } } },
+  posts: { rows: 1, columns: { id: { start: 0, remove: 9, values: ["P1"] } } },
+};
 
 class Stream extends EventTarget {
   static readonly CLOSED = 2;
@@ -22,14 +28,14 @@ class Stream extends EventTarget {
   head(revision: number, window = "beside"): void {
     this.say("head", { revision, window, label: "" });
   }
-  refused(revision: number): void {
+  refused(revision: number, trial: number | null = null): void {
     const error = { item: "", sentence: "it cannot be designed" };
-    this.say("refused", { revision, trial: null, error });
+    this.say("refused", { revision, trial, error, kept: trial === null ? { drawn: ["name"] } : null });
   }
   stage(revision: number, pending: string[] = [], trial: number | null = null): void {
-    const values = { findings: [] };
+    const values = pending.length ? { findings: [] } : { findings: [], digest: "d" };
     const stage = pending.length ? "pulls" : "design";
-    this.say("stage", { revision, trial, stage, pending, elapsed_ms: 1, tables: {}, values });
+    this.say("stage", { revision, trial, stage, pending, elapsed_ms: 1, tables: TABLES, values });
   }
 }
 
@@ -48,10 +54,16 @@ const state = () => ({ id: "j", head, asked: {}, text: "", files: [], undo: null
 const settled = () => new Promise((done) => setTimeout(done, 5));
 const edit = { kind: "set" };
 
+async function opensNow(): Promise<Session> {
+  const session = await Session.open("j");
+  opened.push(session);
+  return session;
+}
+
 /** A session that shows the whole design of the revision that the job is at. */
 async function openedAt(revision: number): Promise<Session> {
   head = revision;
-  const session = await Session.open("j");
+  const session = await opensNow();
   stream.dispatchEvent(new Event("open"));
   stream.stage(revision);
   return session;
@@ -74,10 +86,13 @@ beforeEach(() => {
     },
   );
 });
-afterEach(() => vi.unstubAllGlobals());
+afterEach(() => {
+  for (const session of opened.splice(0)) session.close();
+  vi.unstubAllGlobals();
+});
 
 test("a page whose stream begins at another revision than its state fetches that again", async () => {
-  const session = await Session.open("j");
+  const session = await opensNow();
   head = 2;
   stream.dispatchEvent(new Event("open"));
   stream.stage(2);
@@ -86,7 +101,7 @@ test("a page whose stream begins at another revision than its state fetches that
 });
 
 test("one whose state is that of the stream asks nothing more, nor with a later answer", async () => {
-  const session = await Session.open("j");
+  const session = await opensNow();
   stream.dispatchEvent(new Event("open"));
   stream.stage(1, ["rolls"]);
   stream.stage(2); // its own edit's, before word of that
@@ -97,7 +112,7 @@ test("one whose state is that of the stream asks nothing more, nor with a later 
 
 test("an undone revision that another window left before the stream began is shown", async () => {
   head = 3;
-  const session = await Session.open("j");
+  const session = await opensNow();
   head = 2;
   stream.dispatchEvent(new Event("open"));
   stream.stage(2);
@@ -138,9 +153,26 @@ test("a state that comes late is not the last word, nor does it lose the answer 
   await expect.poll(() => [session.state.head, session.answer.revision]).toEqual([1, 1]);
 });
 
+test("of a job of which no design is possible, nothing of the design before stays", async () => {
+  const session = await openedAt(2);
+  expect(Object.keys(session.answer.tables)).toEqual(["drawn", "posts"]);
+  stream.refused(2);
+  expect(session.answer.tables).toEqual({ drawn: { rows: 1, columns: { name: ["around"] } } });
+  expect([session.answer.digest, session.answer.revision]).toEqual(["", 2]);
+});
+
+test("of what a hand tries and cannot be, the design before stays", async () => {
+  const session = await openedAt(2);
+  stream.refused(2, 1);
+  expect(session.refused).toBe("it cannot be designed");
+  expect(Object.keys(session.answer.tables)).toEqual(["drawn", "posts"]);
+  expect(session.answer.digest).toBe("d");
+});
+
 /** Drag to a place and let go while the trial of it is still on its way. */
-async function letGoEarly(): Promise<void> {
+async function letGoEarly(next = 1): Promise<void> {
   const session = await openedAt(1);
+  head = next;
   const arrives = new EventTarget();
   hold = new Promise((done) => {
     arrives.addEventListener("now", () => done());
@@ -154,6 +186,11 @@ async function letGoEarly(): Promise<void> {
 
 test("what a hand tried and let go where it was ends once the last trial has arrived", async () => {
   await letGoEarly();
+  await expect.poll(() => asked.slice(3)).toEqual(["DELETE /trial"]);
+});
+
+test("so does what it let go at a place that is kept: undo may have led back to where it was tried", async () => {
+  await letGoEarly(2);
   await expect.poll(() => asked.slice(3)).toEqual(["DELETE /trial"]);
 });
 

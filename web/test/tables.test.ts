@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { changed, column, numbers, rowBy, rowsOf, type Tables } from "../src/state/tables.ts";
+import { changed, column, keptOnly, numbers, rowBy, rowsOf, type Tables } from "../src/state/tables.ts";
 
 const start: Tables = changed(
   {},
@@ -45,6 +45,22 @@ describe("tables of columns", () => {
     expect(column(next, "posts", "top_m")).toBeNull();
     expect(numbers(next, "posts", "top_m")).toHaveLength(4);
     expect(rowsOf<{ id: string }>(next, "posts").at(3)).toEqual({ id: "P4" });
+  });
+
+  it("forget the columns of a table that has no rows, and take them whole when it has some again", () => {
+    const none = changed(start, { posts: { rows: 0, columns: {} } });
+    const id = { start: 0, remove: 0, values: ["P1", "P2"] };
+    const again = changed(none, { posts: { rows: 2, columns: { id } } });
+    expect(column(again, "posts", "id")).toEqual(["P1", "P2"]);
+    expect(rowsOf(again, "posts")).toEqual([{ id: "P1" }, { id: "P2" }]);
+  });
+
+  it("keep some columns alone", () => {
+    const kept = keptOnly(start, { posts: ["id"], drawn: ["name"] });
+    expect(kept).toEqual({
+      posts: { rows: 3, columns: { id: ["P1", "P2", "P3"] } },
+      drawn: { rows: 0, columns: { name: [] } },
+    });
   });
 
   it("give rows", () => {

@@ -1,7 +1,7 @@
 """The live answer: one stream a window, each told what changed since what it was told before."""
 
 import asyncio
-from collections.abc import AsyncIterator, Callable, Mapping
+from collections.abc import AsyncIterator, Callable, Collection, Mapping
 from concurrent.futures import Future
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -40,6 +40,15 @@ class LiveJob:
         self.windows: list[Window] = []
         self.question: Question | None = None
         self.answers: list[tuple[str, Any]] = []
+
+    @property
+    def columns(self) -> dict[str, set[str]]:
+        """The columns of each table that the newest answer has told so far."""
+        names: dict[str, set[str]] = {}
+        for kind, content in self.answers:
+            for table, said in content["tables"].items() if kind == "stage" else ():
+                names.setdefault(table, set()).update(said["columns"])
+        return names
 
 
 class LiveBoard:
@@ -166,7 +175,7 @@ class LiveBoard:
                 one for one in live.windows if one.name == question.window and one.trial == question.trial
             ]
         for window in windows:
-            _tell(window, question, kind, content)
+            _tell(window, question, kind, content, live.columns if question.trial is None else None)
 
     def _make_ready(self, question: Question) -> None:
         """Read the document of a job while its page draws, so that the next edit need not wait for it."""
@@ -185,7 +194,7 @@ class LiveBoard:
             if window.name == window_name and window.trial and live and live.question:
                 window.trial = 0
                 for kind, content in live.answers:
-                    _tell(window, live.question, kind, content)
+                    _tell(window, live.question, kind, content, live.columns)
 
     async def stream(
         self, job: str, window_name: str, present: Callable[[], Question]
@@ -200,7 +209,7 @@ class LiveBoard:
         try:
             for kind, content in live.answers:
                 if live.question is not None:
-                    _tell(window, live.question, kind, content)
+                    _tell(window, live.question, kind, content, live.columns)
             question = await run_in_threadpool(present)
             if live.question is not None:  # of another window, or of an edit that came meanwhile
                 question = replace(live.question)
@@ -233,13 +242,21 @@ class LiveBoard:
                 window.waiting.put_nowait(None)
 
 
-def _tell(window: Window, question: Question, kind: str, content: Any) -> None:
-    """Put an answer into a window's stream, as changes to what it was told before."""
+def _tell(
+    window: Window, question: Question, kind: str, content: Any, columns: dict[str, set[str]] | None
+) -> None:
+    """Put an answer into a window's stream, as changes to what it was told before.
+
+    `columns` are all that the answer tells, where it is refused: a window keeps no others. None: it keeps what it shows.
+    """
     about = {"revision": question.revision, "trial": question.trial}
     if kind in ("refused", "fault"):
         error = content if isinstance(content, FencewrightError) else InternalFault(str(content))
         text = error_text(error, _plain(question.text) if kind == "refused" else None)
-        window.waiting.put_nowait(("refused", to_json({**about, "error": text.model_dump()})))
+        kept = columns if kind == "refused" else None
+        if kept is not None:
+            _keep_only(window, kept)
+        window.waiting.put_nowait(("refused", to_json({**about, "error": text.model_dump(), "kept": kept})))
         return
     if window.waiting.qsize() > _MOST_WAITING:
         _begin_anew(window)
@@ -262,6 +279,12 @@ def _tell(window: Window, question: Question, kind: str, content: Any) -> None:
     window.waiting.put_nowait(
         ("stage", to_json({**about, **told_now, "tables": tables}, inf_nan_mode="null"))
     )
+
+
+def _keep_only(window: Window, columns: Mapping[str, Collection[str]]) -> None:
+    """Forget what a window was told beside these columns."""
+    for table, told in list(window.told.items()):
+        window.told[table] = {name: cells for name, cells in told.items() if name in columns.get(table, ())}
 
 
 def _begin_anew(window: Window) -> None:

@@ -42,11 +42,15 @@ class StageEvent(Told):
 
 
 class RefusedEvent(Told):
-    """Event `refused`: no design is possible; the tables shown before are stale."""
+    """Event `refused`: no design is possible."""
 
     revision: int
     trial: int | None
     error: ErrorText
+    kept: dict[str, list[str]] | None = Field(
+        description="Tables and columns that a page keeps: what could be told of the job. Null, of a trial or a fault of "
+        "the program: all of them, which are of the design before."
+    )
 
 
 class HeadEvent(Told):

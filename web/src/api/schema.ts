@@ -1727,10 +1727,17 @@ export interface components {
         };
         /**
          * RefusedEvent
-         * @description Event `refused`: no design is possible; the tables shown before are stale.
+         * @description Event `refused`: no design is possible.
          */
         RefusedEvent: {
             error: components["schemas"]["ErrorText"];
+            /**
+             * Kept
+             * @description Tables and columns that a page keeps: what could be told of the job. Null, of a trial or a fault of the program: all of them, which are of the design before.
+             */
+            kept: {
+                [key: string]: string[];
+            } | null;
             /** Revision */
             revision: number;
             /** Trial */

@@ -25,7 +25,7 @@ export function headOf(session: Session, locked: boolean): TemplateResult {
 }
 
 /** A job begins without a line: that is no fault of it. */
-function isBare(asked: Record<string, unknown>): boolean {
+export function isBare(asked: Record<string, unknown>): boolean {
   return ((asked.line ?? []) as unknown[]).length === 0;
 }
 

@@ -31,6 +31,7 @@ import { rowsOf } from "../state/tables.ts";
 import { inPage, langOf } from "../texts/program.ts";
 import { say, wordOr } from "../texts/say.ts";
 import { showLong, showNumber, showSmall } from "../units/show.ts";
+import { isBare } from "./head.ts";
 import { fetchLaterPanels } from "./later.ts";
 import { stageNames, titleOf, type ViewName } from "./panels.ts";
 import { whyThing } from "./why_thing.ts";
@@ -123,12 +124,14 @@ export class JobSide extends LitElement {
     return html`${this.stale(session)}${this.shown(session)}`;
   }
 
-  /** Where no design is possible, what stands here is an older one: said above every panel that shows it. */
+  /** Where no design is possible, nothing stands here, or an older one: said above every panel that shows it. */
   private stale(session: Session): TemplateResult | typeof nothing {
     const isOfDesign = !["chosen", "job", "history"].includes(this.view);
-    if (!session.refused || !isOfDesign || session.answer.revision === 0) return nothing;
+    if (!session.refused || !isOfDesign) return nothing;
+    if (isBare(session.state.asked)) return html`<p class="quiet">${say("draw_first_line")}</p>`;
     const sentence = inPage(session.refused);
-    return html`<p class="stale" role="status" lang=${langOf(session.refused)}>${say("stale_view", { sentence })}</p>`;
+    const said = session.answer.summary ? say("stale_view", { sentence }) : say("no_design", { sentence });
+    return html`<p class="stale" role="status" lang=${langOf(session.refused)}>${said}</p>`;
   }
 
   private shown(session: Session): TemplateResult | typeof nothing {

@@ -13,6 +13,18 @@ export class FindingsTold {
   late: ReadonlySet<string> = new Set();
   private early: { revision: number; codes: ReadonlySet<string> } = { revision: -1, codes: new Set() };
 
+  private last: { revision: number; told: readonly FindingRow[] } = { revision: -1, told: [] };
+
+  /** Hear what a stage tells: it may be the last of its revision. */
+  hear(revision: number, told: readonly FindingRow[]): void {
+    this.last = { revision, told };
+  }
+
+  /** No design of a revision will come: show what was told of it, and nothing of the design before. */
+  takeLast(revision: number): void {
+    this.shown = this.last.revision === revision ? worstFirst(this.last.told) : [];
+  }
+
   /** Take the findings of the checks, made before the rolls, the order and the whole. */
   takeEarly(revision: number, told: readonly FindingRow[]): void {
     const codes = codesOf(told);

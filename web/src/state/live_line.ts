@@ -17,6 +17,8 @@ export interface RefusedSaid {
   revision: number;
   trial: number | null;
   error: { item: string; sentence: string };
+  /** Columns by table that are of the job; null: what is shown stays, of the design before. */
+  kept: Record<string, string[]> | null;
 }
 
 export interface HeadSaid {

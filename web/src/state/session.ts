@@ -9,7 +9,7 @@ import type { Bands } from "./drawn.ts";
 import { FindingsTold } from "./findings_told.ts";
 import { LatestTold } from "./latest_told.ts";
 import { type HeadSaid, LiveLine, type RefusedSaid, type StageSaid } from "./live_line.ts";
-import { changed, type Tables } from "./tables.ts";
+import { changed, keptOnly, type Tables } from "./tables.ts";
 import { Trials } from "./trials.ts";
 
 export interface Answer {
@@ -160,8 +160,12 @@ export class Session extends EventTarget {
   }
 
   private tookRefused(said: RefusedSaid): void {
+    if (said.kept) {
+      this.answer = { ...this.answer, tables: keptOnly(this.isBegun ? this.answer.tables : {}, said.kept) };
+      this.isBegun = true;
+    }
     this.beginsAt(said);
-    this.hearOnce(said, () => this.hearRefused(said.revision, withItem(said.error)));
+    this.hearOnce(said, () => this.hearRefused(said));
   }
 
   /** Hear now what is of the revision that is shown, or newer; what is older is of no use, unless undo leads back to it. */
@@ -194,11 +198,14 @@ export class Session extends EventTarget {
     this.tell("answer", said.stage);
   }
 
-  private hearRefused(revision: number, sentence: string): void {
-    this.refused = sentence;
+  private hearRefused({ revision, error, kept }: RefusedSaid): void {
+    this.refused = withItem(error);
     this.changes = null; // they are those of the edit before
-    this.findings.endEarly(revision);
-    this.answer = { ...this.answer, revision, findings: this.findings.shown, pending: [], mayBeBuilt: null };
+    if (kept) this.findings.takeLast(revision);
+    else this.findings.endEarly(revision);
+    const { tables, sheets, unit_m, bands } = this.answer;
+    const shown = kept ? { ...NO_ANSWER, tables, sheets, unit_m, bands } : this.answer;
+    this.answer = { ...shown, revision, findings: this.findings.shown, pending: [], mayBeBuilt: null };
     this.tell("refused");
   }
 
@@ -206,6 +213,7 @@ export class Session extends EventTarget {
   private hearFindings({ revision, stage, values }: StageSaid): void {
     const told = values.findings as FindingRow[] | undefined;
     if (!told) return;
+    this.findings.hear(revision, told);
     if (stage === "design") this.findings.takeAll(revision, told);
     else if (stage === "pulls" || this.answer.digest === "") this.findings.takeEarly(revision, told);
   }
@@ -287,7 +295,8 @@ export class Session extends EventTarget {
     this.trials.drop();
     try {
       const answer = await this.inOrder(() => api.edit(this.state.id, this.state.head, edit));
-      if (answer.state.head === this.state.head) void this.endTry(); // let go where it was: no window is told of it
+      // let go where it was, no window is told of it; or what was tried comes yet, where undo may have led back to
+      if (answer.state.head === this.state.head || this.trials.isUnderWay) void this.endShown();
       this.setState(answer.state);
       if (answer.merged)
         this.tell("told", { key: "merged", values: { with: answer.merged_with.join("; ") } });
@@ -298,7 +307,7 @@ export class Session extends EventTarget {
   }
 
   private async refusedBy(error: unknown, atField = false): Promise<Refusal> {
-    void this.endTry();
+    void this.endShown();
     const refusal =
       error instanceof Refusal
         ? error
@@ -323,8 +332,12 @@ export class Session extends EventTarget {
 
   /** Show the job itself again: nothing stays of what a hand tried. */
   async endTry(): Promise<void> {
-    if (this.isConnected) await this.trials.end();
-    else this.trials.drop(); // without a line there is no trial either
+    this.trials.drop();
+    await this.endShown();
+  }
+
+  private async endShown(): Promise<void> {
+    if (this.isConnected) await this.trials.end(); // without a line there is none
   }
 
   async undo(): Promise<void> {

@@ -25,13 +25,23 @@ export type Tables = Readonly<Record<string, Table>>;
 export function changed(tables: Tables, changes: Readonly<Record<string, TableChange>>): Tables {
   const next: Record<string, Table> = { ...tables };
   for (const [name, change] of Object.entries(changes)) {
-    const columns: Record<string, readonly unknown[]> = { ...tables[name]?.columns };
+    const columns: Record<string, readonly unknown[]> = change.rows ? { ...tables[name]?.columns } : {};
     for (const [key, splice] of Object.entries(change.columns)) {
       columns[key] = spliced(columns[key] ?? [], splice);
     }
     next[name] = { rows: change.rows, columns };
   }
   return next;
+}
+
+/** Tables with these columns alone. */
+export function keptOnly(tables: Tables, names: Readonly<Record<string, readonly string[]>>): Tables {
+  const kept: Record<string, Table> = {};
+  for (const [table, columns] of Object.entries(names)) {
+    const { rows, columns: all } = tables[table] ?? { rows: 0, columns: {} };
+    kept[table] = { rows, columns: Object.fromEntries(columns.map((name) => [name, all[name] ?? []])) };
+  }
+  return kept;
 }
 
 function spliced(before: readonly unknown[], splice: Splice): readonly unknown[] {

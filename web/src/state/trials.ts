@@ -6,7 +6,8 @@ export class Trials {
   /** The number of the last one that went out. */
   private last = 0;
   private waiting: Edit | null = null;
-  private isUnderWay = false;
+  /** One has gone out and has not been answered. */
+  isUnderWay = false;
   private underWay: Promise<void> = Promise.resolve();
 
   /** `base` gives the revision on which an edit is tried. */
@@ -21,16 +22,19 @@ export class Trials {
     if (!this.isUnderWay) this.underWay = this.goOn();
   }
 
-  /** Send no more: the edit itself goes out. */
+  /** Send no more: the hand has let go. */
   drop(): void {
     this.waiting = null;
   }
 
-  /** Show the job itself again, once the last one has arrived: nothing stays of what a hand tried. */
+  /**
+   * Show the job itself again, once the last one has arrived: nothing stays of what a hand tried. Where another hand
+   * tries something by then, its own end will do so.
+   */
   async end(): Promise<void> {
-    this.waiting = null;
+    const { last } = this;
     await this.underWay;
-    if (this.last && !this.waiting) await api.endTrial(this.job).catch(() => undefined);
+    if (last && last === this.last) await api.endTrial(this.job).catch(() => undefined);
   }
 
   private async goOn(): Promise<void> {
