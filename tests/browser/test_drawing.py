@@ -10,11 +10,11 @@ from fencewright.desk.reading import job_from_text
 from fencewright.desk.running import design
 from fencewright.exchange.design_json import design_json
 
-# How much of the fence stands on the plan.
+# What of the fence stands on the plan, and the table of its gates.
 DRAWN = """() => {
-    const { lines, posts, gates } = document.querySelector("fence-page").shadowRoot.querySelector("job-view").shadowRoot
-        .querySelector("fence-plan").model;
-    return { lines: lines.length, posts: posts.length, gates: gates.length };
+    const view = document.querySelector("fence-page").shadowRoot.querySelector("job-view");
+    const { lines, posts } = view.shadowRoot.querySelector("fence-plan").model;
+    return { lines: lines.length, posts: posts.length, gates: view.session.answer.tables.gates?.columns ?? {} };
 }"""
 # The same fence, written by hand: what was typed on the page must come to this.
 SAME = """
@@ -114,7 +114,7 @@ def test_undo_of_the_only_line_leaves_nothing_of_it_and_redo_gives_it_again(pers
     person.press("Undo")
     expect(head).to_have_text("revision 1 · Draw the first line")
     assert person.sums() == {}
-    assert person.page.evaluate(DRAWN) == {"lines": 0, "posts": 0, "gates": 0}
+    assert person.page.evaluate(DRAWN) == {"lines": 0, "posts": 0, "gates": {}}
     person.press("Redo")
     person.wait_whole(2)
     assert person.sums() == shown
@@ -127,11 +127,11 @@ def test_a_gate_that_was_removed_is_drawn_again_after_undo(person: Any) -> None:
     _add_gate(person, "line 1")
     person.wait_whole(3)
     shown, drawn = person.sums(), person.page.evaluate(DRAWN)
-    assert drawn["gates"] == 1
+    assert drawn["gates"]["name"] == ["yard gate"]
     person.choose("yard gate")
     person.press("Delete the gate")
     person.wait_whole(4)
-    assert person.page.evaluate(DRAWN)["gates"] == 0
+    assert person.page.evaluate(DRAWN)["gates"] == {}
     person.press("Undo")
     person.wait_whole(3)
     assert (person.sums(), person.page.evaluate(DRAWN)) == (shown, drawn)
