@@ -279,3 +279,37 @@ def test_a_post_already_set_is_entered_by_touch_and_what_changed_is_listed(
     assert page.evaluate("document.documentElement.scrollWidth") == 390
     assert person.faults == []
     context.close()
+
+
+def test_where_no_design_is_possible_the_sentence_leads_to_its_field(person: Any) -> None:
+    page = person.page
+    beyond = """
+    [job]
+    name = "Gate beyond"
+    sheets = "us"
+    [[line]]
+    name = "lane"
+    points = [["0 ft", "0 ft"], ["200 ft", "0 ft"]]
+    [[gate]]
+    name = "far gate"
+    line = "lane"
+    at = "900 ft"
+    opening = "12 ft"
+    """
+    page.goto(person.home)
+    page.get_by_label("Import a job or site files").set_input_files(
+        {"name": "job.toml", "mimeType": "application/toml", "buffer": beyond.encode()}
+    )
+    page.get_by_role("heading", level=1, name="Gate beyond").wait_for()
+    person.show("Order")
+    said = page.locator("job-side .stale")
+    expect(said).to_contain_text('No design is possible: gate 1 "far gate": station 900.00 ft lies beyond')
+    person.press("Open its field")
+    expect(page.locator("row-forms summary").filter(has_text="far gate")).to_be_focused()
+    at = page.locator("row-forms").get_by_label("at", exact=True).first
+    at.fill("90 ft")
+    at.press("Enter")
+    person.wait_whole(2)
+    person.show("Order")
+    expect(said).to_have_count(0)
+    assert person.sums()["Fence"] == "200.0 ft"

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import jobSchema from "../../docs/job.schema.json";
 import type { SchemaNode } from "../src/panels/fields.ts";
-import { inFormWords, placesIn } from "../src/panels/form_words.ts";
+import { inFormWords, placeOfPath, placesIn } from "../src/panels/form_words.ts";
 
 const schema = jobSchema as SchemaNode;
 
@@ -40,6 +40,15 @@ describe("names of the job file in the words of its forms", () => {
       { table: "site", key: "" },
       { table: "site", key: "soil" },
     ]);
+  });
+
+  it("finds the row and the field of a path", () => {
+    expect(placeOfPath(["gate", 0, "at"])).toEqual({ table: "gate", row: 0, key: "at" });
+    expect(placeOfPath(["line", 2, "points", 3])).toEqual({ table: "line", row: 2, key: "points" });
+    expect(placeOfPath(["gate", 1])).toEqual({ table: "gate", row: 1, key: "" });
+    expect(placeOfPath(["fence", "rails"])).toEqual({ table: "fence", key: "rails" });
+    expect(placeOfPath(["ground"])).toBeNull();
+    expect(placeOfPath([])).toBeNull();
   });
 
   it("leaves what is no table of the job file as it is", () => {

@@ -29,7 +29,7 @@ class Stream extends EventTarget {
     this.say("head", { revision, window, label: "" });
   }
   refused(revision: number, trial: number | null = null): void {
-    const error = { item: "", sentence: "it cannot be designed" };
+    const error = { item: "", sentence: "it cannot be designed", field: [] };
     this.say("refused", { revision, trial, error, kept: trial === null ? { drawn: ["name"] } : null });
   }
   stage(revision: number, pending: string[] = [], trial: number | null = null): void {

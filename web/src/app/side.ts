@@ -23,7 +23,7 @@ import {
   tensionColumns,
 } from "../panels/columns.ts";
 import type { SchemaNode } from "../panels/fields.ts";
-import type { FormPlace } from "../panels/form_words.ts";
+import { type FormPlace, placeOfPath } from "../panels/form_words.ts";
 import type { Held } from "../plan/hands.ts";
 import type { PlanModel } from "../plan/model.ts";
 import type { Session } from "../state/session.ts";
@@ -61,6 +61,8 @@ export class JobSide extends LitElement {
     controls,
     css`
       .stale { border: 1px solid var(--stop); border-left-width: 5px; padding: 0.4rem 0.7rem; margin: 0 0 0.8rem; }
+      .stale p { margin: 0; }
+      .stale button { margin-top: 0.4rem; }
       .also { align-items: center; }
       .cautions { border: 1px solid var(--caution); padding: 0.4rem 0.7rem; margin-bottom: 0.8rem; }
       .cautions p { margin: 0.1rem 0; font-size: 0.9rem; }
@@ -130,8 +132,12 @@ export class JobSide extends LitElement {
     if (!session.refused || !isOfDesign) return nothing;
     if (isBare(session.state.asked)) return html`<p class="quiet">${say("draw_first_line")}</p>`;
     const sentence = inPage(session.refused);
+    const place = placeOfPath(session.refusedAt);
+    const open = place
+      ? html`<button @click=${() => this.tell("field-wanted", place)}>${say(place.key || place.row !== undefined ? "open_field" : "open_table")}</button>`
+      : nothing;
     const said = session.answer.summary ? say("stale_view", { sentence }) : say("no_design", { sentence });
-    return html`<p class="stale" role="status" lang=${langOf(session.refused)}>${said}</p>`;
+    return html`<div class="stale"><p role="status" lang=${langOf(session.refused)}>${said}</p>${open}</div>`;
   }
 
   private shown(session: Session): TemplateResult | typeof nothing {

@@ -5,10 +5,19 @@ import { say, wordOr } from "../texts/say.ts";
 import { fieldsOf, type SchemaNode } from "./fields.ts";
 import { TABLES } from "./tables.ts";
 
-/** A field of the job's forms; without a key, the table itself. */
+/** A field of the job's forms, of one row where its table has many; without a key, the row or the table itself. */
 export interface FormPlace {
   table: string;
   key: string;
+  row?: number;
+}
+
+/** Where a path of the job file stands on the forms; null where nothing of them holds it. */
+export function placeOfPath([table, ...path]: readonly (string | number)[]): FormPlace | null {
+  if (typeof table !== "string" || !TABLES.includes(table)) return null;
+  const [first, second] = path;
+  if (typeof first !== "number") return { table, key: first ?? "" };
+  return { table, row: first, key: typeof second === "string" ? second : "" };
 }
 
 const MARK = /\[(\[?)([a-z_]+)\]\]?(?: ([a-z_]+)\b)?(?:( = )"([^"]*)"| = \.\.\. ?)?/g;

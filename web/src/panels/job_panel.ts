@@ -60,14 +60,15 @@ export class JobPanel extends LitElement {
       <details><summary>${say("job_text")}</summary><job-text .job=${job} .locked=${this.locked}></job-text></details>`;
   }
 
-  /** Open a field, or a table's list, with the focus on it. */
-  async openField({ table, key }: FormPlace): Promise<void> {
+  /** Open a field, a row, or a table's list, with the focus on it. */
+  async openField({ table, key, row }: FormPlace): Promise<void> {
     this.open = new Set([...this.open, table]);
     await this.updateComplete;
     const part = this.renderRoot.querySelector<HTMLDetailsElement>(`details[data-table="${table}"]`);
+    const rows = row === undefined ? null : part?.querySelector("row-forms");
     const form = key ? part?.querySelector("job-form") : null;
     await form?.updateComplete;
-    const field = form?.field(key) ?? part?.querySelector("summary");
+    const field = (await rows?.openRow(row ?? 0, key)) ?? form?.field(key) ?? part?.querySelector("summary");
     field?.focus();
     field?.scrollIntoView({ block: "center" });
   }

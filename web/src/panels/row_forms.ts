@@ -62,6 +62,16 @@ export class RowForms extends LitElement {
     );
   }
 
+  /** Open a row; gives the entry of a key, or the row's own heading; null where there is no such row. */
+  async openRow(item: number, key: string): Promise<HTMLElement | null> {
+    this.open = new Set([...this.open, item]);
+    await this.updateComplete;
+    const row = this.renderRoot.querySelector<HTMLDetailsElement>(`details[data-row="${item}"]`);
+    const form = row?.querySelector("job-form");
+    await form?.updateComplete;
+    return form?.field(key) ?? row?.querySelector("summary") ?? null;
+  }
+
   private toggled(item: number, event: Event): void {
     const isOpen = (event.target as HTMLDetailsElement).open;
     const open = new Set(this.open);
@@ -88,7 +98,7 @@ export class RowForms extends LitElement {
     const path =
       this.alternative === null ? [this.table, item] : ["alternative", this.alternative, this.table, item];
     const words = rowWords(this.table, row, item);
-    return html`<details ?open=${this.open.has(item)} @toggle=${(event: Event) => this.toggled(item, event)}><summary>${words}</summary>
+    return html`<details data-row=${item} ?open=${this.open.has(item)} @toggle=${(event: Event) => this.toggled(item, event)}><summary>${words}</summary>
       ${
         this.open.has(item)
           ? html`<job-form .schema=${this.schema} .table=${this.table} .path=${path} .values=${row} .known=${this.known} .omit=${this.omit} .system=${this.system} .locked=${this.locked}></job-form>

@@ -54,6 +54,8 @@ export class Session extends EventTarget {
   answer: Answer = NO_ANSWER;
   /** Why no design is possible; empty where one is. */
   refused = "";
+  /** Where in the job file that stands, where it is known. */
+  refusedAt: readonly (string | number)[] = [];
   /** What the last edit changed whose design was whole and compared. */
   changes: Changes | null = null;
   /** The revisions that `changes` lies between. */
@@ -200,6 +202,7 @@ export class Session extends EventTarget {
 
   private hearRefused({ revision, error, kept }: RefusedSaid): void {
     this.refused = withItem(error);
+    this.refusedAt = error.field;
     this.changes = null; // they are those of the edit before
     if (kept) this.findings.takeLast(revision);
     else this.findings.endEarly(revision);
