@@ -19,6 +19,7 @@ from fencewright.store.repeats import accepted_before, aside_before
 from fencewright.store.rows import (
     add_revision,
     get_blob,
+    get_files,
     get_job,
     get_revision,
     get_state,
@@ -93,8 +94,8 @@ class JobStore:
         )  # fmt: skip
         row = get_job(connection, id)
         values = {"parent": None, "label": label[:300], "window": window[:64]}
-        add_revision(connection, row, {**values, **_held(connection, text, files)})
-        return get_state(connection, get_job(connection, id))
+        row, one = add_revision(connection, row, {**values, **_held(connection, text, files)})
+        return State(row, one, text, dict(sorted(files.items())))
 
     def state(self, id: str, number: int | None = None) -> State:  # noqa: A002  # its column
         """Give a job as it is, or as it was at a revision."""
@@ -131,14 +132,11 @@ class JobStore:
         """
         with self._writing() as connection:
             row = _living(connection, id)
-            base = get_state(connection, row, made.base)
             added = {path: put_blob(connection, content) for path, content in made.add.items()}
             values = {"label": made.label[:300], "window": made.window[:64]}
             if made.base == row.head:
-                held = _held(connection, made.text, {**base.files, **added})
-                number = add_revision(connection, row, {**values, **held, "parent": row.head})
-                row = set_head(connection, row, number, name=made.name[:300])
-                return Accepted(get_state(connection, row))
+                return Accepted(_next_state(connection, row, made, added, values))
+            base = get_state(connection, row, made.base)
             since = self._between(connection, row, base.revision.number)
             earlier = accepted_before(connection, row, base, made, added, since)
             if earlier is not None:
@@ -172,19 +170,18 @@ class JobStore:
             number = aside_before(connection, row, made, files)
             if number is None:
                 aside = {"parent": base.revision.number, "aside": True}
-                number = add_revision(
-                    connection, row, {**values, **_held(connection, made.text, files), **aside}
-                )
+                kept_aside = {**values, **_held(connection, made.text, files), **aside}
+                number = add_revision(connection, row, kept_aside)[1].number
             what = (
                 f"another window has changed {', '.join(clashes)} since ({'; '.join(others) or 'undone'}): "
                 f"your edit is kept beside the job as revision {number}; look at both, then make it again"
             )
             return Clash(what, row.head, number, clashes)
-        held = _held(connection, merge.text, {**present.files, **added})
-        number = add_revision(connection, row, {**values, **held, "parent": row.head, "merged": True})
+        files = dict(sorted({**present.files, **added}.items()))
+        values = {**values, **_held(connection, merge.text, files), "parent": row.head, "merged": True}
         named = str(read_plain(merge.text).get("job", {}).get("name", made.name))
-        row = set_head(connection, row, number, name=named[:300])
-        return Accepted(get_state(connection, row), others)
+        row, one = add_revision(connection, row, values, name=named[:300])
+        return Accepted(State(row, one, merge.text, files), others)
 
     def _between(self, connection: Connection, row: JobRow, base: int) -> list[Revision]:
         """What lies between a revision and the present one, newest last."""
@@ -231,8 +228,8 @@ class JobStore:
             row = _at(connection, id, base, "go back")
             old = get_revision(connection, id, number)
             values = {"label": f"back to revision {number}", "window": window[:64], "parent": row.head}
-            made = add_revision(connection, row, {**values, "text": old.text, "files": old.files})
-            return _named(connection, row, made)
+            row, made = add_revision(connection, row, {**values, "text": old.text, "files": old.files})
+            return _named(connection, row, made.number)
 
     def name_revision(self, id: str, number: int, name: str) -> Revision:  # noqa: A002  # its column
         """Give a revision a name, or take it away with an empty one."""
@@ -294,6 +291,21 @@ def _held(connection: Connection, text: str, files: Mapping[str, str]) -> dict[s
     return {"text": put_blob(connection, text.encode()), "files": put_files(connection, files)}
 
 
+def _next_state(
+    connection: Connection, row: JobRow, made: Made, added: Mapping[str, str], values: Mapping[str, Any]
+) -> State:
+    """Add an edit that was made on the present revision: an edit waits for this, and nothing known is read again."""
+    here = get_revision(connection, row.id, row.head)
+    files, held = get_files(connection, here.files), here.files
+    if added:
+        files = dict(sorted({**files, **added}.items()))
+        held = put_files(connection, files)
+    text = put_blob(connection, made.text.encode())
+    all_values = {**values, "text": text, "files": held, "parent": row.head}
+    row, one = add_revision(connection, row, all_values, name=made.name[:300])
+    return State(row, one, made.text, files)
+
+
 def _living(connection: Connection, id: str) -> JobRow:  # noqa: A002  # its column
     row = get_job(connection, id, lock=True)
     if row.deleted_ms is not None:
@@ -312,7 +324,7 @@ def _named(connection: Connection, row: JobRow, number: int) -> State:
     """Make a revision the present one, the job called as its text says."""
     text = get_blob(connection, get_revision(connection, row.id, number).text).decode()
     name = str(read_plain(text).get("job", {}).get("name", row.name))
-    return get_state(connection, set_head(connection, row, number, name=name[:300]))
+    return get_state(connection, set_head(connection, row, number, name[:300]))
 
 
 def open_store(wanted: str | URL | None = None) -> JobStore:

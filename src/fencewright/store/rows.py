@@ -3,6 +3,7 @@
 import hashlib
 import time
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import Connection, Row, insert, select, update
@@ -112,21 +113,22 @@ def get_state(connection: Connection, row: JobRow, number: int | None = None) ->
     return State(row, at, get_blob(connection, at.text).decode(), get_files(connection, at.files))
 
 
-def add_revision(connection: Connection, row: JobRow, values: Mapping[str, Any]) -> int:
-    """Add a revision to a job without making it the present one; gives its number."""
-    number = row.latest + 1
-    connection.execute(
-        insert(revision).values(
-            job=row.id, number=number, made_ms=now_ms(), **{"aside": False, "merged": False, **values}
-        )
-    )
-    connection.execute(update(job).where(job.c.id == row.id).values(latest=number))
-    return number
+def add_revision(
+    connection: Connection, row: JobRow, values: Mapping[str, Any], *, name: str | None = None
+) -> tuple[JobRow, Revision]:
+    """Add a revision to a job; where the job's `name` after it is given, it becomes the present one."""
+    number, now = row.latest + 1, now_ms()
+    all_values = {"aside": False, "merged": False, **values}
+    connection.execute(insert(revision), {**all_values, "job": row.id, "number": number, "made_ms": now})
+    changed: dict[str, Any] = {"latest": number}
+    if name is not None:
+        changed |= {"head": number, "changed_ms": now, "name": name}
+    connection.execute(update(job).where(job.c.id == row.id).values(changed))
+    return replace(row, **changed), Revision(number=number, redo=None, name="", made_ms=now, **all_values)
 
 
-def set_head(connection: Connection, row: JobRow, number: int, **values: Any) -> JobRow:
-    """Make a revision the present one."""
-    connection.execute(
-        update(job).where(job.c.id == row.id).values(head=number, changed_ms=now_ms(), **values)
-    )
-    return get_job(connection, row.id)
+def set_head(connection: Connection, row: JobRow, number: int, name: str) -> JobRow:
+    """Make a revision the present one, and call the job as its text does."""
+    changed: dict[str, Any] = {"head": number, "changed_ms": now_ms(), "name": name}
+    connection.execute(update(job).where(job.c.id == row.id).values(changed))
+    return replace(row, **changed)
