@@ -19,9 +19,8 @@ from fencewright.tables.strength import Check, Checks, Sizes, Strength
 from fencewright.tables.tension import RailModels, SiteChecks, Tensions
 
 ROOT = Path(__file__).parents[1]
-WHAT_FAILED = (
-    ROOT / "out" / "failed.txt"
-)  # `make test` says it in its last line: a check may show no more than that
+# `make test` says it in its last line: a check may show no more than that.
+WHAT_FAILED = ROOT / "out" / "failed.txt"
 
 settings.register_profile(
     "deterministic",

@@ -331,8 +331,8 @@ def test_a_window_that_is_too_far_behind_begins_anew() -> None:
     window, question = Window("slow"), Question("job", 1, "", "")
     said = {"stage": "site", "pending": [], "elapsed_ms": 1.0, "values": {}, "tables": {}}
     for _ in range(65):
-        live._tell(window, question, "stage", said, {})
+        live._tell(window, question, "stage", said)
     assert window.waiting.qsize() == 65
-    live._tell(window, question, "stage", said, {})
+    live._tell(window, question, "stage", said)
     assert window.waiting.get_nowait() is None  # the stream ends; what was waiting is in the next one, whole
     assert window.waiting.empty()

@@ -41,12 +41,13 @@ class LiveJob:
         self.question: Question | None = None
         self.answers: list[tuple[str, Any]] = []
 
-    @property
-    def columns(self) -> dict[str, set[str]]:
-        """The columns of each table that the newest answer has told so far."""
+    def kept(self, kind: str) -> dict[str, set[str]] | None:
+        """What a window keeps that is told an answer of a kind: where it is refused, the columns that were told of it."""
+        if kind != "refused":
+            return None
         names: dict[str, set[str]] = {}
-        for kind, content in self.answers:
-            for table, said in content["tables"].items() if kind == "stage" else ():
+        for told, content in self.answers:
+            for table, said in content["tables"].items() if told == "stage" else ():
                 names.setdefault(table, set()).update(said["columns"])
         return names
 
@@ -175,7 +176,7 @@ class LiveBoard:
                 one for one in live.windows if one.name == question.window and one.trial == question.trial
             ]
         for window in windows:
-            _tell(window, question, kind, content, live.columns if question.trial is None else None)
+            _tell(window, question, kind, content, live.kept(kind) if question.trial is None else None)
 
     def _make_ready(self, question: Question) -> None:
         """Read the document of a job while its page draws, so that the next edit need not wait for it."""
@@ -194,7 +195,7 @@ class LiveBoard:
             if window.name == window_name and window.trial and live and live.question:
                 window.trial = 0
                 for kind, content in live.answers:
-                    _tell(window, live.question, kind, content, live.columns)
+                    _tell(window, live.question, kind, content, live.kept(kind))
 
     async def stream(
         self, job: str, window_name: str, present: Callable[[], Question]
@@ -209,7 +210,7 @@ class LiveBoard:
         try:
             for kind, content in live.answers:
                 if live.question is not None:
-                    _tell(window, live.question, kind, content, live.columns)
+                    _tell(window, live.question, kind, content, live.kept(kind))
             question = await run_in_threadpool(present)
             if live.question is not None:  # of another window, or of an edit that came meanwhile
                 question = replace(live.question)
@@ -243,17 +244,16 @@ class LiveBoard:
 
 
 def _tell(
-    window: Window, question: Question, kind: str, content: Any, columns: dict[str, set[str]] | None
+    window: Window, question: Question, kind: str, content: Any, kept: dict[str, set[str]] | None = None
 ) -> None:
     """Put an answer into a window's stream, as changes to what it was told before.
 
-    `columns` are all that the answer tells, where it is refused: a window keeps no others. None: it keeps what it shows.
+    `kept` are the columns by table that the window keeps with a refusal; None: all that it shows.
     """
     about = {"revision": question.revision, "trial": question.trial}
     if kind in ("refused", "fault"):
         error = content if isinstance(content, FencewrightError) else InternalFault(str(content))
         text = error_text(error, _plain(question.text) if kind == "refused" else None)
-        kept = columns if kind == "refused" else None
         if kept is not None:
             _keep_only(window, kept)
         window.waiting.put_nowait(("refused", to_json({**about, "error": text.model_dump(), "kept": kept})))
