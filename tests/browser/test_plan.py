@@ -84,8 +84,9 @@ class Field:
             place = {"x": x + (to_x - x) * step / 10, "y": y + (to_y - y) * step / 10, "id": 0}
             kind = "touchMove" if step else "touchStart"
             self.line.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [place]})
+        # what is put somewhere is held still there before it is let go: else it is a flick, and a tap only ends that
+        self.page.wait_for_timeout(200)
         self.line.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
-        self.page.wait_for_timeout(500)  # a tap that comes sooner after a flick only ends that, as on a phone
 
     def press(self, place: tuple[float, float]) -> None:
         """Press a place of the plan with the mouse. [ft]"""

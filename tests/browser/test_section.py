@@ -43,8 +43,9 @@ class Fingers:
             self.touch(
                 "Move", (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
             )
+        # what is put somewhere is held still there before it is let go: else it is a flick, and a tap only ends that
+        self.page.wait_for_timeout(200)
         self.touch("End")
-        self.page.wait_for_timeout(500)  # a tap that comes sooner after a flick only ends that, as on a phone
 
     def state(self) -> dict[str, Any]:
         """What the section shows, once it is drawn."""
