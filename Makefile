@@ -8,6 +8,7 @@ PIP := $(BIN)/python -m pip install --quiet --no-compile --disable-pip-version-c
 RUN := .venv/run.stamp
 TEST := .venv/test.stamp
 FAILED := out/failed.txt
+SECOND := out/passed-at-the-second-go.txt
 OUT ?= out/demo
 WORKERS ?= 2
 
@@ -74,10 +75,16 @@ tools:
 	done
 
 test: $(TEST) tools
-	@rm -f $(FAILED)
+	@rm -f $(FAILED) $(SECOND)
 	@$(MAKE) --no-print-directory --keep-going check pytest \
-		&& echo "make test: every check and every test passed" \
+		&& { echo "make test: every check and every test passed"; \
+			[ ! -f $(SECOND) ] || echo "but at the second go only: $$(tr "\n" " " <$(SECOND))"; } \
 		|| { echo "make test: FAILED, see above. $$(tr "\n" " " <$(FAILED) 2>/dev/null)" >&2; exit 1; }
+
+# Real time passes in the browser tests, on a machine that may be busy: what failed there goes once more, by itself. What
+# fails again fails; what does not is named in the last line, and is to be looked into.
+ALONE = echo "Once more, alone: what failed in the browser" && $(BIN)/python -m pytest --last-failed \
+	--last-failed-no-failures none tests/browser
 
 check: ruff format types floors page-check
 ruff: $(TEST)
@@ -92,7 +99,7 @@ page-check: $(PAGE)
 	@cd web && node types.mjs --check && npm run --silent check && npx vitest run --silent --reporter=dot
 pytest: $(TEST) $(PAGE)
 	@$(BIN)/python -m pytest -n $(WORKERS) --ignore tests/browser
-	@$(BIN)/python -m pytest -n $(WORKERS) tests/browser
+	@$(BIN)/python -m pytest -n $(WORKERS) tests/browser || { $(ALONE) && mv $(FAILED) $(SECOND); }
 
 fix: $(TEST)
 	@$(BIN)/ruff check --fix .
