@@ -230,6 +230,31 @@ class Person:
         return {box.locator("dt").inner_text(): box.locator("dd").inner_text() for box in boxes.all()}
 
 
+class Fingers:
+    """Fingers on the glass, by the browser's own protocol: Playwright's touch knows only the tap."""
+
+    def __init__(self, page: Page) -> None:
+        self.page = page
+        self.line = page.context.new_cdp_session(page)
+
+    def touch(self, kind: str, *points: tuple[float, float]) -> None:
+        """Put fingers down, move them, or lift what is not named."""
+        places = [{"x": x, "y": y, "id": number} for number, (x, y) in enumerate(points)]
+        self.line.send("Input.dispatchTouchEvent", {"type": f"touch{kind}", "touchPoints": places})
+
+    def drag(self, start: tuple[float, float], end: tuple[float, float], steps: int = 8) -> None:
+        """One finger, down, along and up."""
+        self.touch("Start", start)
+        for step in range(1, steps + 1):
+            share = step / steps
+            self.touch(
+                "Move", (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
+            )
+        # what is put somewhere is held still there before it is let go: else it is a flick, and a tap only ends that
+        self.page.wait_for_timeout(200)
+        self.touch("End")
+
+
 @pytest.fixture
 def person(browser: Browser, served: Served) -> Iterator[Person]:
     """A person at a desk; the test fails where the page said an error or asked another host."""

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, BrowserContext, Page, Route, expect
+from playwright.sync_api import Browser, Page, Route, expect
+from tests.browser.conftest import Fingers
 
 FOOT_M = 0.3048
 # A paddock of 200 ft by 120 ft; a cross fence shares no corner with it; a stream crosses its south side.
@@ -37,10 +38,10 @@ def _ft(east: float, north: float) -> tuple[float, float]:
 class Field:
     """The job above, open before a person, with a mouse or with fingers."""
 
-    def __init__(self, person: Any, context: BrowserContext) -> None:
+    def __init__(self, person: Any) -> None:
         self.person = person
         self.page: Page = person.page
-        self.line = context.new_cdp_session(person.page)
+        self.fingers = Fingers(person.page)
         person.new_job("Paddock and stream")
         self.id = self.page.url.rsplit("/", 1)[-1]
         self.edit({"kind": "replace_text", "text": JOB})
@@ -80,13 +81,7 @@ class Field:
             self.page.mouse.move(to_x, to_y, steps=10)
             self.page.mouse.up()
             return
-        for step in range(11):
-            place = {"x": x + (to_x - x) * step / 10, "y": y + (to_y - y) * step / 10, "id": 0}
-            kind = "touchMove" if step else "touchStart"
-            self.line.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": [place]})
-        # what is put somewhere is held still there before it is let go: else it is a flick, and a tap only ends that
-        self.page.wait_for_timeout(200)
-        self.line.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+        self.fingers.drag((x, y), (to_x, to_y), steps=10)
 
     def press(self, place: tuple[float, float]) -> None:
         """Press a place of the plan with the mouse. [ft]"""
@@ -102,7 +97,7 @@ def _feet(text: str) -> float:
 @pytest.fixture
 def field(person: Any) -> Field:
     """The job before a person at a desk."""
-    return Field(person, person.page.context)
+    return Field(person)
 
 
 @pytest.fixture
@@ -110,7 +105,7 @@ def phone(browser: Browser, served: Any, person: Any) -> Iterator[Field]:
     """The job before a person with a phone, who touches."""
     context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
     seen = type(person)(context, served.home)
-    yield Field(seen, context)
+    yield Field(seen)
     context.close()
     assert seen.faults == []
 

@@ -5,7 +5,8 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, expect
+from tests.browser.conftest import Fingers
 
 SECTION = """document.querySelector("fence-page").shadowRoot.querySelector("job-view")
     .shadowRoot.querySelector("fence-section")"""
@@ -23,29 +24,8 @@ STATE = f"""() => {{
 }}"""
 
 
-class Fingers:
-    """Fingers on the glass, by the browser's own protocol: Playwright's touch knows only the tap."""
-
-    def __init__(self, page: Page) -> None:
-        self.page = page
-        self.line = page.context.new_cdp_session(page)
-
-    def touch(self, kind: str, *points: tuple[float, float]) -> None:
-        """Put fingers down, move them, or lift what is not named."""
-        places = [{"x": x, "y": y, "id": number} for number, (x, y) in enumerate(points)]
-        self.line.send("Input.dispatchTouchEvent", {"type": f"touch{kind}", "touchPoints": places})
-
-    def drag(self, start: tuple[float, float], end: tuple[float, float], steps: int = 8) -> None:
-        """One finger, down, along and up."""
-        self.touch("Start", start)
-        for step in range(1, steps + 1):
-            share = step / steps
-            self.touch(
-                "Move", (start[0] + (end[0] - start[0]) * share, start[1] + (end[1] - start[1]) * share)
-            )
-        # what is put somewhere is held still there before it is let go: else it is a flick, and a tap only ends that
-        self.page.wait_for_timeout(200)
-        self.touch("End")
+class OnSection(Fingers):
+    """Fingers on the long section."""
 
     def state(self) -> dict[str, Any]:
         """What the section shows, once it is drawn."""
@@ -61,7 +41,7 @@ def _paddock(person: Any) -> None:
 
 
 @pytest.fixture
-def fingers(browser: Browser, person: Any) -> Iterator[Fingers]:
+def fingers(browser: Browser, person: Any) -> Iterator[OnSection]:
     """A phone with the small paddock's long section before it."""
     _paddock(person)
     context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True, is_mobile=True)
@@ -72,12 +52,12 @@ def fingers(browser: Browser, person: Any) -> Iterator[Fingers]:
     page.goto(person.page.url)
     expect(page.locator("job-view .state")).to_have_text(re.compile("revision 2 · (may|not)"), timeout=30_000)
     page.get_by_role("tab", name="Long section").tap()
-    yield Fingers(page)
+    yield OnSection(page)
     assert faults == []
     context.close()
 
 
-def test_two_fingers_zoom_about_the_place_between_them_and_one_pans(fingers: Fingers) -> None:
+def test_two_fingers_zoom_about_the_place_between_them_and_one_pans(fingers: OnSection) -> None:
     before = fingers.state()
     whole_m = before["high"] - before["low"]
     y, middle = before["box_top"] + 60, before["left"] + 200
@@ -98,7 +78,7 @@ def test_two_fingers_zoom_about_the_place_between_them_and_one_pans(fingers: Fin
     assert fingers.page.evaluate("[visualViewport.scale, document.documentElement.scrollTop]") == [1, 0]
 
 
-def test_a_finger_takes_a_top_in_its_band_and_its_numbers_follow(fingers: Fingers) -> None:
+def test_a_finger_takes_a_top_in_its_band_and_its_numbers_follow(fingers: OnSection) -> None:
     post = fingers.state()["posts"][9]
     fingers.drag((post["x"], post["top"] + 6), (post["x"], post["low"] + 90))
     state = fingers.page.locator("job-view .state")
@@ -115,7 +95,7 @@ def test_a_finger_takes_a_top_in_its_band_and_its_numbers_follow(fingers: Finger
     expect(fingers.page.get_by_role("button", name="Let it flow again")).to_be_visible()
 
 
-def test_a_second_finger_lets_the_held_top_go(fingers: Fingers) -> None:
+def test_a_second_finger_lets_the_held_top_go(fingers: OnSection) -> None:
     post = fingers.state()["posts"][9]
     held, moved = (post["x"], post["top"]), (post["x"], post["top"] + 30)
     fingers.touch("Start", held)

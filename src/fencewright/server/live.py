@@ -1,7 +1,7 @@
 """The live answer: one stream a window, each told what changed since what it was told before."""
 
 import asyncio
-from collections.abc import AsyncIterator, Callable, Collection, Mapping
+from collections.abc import AsyncIterator, Callable, Mapping
 from concurrent.futures import Future
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
@@ -50,6 +50,13 @@ class LiveJob:
             for table, said in content["tables"].items() if told == "stage" else ():
                 names.setdefault(table, set()).update(said["columns"])
         return names
+
+    def tell_again(self, window: Window) -> None:
+        """Tell a window the newest answer so far."""
+        if self.question is None:
+            return
+        for kind, content in self.answers:
+            _tell(window, self.question, kind, content, self.kept(kind))
 
 
 class LiveBoard:
@@ -194,8 +201,7 @@ class LiveBoard:
         for window in live.windows if live else ():
             if window.name == window_name and window.trial and live and live.question:
                 window.trial = 0
-                for kind, content in live.answers:
-                    _tell(window, live.question, kind, content, live.kept(kind))
+                live.tell_again(window)
 
     async def stream(
         self, job: str, window_name: str, present: Callable[[], Question]
@@ -208,9 +214,7 @@ class LiveBoard:
         live = self.jobs.setdefault(job, LiveJob())
         live.windows.append(window)
         try:
-            for kind, content in live.answers:
-                if live.question is not None:
-                    _tell(window, live.question, kind, content, live.kept(kind))
+            live.tell_again(window)
             question = await run_in_threadpool(present)
             if live.question is not None:  # of another window, or of an edit that came meanwhile
                 question = replace(live.question)
@@ -255,7 +259,10 @@ def _tell(
         error = content if isinstance(content, FencewrightError) else InternalFault(str(content))
         text = error_text(error, _plain(question.text) if kind == "refused" else None)
         if kept is not None:
-            _keep_only(window, kept)
+            window.told = {
+                table: {name: cells for name, cells in window.told.get(table, {}).items() if name in names}
+                for table, names in kept.items()
+            }
         window.waiting.put_nowait(("refused", to_json({**about, "error": text.model_dump(), "kept": kept})))
         return
     if window.waiting.qsize() > _MOST_WAITING:
@@ -279,12 +286,6 @@ def _tell(
     window.waiting.put_nowait(
         ("stage", to_json({**about, **told_now, "tables": tables}, inf_nan_mode="null"))
     )
-
-
-def _keep_only(window: Window, columns: Mapping[str, Collection[str]]) -> None:
-    """Forget what a window was told beside these columns."""
-    for table, told in list(window.told.items()):
-        window.told[table] = {name: cells for name, cells in told.items() if name in columns.get(table, ())}
 
 
 def _begin_anew(window: Window) -> None:

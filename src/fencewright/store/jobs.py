@@ -3,6 +3,7 @@
 import secrets
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import Any
 
 from sqlalchemy import URL, Connection, Engine, desc, insert, select, update
@@ -94,8 +95,7 @@ class JobStore:
         )  # fmt: skip
         row = get_job(connection, id)
         values = {"parent": None, "label": label[:300], "window": window[:64]}
-        row, one = add_revision(connection, row, {**values, **_held(connection, text, files)})
-        return State(row, one, text, dict(sorted(files.items())))
+        return _kept_state(connection, row, text, files, values, name)
 
     def state(self, id: str, number: int | None = None) -> State:  # noqa: A002  # its column
         """Give a job as it is, or as it was at a revision."""
@@ -135,7 +135,11 @@ class JobStore:
             added = {path: put_blob(connection, content) for path, content in made.add.items()}
             values = {"label": made.label[:300], "window": made.window[:64]}
             if made.base == row.head:
-                return Accepted(_next_state(connection, row, made, added, values))
+                here = get_files(connection, get_revision(connection, id, row.head).files)
+                follows = {**values, "parent": row.head}
+                return Accepted(
+                    _kept_state(connection, row, made.text, {**here, **added}, follows, made.name)
+                )
             base = get_state(connection, row, made.base)
             since = self._between(connection, row, base.revision.number)
             earlier = accepted_before(connection, row, base, made, added, since)
@@ -177,11 +181,10 @@ class JobStore:
                 f"your edit is kept beside the job as revision {number}; look at both, then make it again"
             )
             return Clash(what, row.head, number, clashes)
-        files = dict(sorted({**present.files, **added}.items()))
-        values = {**values, **_held(connection, merge.text, files), "parent": row.head, "merged": True}
+        values = {**values, "parent": row.head, "merged": True}
         named = str(read_plain(merge.text).get("job", {}).get("name", made.name))
-        row, one = add_revision(connection, row, values, name=named[:300])
-        return Accepted(State(row, one, merge.text, files), others)
+        state = _kept_state(connection, row, merge.text, {**present.files, **added}, values, named)
+        return Accepted(state, others)
 
     def _between(self, connection: Connection, row: JobRow, base: int) -> list[Revision]:
         """What lies between a revision and the present one, newest last."""
@@ -291,19 +294,18 @@ def _held(connection: Connection, text: str, files: Mapping[str, str]) -> dict[s
     return {"text": put_blob(connection, text.encode()), "files": put_files(connection, files)}
 
 
-def _next_state(
-    connection: Connection, row: JobRow, made: Made, added: Mapping[str, str], values: Mapping[str, Any]
+def _kept_state(
+    connection: Connection,
+    row: JobRow,
+    text: str,
+    files: Mapping[str, str],
+    values: Mapping[str, Any],
+    name: str,
 ) -> State:
-    """Add an edit that was made on the present revision: an edit waits for this, and nothing known is read again."""
-    here = get_revision(connection, row.id, row.head)
-    files, held = get_files(connection, here.files), here.files
-    if added:
-        files = dict(sorted({**files, **added}.items()))
-        held = put_files(connection, files)
-    text = put_blob(connection, made.text.encode())
-    all_values = {**values, "text": text, "files": held, "parent": row.head}
-    row, one = add_revision(connection, row, all_values, name=made.name[:300])
-    return State(row, one, made.text, files)
+    """Make a text and files the present revision of a job of that name: nothing that is known is read again."""
+    all_values = {**values, **_held(connection, text, files)}
+    row, one = add_revision(connection, row, all_values, name=name[:300])
+    return State(row, one, text, dict(sorted(files.items())))
 
 
 def _living(connection: Connection, id: str) -> JobRow:  # noqa: A002  # its column
@@ -322,9 +324,9 @@ def _at(connection: Connection, id: str, base: int, what: str) -> JobRow:  # noq
 
 def _named(connection: Connection, row: JobRow, number: int) -> State:
     """Make a revision the present one, the job called as its text says."""
-    text = get_blob(connection, get_revision(connection, row.id, number).text).decode()
-    name = str(read_plain(text).get("job", {}).get("name", row.name))
-    return get_state(connection, set_head(connection, row, number, name[:300]))
+    state = get_state(connection, row, number)
+    name = str(read_plain(state.text).get("job", {}).get("name", row.name))
+    return replace(state, job=set_head(connection, row, number, name[:300]))
 
 
 def open_store(wanted: str | URL | None = None) -> JobStore:
