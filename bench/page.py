@@ -2,8 +2,9 @@
 
 Run it with `python bench/page.py [--few] [--no-long]`. Fences: the demo, and closed fences of 5, 50 and 100 km over
 invented hills (`editing.long_fence`). The first load is that of a server that has started and designed the job once.
-The edits go through the page's own session: a corner moved, a top pinned; and the same where a hand let go what it
-had held still, which the server has designed by then. Times are those of the clock in the page, to
+The edits go through the page's own session, which nobody saw coming: a corner moved, a top pinned; the same where a
+hand let go what it had held still; and a top pinned by typing its height and Enter, and freed by a press on its button:
+those the server has designed by then. Times are those of the clock in the page, to
 the frame after the answer was painted, and stand beside a plain run of the same stages in one process, so that they
 can be read on a busy machine. Needs Chromium, playwright and the built page.
 """
@@ -33,6 +34,9 @@ MOST_FRAME_MS, MOST_SCRIPT_KB, MOST_FIRST_MS, LEAST_FRAMES_S = 50, 200, 1000, 30
 PLAIN_RUNS = 5
 # Of so many edits one is made while frames are asked for without end, which takes time of its own.
 GAPS_EVERY = 5
+KEY_MS = 90  # from key to key
+REACH_MS = 150  # from the last figure to Enter, from coming over a button to pressing it
+RAISED = {"in": 0.5, "mm": 12.0}
 PAUSE_MS = 250  # between one whole answer and the next edit: no hand is quicker
 
 # Every answer that the page has taken is noted with the stages still to come, once the frame that shows it is painted.
@@ -102,6 +106,28 @@ TRY = """
     };
     look();
 })
+"""
+# A post whose top can be pinned is chosen; from a key or a press on, what is painted is watched.
+CHOOSE = """
+([line, number]) => {
+    const { id, line: of, role } = viewNow().session.answer.tables.posts.columns;
+    const posts = id.filter((_, place) => role[place] === "line" && of[place] === line);
+    viewNow().choose({ kind: "post", id: posts[(number * 97) % posts.length] });
+}
+"""
+WATCH = """
+() => {
+    seen.answers.length = 0;
+    seen.begun = 0;
+    const begin = (event) => { seen.begun ||= event.timeStamp; };
+    for (const name of ["keydown", "pointerdown"]) addEventListener(name, begin, { once: true, capture: true });
+}
+"""
+WATCHED = """
+() => {
+    const whole = seen.answers.find((each) => each.pending <= 4 && each.painted);
+    return whole ? whole.painted - seen.begun : 0;
+}
 """
 PAN = """
 ([times, frames]) => new Promise((done) => {
@@ -283,9 +309,45 @@ def edits(page: Page, line: str, count: int, until: int, plain: dict[str, float]
     print(f"    of which told by the worker, ms {p50_p95(rows['worker'])}")
     print(f"    and taken by the page at, ms    {p50_p95(rows['taken'])}")
     print(f"  the same let go by a hand, ms     {p50_p95(let_go)}   {most_ms}")
+    hand = by_hand(page, line, max(count // 4, 2)) if until == 0 else []
+    print(f"  typed and entered, ms             {p50_p95(hand[::2])}   {most_ms}")
+    print(f"  by a button, ms                   {p50_p95(hand[1::2])}   {most_ms}")
     print(f"  whole design painted, ms          {p50_p95(rows['design'])}   at most 1000")
     print(f"  longest task, ms                  {p50_p95(rows['long'])}   at most {MOST_FRAME_MS}")
     print(f"  longest gap between frames, ms    {p50_p95(rows['gap'])}   at most {MOST_FRAME_MS}")
+
+
+def by_hand(page: Page, line: str, count: int) -> list[float]:
+    """Pin a top by typing its height, free it again by a press on its button: ms from the last key or press.
+
+    A hand takes a moment from the last figure to Enter, and from coming over a button to pressing it.
+    """
+    took: list[float] = []
+    for number in range(count):
+        page.evaluate(CHOOSE, [line, number])
+        field = page.locator("#Pin-the-top-height")
+        field.wait_for()
+        height, unit = field.input_value().replace(",", "").split(" ", 1)
+        for act in ("type", "press"):
+            if act == "type":
+                field.press("ControlOrMeta+a")
+                page.keyboard.type(
+                    f"{float(height) + RAISED[unit.split()[-1]]:g} {unit.split()[-1]}", delay=KEY_MS
+                )
+            else:
+                page.get_by_role("button", name="Let it flow again").hover()
+            page.wait_for_timeout(REACH_MS)
+            page.evaluate(WATCH)
+            if act == "type":
+                page.keyboard.press("Enter")
+            else:
+                page.mouse.down()
+                page.mouse.up()
+            page.wait_for_function(f"() => ({WATCHED})() > 0")
+            took.append(page.evaluate(WATCHED))
+            page.wait_for_function("() => seen.answers.some((each) => each.pending === 0)")
+            page.wait_for_timeout(PAUSE_MS)
+    return took
 
 
 def folder_of(home: Path, length_km: float) -> Path:

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Locator, expect
+from playwright.sync_api import Browser, Locator, Request, Route, expect
 from tests.browser.conftest import Person, Served
 
 ROOT = Path(__file__).parents[2]
@@ -231,6 +231,67 @@ def test_a_metric_job_shows_and_takes_metric_lengths(person: Person) -> None:
     assert _asked(person)["holes"]["auger"] == "300 mm"
 
 
+def test_a_top_is_pinned_at_the_height_that_stands_in_its_field(person: Person) -> None:
+    """Metric: `1,494 mm` stood there, and the program takes no comma."""
+    _open(person, SQUARE, sheets="metric")
+    person.choose("P3")
+    form = person.page.get_by_role("form", name="Pin the top")
+    stands = form.get_by_label("Above ground").input_value()
+    assert re.fullmatch(r"1\d{3} mm", stands)
+    form.get_by_role("button").click()
+    person.wait_whole(2)
+    assert _asked(person)["pin"][0]["height"] == stands
+
+
+def test_what_is_typed_is_designed_before_it_is_entered(person: Person) -> None:
+    """Whoever types a value, or comes over a button, finds its design made when the hand asks for it."""
+    sent: list[dict[str, Any]] = []
+
+    def note(request: Request) -> None:
+        if request.url.endswith("/expected"):
+            sent.append((request.post_data_json or {})["edit"])
+
+    person.page.on("request", note)
+    _open(person, SQUARE)
+    person.show("Job")
+    _table(person, "Holes and concrete")
+    auger = person.page.get_by_label("auger")
+    auger.click()
+    person.page.keyboard.type("1x", delay=150)  # no length yet: nobody is told so while it is typed
+    person.page.keyboard.press("Backspace", delay=150)
+    person.page.keyboard.type("0 in", delay=30)
+    person.page.wait_for_timeout(400)
+    typed = {"kind": "set", "path": ["holes", "auger"], "value": "10 in"}
+    assert sent[-1] == typed
+    expect(person.page.get_by_role("alert")).to_have_count(0)
+    _same_as_told(person, 1)
+    person.page.keyboard.press("Enter")
+    person.wait_whole(2)
+    assert _asked(person)["holes"]["auger"] == "10 in"
+
+    person.choose("P3")
+    button = person.page.get_by_role("button", name="Make it a strain post")
+    button.hover()
+    person.page.wait_for_timeout(400)
+    assert sent[-1]["kind"] == "strain_post"
+    expect(person.page.locator("job-view .state")).to_contain_text("revision 2 ")
+    button.click()
+    person.wait_whole(3)
+    assert person.faults == []
+
+
+def _same_as_told(person: Person, revision: int) -> None:
+    """The page still shows this revision, and nothing tried."""
+    told = person.page.evaluate(
+        """() => {
+            const { answer } = document.querySelector("fence-page").shadowRoot.querySelector("job-view").session;
+            return [answer.revision, answer.tables.posts.columns.hole_diameter_m[0]];
+        }"""
+    )
+    assert told[0] == revision
+    assert abs(told[1] - 0.254) > 1e-6
+
+
 def test_a_post_already_set_is_entered_by_touch_and_what_changed_is_listed(
     browser: Browser, served: Served
 ) -> None:
@@ -297,6 +358,13 @@ def test_where_no_design_is_possible_the_sentence_leads_to_its_field(person: Any
     opening = "12 ft"
     """
     page.goto(person.home)
+
+    def late(route: Route) -> None:
+        """The forms' fields come after the press."""
+        page.wait_for_timeout(1500)
+        route.continue_()
+
+    page.route("**/api/job-schema", late)
     page.get_by_label("Import a job or site files").set_input_files(
         {"name": "job.toml", "mimeType": "application/toml", "buffer": beyond.encode()}
     )

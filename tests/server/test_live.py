@@ -249,6 +249,82 @@ def test_a_trial_is_shown_in_its_window_alone_and_not_kept(
     agrees(one, written(client, job, tmp_path))
 
 
+def test_what_is_expected_is_designed_ahead_and_told_to_nobody_until_it_is_asked(
+    client: httpx.Client,
+    running: Any,
+    job: dict[str, Any],
+    open_page: OPEN,
+    edit: Any,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    submit, designed = running.service.pool.submit, []
+
+    def counted(job: str, task: dict[str, Any], *rest: Any) -> Any:
+        designed.append(task)
+        return submit(job, task, *rest)
+
+    page = open_page(job)
+    page.stage(1)
+    monkeypatch.setattr(running.service.pool, "submit", counted)
+    asked = {"kind": "pin_top", "line": "paddock", "at": "100 ft", "height": "55 in"}
+
+    def expect(base: int, edit: Any) -> bool:
+        sent = {"base": base, "window": "one", "edit": edit}
+        answer = client.post(f"/api/jobs/{job['id']}/expected", json=sent)
+        assert answer.status_code == 202
+        return bool(answer.json()["begun"])
+
+    told = len(page.events)
+    assert expect(1, asked | {"height": "54 in"})
+    assert expect(1, asked)  # the newest is designed to its end
+    is_designed = False
+    for _ in range(300):
+        runs = dict(running.service.board.runs._runs)
+        is_designed = any(run.is_over for (text, _), run in runs.items() if "55 in" in text)
+        if is_designed:
+            break
+        time.sleep(0.05)
+    assert is_designed
+    assert len(page.events) == told
+    assert client.get(f"/api/jobs/{job['id']}").json()["head"] == 1
+    count = len(designed)
+    assert count in (1, 2)
+    edit(job, 1, asked)
+    last = page.stage(2)
+    assert len(designed) == count  # it is answered from what was designed
+    record = written(client, job, tmp_path)
+    assert last["values"]["digest"] == record["digest"]
+    agrees(page, record)
+    assert not [one for name, one in page.events if name == "stage" and one["trial"] is not None]
+
+    # what cannot be made, changes nothing or comes too late is not designed, and no error: nobody asked for it
+    for one in (asked | {"height": "5 furlongs"}, asked | {"line": "none"}, asked):
+        assert not expect(2, one)
+    expect(1, asked | {"height": "53 in"})
+    time.sleep(0.3)
+    assert len(designed) == count
+
+
+def test_an_edit_that_was_expected_and_cannot_be_designed_is_refused_at_its_field(
+    client: httpx.Client, job: dict[str, Any], open_page: OPEN, edit: Any
+) -> None:
+    page = open_page(job)
+    page.stage(1)
+    gate = {
+        "kind": "add",
+        "table": "gate",
+        "values": {"line": "paddock", "at": "10 ft", "opening": "4000 ft"},
+    }
+    sent = {"base": 1, "window": "one", "edit": gate}
+    assert client.post(f"/api/jobs/{job['id']}/expected", json=sent).json()["begun"]
+    time.sleep(0.5)
+    refused = edit(job, 1, gate)
+    assert refused.status_code == 422
+    assert "gate" in refused.json()["error"]["item"]
+    assert client.get(f"/api/jobs/{job['id']}").json()["head"] == 1
+
+
 def test_a_trial_that_comes_after_its_hand_let_go_is_not_shown(
     client: httpx.Client, job: dict[str, Any], open_page: OPEN, edit: Any
 ) -> None:

@@ -12,12 +12,14 @@ const post = { id: "P5", line: "a", role: "line", station_m: 12.192 };
 describe("a finding's remedy", () => {
   test("sets keys and adds rows, as one edit", () => {
     const size = { line: "a", at: "3 m", set: "concrete" };
-    expect(remedyEdit([{ path: ["gate", 0, "swing"], value: "left" }], "turn it")).toEqual({
-      kind: "set",
-      path: ["gate", 0, "swing"],
-      value: "left",
-    });
-    expect(remedyEdit([{ path: ["size"], append: size }], "")).toEqual({
+    expect(remedyEdit({ edits: [{ path: ["gate", 0, "swing"], value: "left" }], remedy: "turn it" })).toEqual(
+      {
+        kind: "set",
+        path: ["gate", 0, "swing"],
+        value: "left",
+      },
+    );
+    expect(remedyEdit({ edits: [{ path: ["size"], append: size }], remedy: "" })).toEqual({
       kind: "add",
       table: "size",
       values: size,
@@ -26,8 +28,11 @@ describe("a finding's remedy", () => {
       { path: ["brace", "lean"], value: "2 in" },
       { path: ["size"], append: size },
     ];
-    expect(remedyEdit(both, "x".repeat(300))).toMatchObject({ kind: "many", label: "x".repeat(200) });
-    expect(remedyEdit([], "")).toBeNull();
+    expect(remedyEdit({ edits: both, remedy: "x".repeat(300) })).toMatchObject({
+      kind: "many",
+      label: "x".repeat(200),
+    });
+    expect(remedyEdit({ edits: [], remedy: "" })).toBeNull();
   });
 });
 

@@ -32,10 +32,10 @@ class Stream extends EventTarget {
     const error = { item: "", sentence: "it cannot be designed", field: [] };
     this.say("refused", { revision, trial, error, kept: trial === null ? { drawn: ["name"] } : null });
   }
-  stage(revision: number, pending: string[] = [], trial: number | null = null): void {
+  stage(revision: number, pending: string[] = [], trial: number | null = null, elapsed_ms = 1): void {
     const values = pending.length ? { findings: [] } : { findings: [], digest: "d" };
     const stage = pending.length ? "pulls" : "design";
-    this.say("stage", { revision, trial, stage, pending, elapsed_ms: 1, tables: TABLES, values });
+    this.say("stage", { revision, trial, stage, pending, elapsed_ms, tables: TABLES, values });
   }
 }
 
@@ -198,4 +198,32 @@ test("so does what it let go where it may not be", async () => {
   isRefusing = true;
   await letGoEarly();
   await expect.poll(() => asked.slice(3)).toEqual(["DELETE /trial"]);
+});
+
+test("what is expected goes out once no newer has come for a moment, and not again as it was", async () => {
+  const session = await openedAt(1);
+  asked.length = 0;
+  for (const value of ["1", "12", "125"]) session.expect({ kind: "set", value });
+  await expect.poll(() => asked).toEqual(["POST /expected"]);
+  session.expect({ kind: "set", value: "125" });
+  await new Promise((done) => setTimeout(done, 100));
+  expect(asked).toEqual(["POST /expected"]);
+});
+
+test("what was expected goes out no more once it is asked, nor without a line, nor of a fence that takes long", async () => {
+  const session = await openedAt(1);
+  asked.length = 0;
+  session.expect(edit);
+  await session.edit(edit);
+  await new Promise((done) => setTimeout(done, 100));
+  expect(asked).toEqual(["POST /edits"]);
+  stream.stage(1, ["rolls"], null, 900);
+  session.expect({ kind: "other" });
+  await new Promise((done) => setTimeout(done, 100));
+  stream.stage(1, ["rolls"], null, 40);
+  stream.readyState = Stream.CLOSED;
+  stream.dispatchEvent(new Event("error"));
+  session.expect({ kind: "another" });
+  await new Promise((done) => setTimeout(done, 100));
+  expect(asked.filter((each) => each.endsWith("expected"))).toEqual([]);
 });

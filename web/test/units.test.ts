@@ -6,6 +6,7 @@ import {
   showSmall,
   showStock,
   showTemperature,
+  smallInField,
   withCommas,
 } from "../src/units/show.ts";
 import { lengthRefused, typedLength } from "../src/units/typed_length.ts";
@@ -25,6 +26,14 @@ describe("numbers are printed as on the sheets", () => {
     for (const value of [0, 7, 999, 1000, -1000, 123456, 1234567.25, -98765.4, 1e9, 0.5, -0.25])
       expect(withCommas(String(value))).toBe(value.toLocaleString("en-US"));
     expect(withCommas("1000.0001234")).toBe("1,000.0001234");
+  });
+
+  it("stand in a field so that the program takes them back: no digit is grouped", () => {
+    expect(smallInField(1.4936, "metric")).toBe("1494 mm");
+    expect(smallInField(1.317625, "us")).toBe("51 7/8 in");
+    expect(smallInField(null, "us")).toBe("");
+    for (const row of fixture.shown)
+      expect(smallInField(row.si, row.system as System).replace(/^–$/, "")).not.toContain(",");
   });
 
   it("what is not known is a dash", () => {

@@ -3,19 +3,17 @@
 import asyncio
 from collections.abc import AsyncIterator, Callable, Mapping
 from concurrent.futures import Future
-from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from typing import Any
 
 from pydantic_core import to_json
 from starlette.concurrency import run_in_threadpool
 
-from fencewright.edits.document import make_ready
 from fencewright.exchange.column_change import splice_of
 from fencewright.exchange.live_tables import Tables
-from fencewright.findings import FencewrightError, InputError, InternalFault
+from fencewright.findings import FencewrightError, InternalFault
 from fencewright.server.errors import error_text
-from fencewright.server.live_runs import Beginning, Question, Runs
+from fencewright.server.live_runs import EXPECTED, Beginning, Question, Runs
 from fencewright.server.workers import WorkerPool
 
 KEEP_ALIVE_S = 15.0
@@ -66,6 +64,7 @@ class LiveBoard:
         self.pool = pool
         self.jobs: dict[str, LiveJob] = {}
         self.loop: asyncio.AbstractEventLoop | None = None
+        self.make_ready: Callable[[Question], None] = lambda _: None
         self.runs = Runs(self._submit, self._stop, self._hear, self._is_waited_for)
 
     def follow(self, question: Question, head: Mapping[str, Any]) -> None:
@@ -107,6 +106,19 @@ class LiveBoard:
             if window.name == question.window:
                 window.trial = question.trial or 0
         self.runs.ask(question)
+
+    def expect(self, question: Question) -> None:
+        """Design ahead what a window will probably ask for; nobody is told until it is asked. Called from any thread."""
+        if self.loop is not None:
+            self.loop.call_soon_threadsafe(self._expect, question)
+
+    def _expect(self, question: Question) -> None:
+        live = self.jobs.get(question.job)
+        is_present = (
+            live is not None and live.question is not None and live.question.revision == question.revision
+        )
+        if is_present and not self.runs.has(question):
+            self.runs.ask(question)
 
     def begin(self, question: Question) -> Future[Beginning | None]:
         """Begin to design what will probably be asked; nobody is told until it is. Called from any thread.
@@ -152,7 +164,7 @@ class LiveBoard:
                 "text": question.text,
                 "asked": question.asked,
                 "folder": question.folder,
-                "is_trial": question.trial is not None,
+                "is_trial": question.trial not in (None, EXPECTED),
             },
             heard,
         )
@@ -186,10 +198,10 @@ class LiveBoard:
             _tell(window, question, kind, content, live.kept(kind) if question.trial is None else None)
 
     def _make_ready(self, question: Question) -> None:
-        """Read the document of a job while its page draws, so that the next edit need not wait for it."""
+        """Make ready for the next edit of a job while its page draws, so that it need not wait."""
         live = self.jobs.get(question.job)
         if live is not None and live.question is question and self.loop is not None:
-            self.loop.run_in_executor(None, _ready_for_edits, question.text)
+            self.loop.run_in_executor(None, self.make_ready, question)
 
     def end_trial(self, job: str, window_name: str) -> None:
         """Show a window the job itself again; called from any thread."""
@@ -293,11 +305,6 @@ def _begin_anew(window: Window) -> None:
     while not window.waiting.empty():
         window.waiting.get_nowait()
     window.waiting.put_nowait(None)
-
-
-def _ready_for_edits(text: str) -> None:
-    with suppress(InputError):
-        make_ready(text)
 
 
 def _plain(text: str) -> Mapping[str, Any]:

@@ -10,6 +10,8 @@ from typing import Any
 from fencewright.findings import InputError
 from fencewright.job.schema import JobFile
 
+EXPECTED = -1
+"""The trial of what is designed ahead: no window shows it."""
 _MOST_CELLS = 3_000_000  # of all the runs that are over and kept: some 100 MB
 _ENDS = ("last", "refused", "fault")
 _TOLD = ("stage", *_ENDS)
@@ -17,7 +19,7 @@ _TOLD = ("stage", *_ENDS)
 
 @dataclass(frozen=True, slots=True)
 class Question:
-    """What is to be designed: the job, its revision, perhaps a trial of one window, its text and folder.
+    """What is to be designed: the job, its revision, perhaps a trial of one window or what it expects, its text and folder.
 
     `asked` is what the text asks, where it was read already.
     """

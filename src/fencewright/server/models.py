@@ -148,6 +148,20 @@ class TrialAnswer(Told):
     trial: int
 
 
+class ExpectAsked(BaseModel):
+    """An edit that will probably come: what is being typed, the button that a hand is over."""
+
+    base: int = Field(ge=1)
+    window: str = Field(min_length=1, max_length=64)
+    edit: Edit
+
+
+class ExpectAnswer(Told):
+    """Whether the edit can be made as far as is known, and is designed ahead; nobody is told of it."""
+
+    begun: bool
+
+
 class MoveAsked(BaseModel):
     """Undo, redo or go back, and the revision that the window shows."""
 

@@ -12,6 +12,7 @@ from typing import Any
 
 from fencewright.desk.warm_reading import WarmReader
 from fencewright.edits.applying import Applied, apply_edit
+from fencewright.edits.document import make_ready
 from fencewright.edits.requests import SetPrices
 from fencewright.findings import InputError
 from fencewright.job.reading import parse_job
@@ -20,8 +21,9 @@ from fencewright.job.schema import JobFile
 from fencewright.layout.stage import lay_out
 from fencewright.server.backgrounds import Backgrounds
 from fencewright.server.design_worker import take_in, work
+from fencewright.server.drawn_lines import Drawn, DrawnLines
 from fencewright.server.live import LiveBoard
-from fencewright.server.live_runs import Beginning, Question
+from fencewright.server.live_runs import EXPECTED, Beginning, Question
 from fencewright.server.models import EditAnswer, JobFileInfo, JobState, JobSummary, RevisionInfo
 from fencewright.server.paper_pages import PaperPages
 from fencewright.server.price_keeping import keep_prices
@@ -52,6 +54,7 @@ class Service:
     board: LiveBoard
     folders: FileFolders
     reader: WarmReader
+    drawn: DrawnLines
     sets: KeptSets = field(default_factory=KeptSets)
     locks: dict[str, Lock] = field(default_factory=lambda: defaultdict(Lock))
     latest: OrderedDict[str, tuple[State, JobFile]] = field(default_factory=OrderedDict)
@@ -87,18 +90,23 @@ class Service:
         return made
 
     def _changed(self, state: State, edit: Any) -> Applied:
-        drawn = {}
-        if edit.kind in _REDRAWN and "file" in state.text:  # a quick look: most jobs name none
-            asked = self._asked(state)
-            if any(line.file for line in asked.line):
-                site = self.reader.read(state.text, self.folder(state), asked).site
-                drawn = {line.name: [(x, y) for x, y in line.xy_m.tolist()] for line in site.lines}
+        drawn: Drawn = {}
+        if edit.kind in _REDRAWN:
+            drawn = self._drawn(state.job.id, state.text, self.folder(state))
         return apply_edit(state.text, edit, drawn)
 
-    def _asked(self, state: State) -> JobFile:
-        """Give what a state's text asks; that of the last edit is at hand."""
-        kept = self.latest.get(state.job.id)
-        return kept[1] if kept is not None and kept[0].text == state.text else parse_job(state.text)
+    def _drawn(self, id: str, text: str, folder: Path) -> Drawn:  # noqa: A002
+        if "file" not in text:  # a quick look: most jobs name none
+            return {}
+        kept = self.latest.get(id)  # what the text of the last edit asks is at hand
+        asked = kept[1] if kept is not None and kept[0].text == text else parse_job(text)
+        return self.drawn.of(text, folder, asked)
+
+    def make_ready(self, question: Question) -> None:
+        """Have at hand what the next edit of a job needs."""
+        with suppress(InputError):
+            make_ready(question.text)
+            self._drawn(question.job, question.text, Path(question.folder))
 
     def _begin(self, question: Question) -> Beginning | None:
         with suppress(TimeoutError):
@@ -162,6 +170,19 @@ class Service:
             self.board.go_on(id)
             raise
         return accepted.state, accepted.merged_with
+
+    def expect(self, id: str, base: int, window: str, edit: Any) -> bool:  # noqa: A002
+        """Design ahead what an edit would give that will probably come; false where it can change nothing."""
+        state = self._state(id, base)
+        try:
+            made = self._changed(state, edit)
+        except InputError:
+            return False  # whoever makes it is told why
+        if made.text == state.text:
+            return False
+        folder = str(self.folder(state))
+        self.board.expect(Question(id, base, made.text, folder, EXPECTED, window, made.asked))
+        return True
 
     def _state(self, id: str, base: int) -> State:  # noqa: A002
         """Give a job at a revision; that of its last edit is at hand. Whether it still is the last, the store will say."""
@@ -239,7 +260,11 @@ def open_service(store: JobStore, workers: int | None = None) -> Service:
         store.purge_deleted(now_ms())
     pool = WorkerPool(work, workers, take_in)
     folders = FileFolders(Path(tempfile.mkdtemp(prefix="fencewright-")))
-    return Service(store, pool, WorkerPool(work_on_wholes, workers), LiveBoard(pool), folders, WarmReader())
+    reader, board = WarmReader(), LiveBoard(pool)
+    wholes = WorkerPool(work_on_wholes, workers)
+    service = Service(store, pool, wholes, board, folders, reader, DrawnLines(reader))
+    board.make_ready = service.make_ready
+    return service
 
 
 def summary(row: JobRow) -> JobSummary:

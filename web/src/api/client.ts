@@ -104,6 +104,8 @@ export const api = {
     call<EditAnswer>("POST", `/jobs/${part(id)}/edits`, { base, window: WINDOW, edit }),
   trial: (id: string, base: number, trial: number, edit: Edit) =>
     call<unknown>("POST", `/jobs/${part(id)}/trial`, { base, window: WINDOW, trial, edit }),
+  expected: (id: string, base: number, edit: Edit) =>
+    call<unknown>("POST", `/jobs/${part(id)}/expected`, { base, window: WINDOW, edit }),
   endTrial: (id: string) => call<unknown>("DELETE", `/jobs/${part(id)}/trial?window=${WINDOW}`),
   undo: (id: string, base: number) =>
     call<JobState>("POST", `/jobs/${part(id)}/undo`, { base, window: WINDOW }),

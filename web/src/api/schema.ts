@@ -248,6 +248,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/jobs/{id}/expected": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Expect Edit
+         * @description Design ahead what an edit would give that will probably come; nobody is told, and nothing is kept.
+         */
+        post: operations["expectEdit"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/jobs/{id}/files": {
         parameters: {
             query?: never;
@@ -1048,6 +1068,26 @@ export interface components {
              * @description What is wrong and what to do, one sentence; the command line's own.
              */
             sentence: string;
+        };
+        /**
+         * ExpectAnswer
+         * @description Whether the edit can be made as far as is known, and is designed ahead; nobody is told of it.
+         */
+        ExpectAnswer: {
+            /** Begun */
+            begun: boolean;
+        };
+        /**
+         * ExpectAsked
+         * @description An edit that will probably come: what is being typed, the button that a hand is over.
+         */
+        ExpectAsked: {
+            /** Base */
+            base: number;
+            /** Edit */
+            edit: components["schemas"]["AddLine"] | components["schemas"]["RemoveLine"] | components["schemas"]["RenameLine"] | components["schemas"]["MoveLine"] | components["schemas"]["MoveCorner"] | components["schemas"]["InsertCorner"] | components["schemas"]["RemoveCorner"] | components["schemas"]["SplitLine"] | components["schemas"]["JoinLines"] | components["schemas"]["CloseLine"] | components["schemas"]["OwnPoints"] | components["schemas"]["SetField"] | components["schemas"]["AddItem"] | components["schemas"]["RemoveItem"] | components["schemas"]["SlideItem"] | components["schemas"]["MoveObstacle"] | components["schemas"]["PinTop"] | components["schemas"]["Unpin"] | components["schemas"]["PostSet"] | components["schemas"]["MetRock"] | components["schemas"]["StrainPost"] | components["schemas"]["ImportFile"] | components["schemas"]["ReplaceText"] | components["schemas"]["Many"] | components["schemas"]["SetPrices"];
+            /** Window */
+            window: string;
         };
         /**
          * FileGiven
@@ -3965,6 +4005,87 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["EditAnswer"];
+                };
+            };
+            /** @description Not Found */
+            404: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Conflict */
+            409: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Request Entity Too Large */
+            413: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Unprocessable Entity */
+            422: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Internal Server Error */
+            500: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+            /** @description Service Unavailable */
+            503: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ErrorAnswer"];
+                };
+            };
+        };
+    };
+    expectEdit: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description The job. */
+                id: string;
+            };
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ExpectAsked"];
+            };
+        };
+        responses: {
+            /** @description Successful Response */
+            202: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ExpectAnswer"];
                 };
             };
             /** @description Not Found */

@@ -24,21 +24,21 @@ type Row = Record<string, unknown>;
 type Path = (string | number)[];
 
 /** A change to the job as a finding's remedy holds it: a key set, or a row added to a table. */
-export interface RemedyChange {
+interface RemedyChange {
   path?: Path;
   value?: unknown;
   append?: Row;
 }
 
-/** A remedy as one edit; null where it holds nothing that can be done. */
-export function remedyEdit(changes: readonly RemedyChange[], label: string): Edit | null {
-  const edits = changes.flatMap((change): Edit[] => {
+/** What a finding's remedy does, as one edit; null where it holds nothing that can be done. */
+export function remedyEdit({ edits, remedy }: { edits: readonly object[]; remedy: string }): Edit | null {
+  const made = (edits as readonly RemedyChange[]).flatMap((change): Edit[] => {
     const { path } = change;
     if (!path?.length) return [];
     if (change.append) return [{ kind: "add", table: String(path[0]), values: change.append }];
     return [{ kind: "set", path, value: change.value ?? null }];
   });
-  return many(edits, label);
+  return many(made, remedy);
 }
 
 /** Several edits as one; a single one as itself; none as null. */

@@ -9,7 +9,6 @@ import { controls } from "../look/controls.ts";
 import type { EditAsked } from "../panels/asking.ts";
 import type { SchemaNode } from "../panels/fields.ts";
 import type { FormPlace } from "../panels/form_words.ts";
-import type { FieldSet } from "../panels/job_form.ts";
 import type { Held, Moved, Tool } from "../plan/hands.ts";
 import type { FencePlan } from "../plan/view.ts";
 import { Session } from "../state/session.ts";
@@ -21,7 +20,6 @@ import {
   type DrawnByHand,
   drawnEdit,
   movedEdit,
-  type RemedyChange,
   remedyEdit,
   shiftEdit,
   topEdit,
@@ -211,6 +209,11 @@ export class JobView extends LitElement {
     answered?.(refusal ? refusal.message || say("lost") : "", refusal?.told.field, refusal?.told);
   }
 
+  /** Have designed ahead what is likely to be asked next. */
+  private expect(edit: Edit | null): void {
+    if (edit) this.session?.expect(edit);
+  }
+
   /** Show what an edit would give, while a hand drags. */
   private try(edit: Edit | null): void {
     if (edit) this.session?.try(edit);
@@ -287,7 +290,7 @@ export class JobView extends LitElement {
     return html`${headOf(session, this.locked)}
       <div class="body" data-view=${this.view} data-tick=${this.tick}
         @edit-asked=${(event: CustomEvent<EditAsked>) => void this.edit(event.detail.edit, event.detail.answered)}
-        @field-set=${(event: CustomEvent<FieldSet>) => void this.edit({ kind: "set", path: event.detail.path, value: event.detail.value }, event.detail.answered)}
+        @edit-expected=${(event: CustomEvent<Edit>) => session.expect(event.detail)}
         @post-chosen=${(event: CustomEvent<string>) => this.choose(event.detail ? { kind: "post", id: event.detail } : null)}
         @post-hovered=${(event: CustomEvent<string>) => this.choosing.hover(event.detail)}
         @thing-chosen=${(event: CustomEvent<Held | null>) => this.choose(event.detail)}
@@ -311,7 +314,8 @@ export class JobView extends LitElement {
           if (this.isNarrow) this.view = "plan";
         }}
         @finding-place=${(event: CustomEvent<FindingRow>) => this.showFinding(event.detail)}
-        @finding-mend=${({ detail }: CustomEvent<FindingRow>) => void this.edit(remedyEdit(detail.edits as readonly RemedyChange[], detail.remedy))}
+        @finding-near=${({ detail }: CustomEvent<FindingRow>) => this.expect(remedyEdit(detail))}
+        @finding-mend=${({ detail }: CustomEvent<FindingRow>) => void this.edit(remedyEdit(detail))}
         @job-adopted=${(event: CustomEvent<JobState>) => session.adopt(event.detail)}>
         <section class="plan" aria-label=${say("panel_plan")}>${this.tools()}<div class="sheet">${this.planView()}${this.glass()}</div>${this.picked()}</section>
         <section class="section" aria-label=${say("panel_section")}>${this.sectionView()}${this.picked()}</section>
@@ -369,6 +373,7 @@ export class JobView extends LitElement {
       @sketched=${(event: CustomEvent<Drawing>) => {
         this.drawing = event.detail;
       }}
+      @drawn-soon=${(event: CustomEvent<DrawnByHand>) => this.expect(drawnEdit(event.detail, this.kind, this.system))}
       @drawn=${(event: CustomEvent<DrawnByHand>) => this.keep(event.detail)}></fence-plan>`;
   }
 

@@ -30,7 +30,7 @@ import type { Session } from "../state/session.ts";
 import { rowsOf } from "../state/tables.ts";
 import { inPage, langOf } from "../texts/program.ts";
 import { say, wordOr } from "../texts/say.ts";
-import { showLong, showNumber, showSmall } from "../units/show.ts";
+import { showLong, showNumber, smallInField } from "../units/show.ts";
 import { isBare } from "./head.ts";
 import { fetchLaterPanels } from "./later.ts";
 import { stageNames, titleOf, type ViewName } from "./panels.ts";
@@ -255,7 +255,7 @@ export class JobSide extends LitElement {
   private together(session: Session): TemplateResult | typeof nothing {
     if (this.several.size === 0) return nothing;
     const posts = this.rows<PostRow>("posts").filter((post) => this.several.has(post.id));
-    return html`<several-posts .posts=${posts} .asked=${session.state.asked} .usual=${showSmall(posts[0]?.above_ground_m, session.answer.sheets)} .locked=${this.locked}></several-posts>`;
+    return html`<several-posts .posts=${posts} .asked=${session.state.asked} .usual=${smallInField(posts[0]?.above_ground_m, session.answer.sheets)} .locked=${this.locked}></several-posts>`;
   }
 
   private jobView(session: Session): TemplateResult {

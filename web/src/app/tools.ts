@@ -47,6 +47,7 @@ export function toolForm(
         @kind-picked=${(event: CustomEvent<string>) => pick(event.detail)}
         @leg-typed=${(event: CustomEvent<LegTyped>) => plan?.addLeg(event.detail.length_m, event.detail.bearing_deg)}
         @leg-back=${() => plan?.back()}
+        @drawing-near=${(event: CustomEvent<boolean>) => plan?.expectEnd(event.detail)}
         @drawing-ended=${(event: CustomEvent<boolean>) => plan?.finish(event.detail)}></draw-form></div>`;
 }
 

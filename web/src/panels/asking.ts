@@ -20,3 +20,8 @@ export function askFor(
   const detail: EditAsked = { edit, answered };
   from.dispatchEvent(new CustomEvent("edit-asked", { detail, bubbles: true, composed: true }));
 }
+
+/** Say that an edit will probably be asked for, so that it is designed ahead. */
+export function expectFrom(from: EventTarget, edit: Edit): void {
+  from.dispatchEvent(new CustomEvent("edit-expected", { detail: edit, bubbles: true, composed: true }));
+}

@@ -6,7 +6,7 @@ import { keyed } from "lit/directives/keyed.js";
 import type { Edit } from "../api/client.ts";
 import { inPage, langOfSaid } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
-import type { EditAsked } from "./asking.ts";
+import { type EditAsked, expectFrom } from "./asking.ts";
 
 /** A field of a short form: its key in the job file, what it is called, and what stands in it. */
 export type ShortField = readonly [key: string, words: string, value: string];
@@ -56,12 +56,18 @@ export class AskingPanel extends LitElement {
     make: (typed: Record<string, string>) => Edit | string,
     name = title,
   ): TemplateResult {
+    const typedIn = (form: HTMLFormElement): Record<string, string> =>
+      Object.fromEntries([...new FormData(form)].map(([key, value]) => [key, String(value).trim()]));
+    const expects = (event: Event) => {
+      const form = (event.currentTarget as HTMLElement).closest("form");
+      const edit = form ? make(typedIn(form)) : "";
+      if (typeof edit !== "string") expectFrom(this, edit);
+    };
     const sent = (event: Event) => {
       event.preventDefault();
-      const entries = [...new FormData(event.target as HTMLFormElement).entries()];
-      const typed = Object.fromEntries(entries.map(([key, value]) => [key, String(value).trim()]));
-      const edit = make(typed);
       const form = event.target as HTMLFormElement;
+      const typed = typedIn(form);
+      const edit = make(typed);
       if (typeof edit !== "string") return this.askFrom(edit, name, typed, () => form.reset());
       this.refused = edit;
       this.refusedIn = name;
@@ -74,14 +80,15 @@ export class AskingPanel extends LitElement {
       const isHere = isRefused && this.refusedAt === key;
       return html`<label for=${`${place}-${key}`}><span>${words}</span><input id=${`${place}-${key}`} name=${key} value=${value} ?disabled=${this.locked} aria-invalid=${isHere} autocomplete="off" />${isHere ? sentence : nothing}</label>`;
     };
-    const made = html`<form @submit=${sent} aria-label=${name}><div class="row">${fields.map(one)}
-      <button ?disabled=${this.locked}>${title}</button></div>
+    const made = html`<form @submit=${sent} @input=${expects} aria-label=${name}><div class="row">${fields.map(one)}
+      <button ?disabled=${this.locked} @pointerenter=${expects} @focus=${expects}>${title}</button></div>
       ${isRefused && !this.refusedAt ? html`<p>${sentence}</p>` : nothing}</form>`;
     return html`${keyed(this.about, made)}`;
   }
 
   protected act(words: string, edit: Edit, done?: () => void): TemplateResult {
-    return html`<button ?disabled=${this.locked} @click=${() => this.ask(edit, done)}>${words}</button>`;
+    const expects = () => expectFrom(this, edit);
+    return html`<button ?disabled=${this.locked} @pointerenter=${expects} @focus=${expects} @click=${() => this.ask(edit, done)}>${words}</button>`;
   }
 
   /** A refusal that no form holds. */

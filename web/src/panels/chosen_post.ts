@@ -6,7 +6,16 @@ import type { PostRow } from "../api/records.ts";
 import { controls } from "../look/controls.ts";
 import { inPage } from "../texts/program.ts";
 import { say, wordOr } from "../texts/say.ts";
-import { FOOT_M, type System, showForce, showLong, showShare, showSmall, showStock } from "../units/show.ts";
+import {
+  FOOT_M,
+  type System,
+  showForce,
+  showLong,
+  showShare,
+  showSmall,
+  showStock,
+  smallInField,
+} from "../units/show.ts";
 import { lengthRefused, typedLength } from "../units/typed_length.ts";
 import { AskingPanel } from "./asking_panel.ts";
 import { disclosure } from "./disclosure.ts";
@@ -47,7 +56,7 @@ export class ChosenPost extends AskingPanel {
     const at = { line: post.line, at: post.station_m ?? 0 };
     return html`${this.numbers(post)}
       <h3>${say("top")}</h3>
-      ${this.form(say("pin_top"), [["height", say("above_ground"), showSmall(post.above_ground_m, system)]], (typed) => ({ kind: "pin_top", ...at, height: typed.height }))}
+      ${this.form(say("pin_top"), [["height", say("above_ground"), smallInField(post.above_ground_m, system)]], (typed) => ({ kind: "pin_top", ...at, height: typed.height }))}
       ${this.pinned ? this.act(say("unpin"), { kind: "unpin", ...at }) : nothing}
       ${post.role === "line" ? this.along(post) : nothing}
       <h3>${say("on_the_ground")}</h3>

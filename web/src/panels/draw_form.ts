@@ -92,6 +92,12 @@ export class DrawForm extends LitElement {
     }
   };
 
+  /** A button that ends the drawing, closed or as it is. */
+  private end(closed: boolean, words: string, off: boolean): TemplateResult {
+    const near = () => this.tell("drawing-near", closed);
+    return html`<button type="button" class=${closed ? "" : "main"} ?disabled=${off} @pointerenter=${near} @focus=${near} @click=${() => this.tell("drawing-ended", closed)}>${words}</button>`;
+  }
+
   override render(): TemplateResult {
     const count = this.drawn.length;
     return html`<form @submit=${this.add} aria-label=${say("type_a_leg")}>
@@ -116,8 +122,8 @@ export class DrawForm extends LitElement {
           this.tool === "measure"
             ? nothing
             : html`
-          <button type="button" ?disabled=${count < 3} @click=${() => this.tell("drawing-ended", true)}>${say("close_and_keep")}</button>
-          <button type="button" class="main" ?disabled=${count < (this.tool === "obstacle" ? 1 : 2)} @click=${() => this.tell("drawing-ended", false)}>${say("keep_open")}</button>`
+          ${this.end(true, say("close_and_keep"), count < 3)}
+          ${this.end(false, say("keep_open"), count < (this.tool === "obstacle" ? 1 : 2))}`
         }
       </div>
       <p class="quiet said" role="status">${say("points_drawn", { count })}${this.leg ? ` · ${showLong(this.leg.length_m, this.system)} · ${this.leg.bearing_deg.toFixed(1)}°` : ""}${this.total_m ? ` · ${say("in_all", { length: showLong(this.total_m, this.system) })}` : ""}</p>

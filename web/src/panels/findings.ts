@@ -96,7 +96,7 @@ export class FindingList extends LitElement {
       ${remedy ? html`<p class="remedy" lang=${langOf(remedy)}>${this.said(remedy)}</p>` : nothing}
       <div class="acts">
         ${where.id || where.line ? html`<button aria-label=${`${say("show_place")}: ${place || where.line}`} @click=${() => this.tell("finding-place", finding)}>${say("show_place")}</button>` : nothing}
-        ${finding.edits.length && !this.locked ? html`<button class="mend" aria-label=${`${say("do_it")}: ${langOf(remedy) === nothing ? this.said(remedy) : heading}`} @click=${() => this.tell("finding-mend", finding)}>${say("do_it")}</button>` : nothing}
+        ${finding.edits.length && !this.locked ? html`<button class="mend" aria-label=${`${say("do_it")}: ${langOf(remedy) === nothing ? this.said(remedy) : heading}`} @pointerenter=${() => this.tell("finding-near", finding)} @focus=${() => this.tell("finding-near", finding)} @click=${() => this.tell("finding-mend", finding)}>${say("do_it")}</button>` : nothing}
         ${placesIn([remedy, message], this.schema).map(this.opens, this)}
       </div>
     </li>`;

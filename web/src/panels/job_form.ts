@@ -2,8 +2,10 @@
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
+import type { Edit } from "../api/client.ts";
 import { say } from "../texts/say.ts";
 import type { System } from "../units/show.ts";
+import { askFor, expectFrom } from "./asking.ts";
 import { entryField, entryStyles } from "./entry.ts";
 import {
   enteredValue,
@@ -14,13 +16,6 @@ import {
   type SchemaNode,
   typedOf,
 } from "./fields.ts";
-
-export interface FieldSet {
-  path: (string | number)[];
-  value: unknown;
-  /** To be called with the refusal's sentence, or nothing where it was accepted. */
-  answered: (refused: string) => void;
-}
 
 interface Typed {
   text: string;
@@ -70,6 +65,13 @@ export class JobForm extends LitElement {
   private typing(field: Field, text: string): void {
     const before = this.typed[field.key]?.before ?? this.kept(field);
     this.typed = { ...this.typed, [field.key]: { text, before } };
+    if (text !== this.kept(field)) expectFrom(this, this.edit(field, text));
+  }
+
+  /** What is typed in a field as an edit. */
+  private edit(field: Field, text: string): Edit {
+    const path = [...(this.path.length ? this.path : [this.table]), field.key];
+    return { kind: "set", path, value: enteredValue(field, text) };
   }
 
   private forget(key: string): void {
@@ -85,13 +87,10 @@ export class JobForm extends LitElement {
 
   private changed(field: Field, typed: string): void {
     this.typing(field, typed);
-    const answered = (refused: string) => {
-      this.refusals = { ...this.refusals, [field.key]: refused };
+    askFor(this, this.edit(field, typed), (refused) => {
+      this.refusals = { ...this.refusals, [field.key]: refused ? refused.sentence || say("lost") : "" };
       if (!refused && this.typed[field.key]?.text === typed) this.forget(field.key);
-    };
-    const path = [...(this.path.length ? this.path : [this.table]), field.key];
-    const detail: FieldSet = { path, value: enteredValue(field, typed), answered };
-    this.dispatchEvent(new CustomEvent("field-set", { detail, bubbles: true, composed: true }));
+    });
   }
 
   /** Say at a field why something else was refused that needs it. */

@@ -42,6 +42,8 @@ export class JobPanel extends LitElement {
   @property() system: System = "us";
   @property({ type: Boolean }) locked = false;
   @state() private open: ReadonlySet<string> = new Set(["job"]);
+  /** What is to be opened once the schema has come. */
+  private wanted: FormPlace | null = null;
 
   override render(): TemplateResult | typeof nothing {
     const { state: job, schema } = this;
@@ -60,8 +62,20 @@ export class JobPanel extends LitElement {
       <details><summary>${say("job_text")}</summary><job-text .job=${job} .locked=${this.locked}></job-text></details>`;
   }
 
-  /** Open a field, a row, or a table's list, with the focus on it. */
-  async openField({ table, key, row }: FormPlace): Promise<void> {
+  override updated(): void {
+    const { wanted } = this;
+    if (!this.schema || !wanted) return;
+    this.wanted = null;
+    void this.openField(wanted);
+  }
+
+  /** Open a field, a row, or a table's list, with the focus on it: as soon as it is known what fields there are. */
+  async openField(place: FormPlace): Promise<void> {
+    if (!this.schema) {
+      this.wanted = place;
+      return;
+    }
+    const { table, key, row } = place;
     this.open = new Set([...this.open, table]);
     await this.updateComplete;
     const part = this.renderRoot.querySelector<HTMLDetailsElement>(`details[data-table="${table}"]`);

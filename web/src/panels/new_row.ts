@@ -6,7 +6,7 @@ import type { Edit } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { say } from "../texts/say.ts";
 import type { System } from "../units/show.ts";
-import { askFor } from "./asking.ts";
+import { askFor, expectFrom } from "./asking.ts";
 import { entryField, entryStyles } from "./entry.ts";
 import { enteredValue, type Field, fieldsOf, type KnownNames, type SchemaNode } from "./fields.ts";
 import { refusedWhole, type Told } from "./refused.ts";
@@ -43,15 +43,21 @@ export class NewRow extends LitElement {
     return [...shown.filter((field) => field.isRequired), ...shown.filter((field) => !field.isRequired)];
   }
 
-  private add = (event: Event): void => {
-    event.preventDefault();
+  /** What is typed, as an edit. */
+  private get edit(): Edit {
     const values: Record<string, unknown> = {};
     for (const field of this.fields) {
       const value = enteredValue(field, this.shown(field));
       if (value !== null) values[field.key] = value;
     }
-    const edit = this.make?.(values) ?? { kind: "add", table: this.table, values, ...this.within };
-    askFor(this, edit, (refused, place) => {
+    return this.make?.(values) ?? { kind: "add", table: this.table, values, ...this.within };
+  }
+
+  private expects = (): void => expectFrom(this, this.edit);
+
+  private add = (event: Event): void => {
+    event.preventDefault();
+    askFor(this, this.edit, (refused, place) => {
       this.refused = refused;
       const keys = this.fields.map((field) => field.key);
       this.refusedAt = String(place.findLast((step) => keys.includes(String(step))) ?? "");
@@ -85,7 +91,7 @@ export class NewRow extends LitElement {
         }),
       )}
       ${this.refused && !this.refusedAt ? html`<div class="end">${refusedWhole(this.refused, "job.toml")}</div>` : nothing}
-      <div class="end"><button class="main" ?disabled=${this.locked}>${title}</button></div></form>`;
+      <div class="end"><button class="main" ?disabled=${this.locked} @pointerenter=${this.expects} @focus=${this.expects}>${title}</button></div></form>`;
   }
 }
 

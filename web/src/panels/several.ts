@@ -2,14 +2,19 @@
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
+import type { Edit } from "../api/client.ts";
 import { type Standing, severalEdit } from "../app/asked_edits.ts";
 import { controls } from "../look/controls.ts";
 import { inPage, langOfSaid } from "../texts/program.ts";
 import { say, sayInEnglish } from "../texts/say.ts";
-import type { EditAsked } from "./chosen.ts";
+import { askFor, expectFrom } from "./asking.ts";
 
 const MOST = 1000; // as many edits as the program takes at once
 const NAMED = 16;
+
+function heightIn(form: HTMLFormElement): string {
+  return String(new FormData(form).get("height") ?? "").trim();
+}
 
 @customElement("several-posts")
 export class SeveralPosts extends LitElement {
@@ -24,24 +29,39 @@ export class SeveralPosts extends LitElement {
   @property({ type: Boolean }) locked = false;
   @state() private refused = "";
 
-  private act(what: "pin" | "unpin" | "built", height = ""): void {
+  private edit(what: "pin" | "unpin" | "built", height = ""): Edit | null {
     const label = sayInEnglish(`several_${what}`, { count: this.posts.length });
-    const edit = severalEdit(what, this.posts, this.asked, height, label);
+    return severalEdit(what, this.posts, this.asked, height, label);
+  }
+
+  private act(what: "pin" | "unpin" | "built", height = ""): void {
+    const edit = this.edit(what, height);
     this.refused = edit ? "" : say("several_nothing");
     if (!edit) return;
-    const detail: EditAsked = {
-      edit,
-      answered: (refused) => {
-        this.refused = refused;
-      },
-    };
-    this.dispatchEvent(new CustomEvent("edit-asked", { detail, bubbles: true, composed: true }));
+    askFor(this, edit, (refused) => {
+      this.refused = refused ? refused.sentence || say("lost") : "";
+    });
   }
 
   private pin = (event: Event): void => {
     event.preventDefault();
-    this.act("pin", String(new FormData(event.target as HTMLFormElement).get("height") ?? "").trim());
+    this.act("pin", heightIn(event.target as HTMLFormElement));
   };
+
+  /** The posts' tops will probably be pinned at what is typed. */
+  private expectsPin = (event: Event): void => {
+    const form = (event.currentTarget as HTMLElement).closest("form");
+    const edit = form && this.edit("pin", heightIn(form));
+    if (edit) expectFrom(this, edit);
+  };
+
+  private button(what: "unpin" | "built", words: string, off: boolean): TemplateResult {
+    const expects = () => {
+      const edit = this.edit(what);
+      if (edit) expectFrom(this, edit);
+    };
+    return html`<button ?disabled=${off} @pointerenter=${expects} @focus=${expects} @click=${() => this.act(what)}>${words}</button>`;
+  }
 
   override render(): TemplateResult | typeof nothing {
     const count = this.posts.length;
@@ -53,12 +73,12 @@ export class SeveralPosts extends LitElement {
     const off = this.locked || count > MOST;
     return html`<h3>${say("several_chosen", { count })}</h3><p class="quiet">${names}${count > NAMED ? ", …" : ""}</p>
       ${count > MOST ? html`<p class="refused">${say("several_most", { count: MOST })}</p>` : nothing}
-      <form @submit=${this.pin} aria-label=${say("several_pin", { count })}><div class="row">
+      <form @submit=${this.pin} @input=${this.expectsPin} aria-label=${say("several_pin", { count })}><div class="row">
         <label for="several-height"><span>${say("above_ground")}</span><input id="several-height" name="height" .value=${this.usual} ?disabled=${off} autocomplete="off" /></label>
-        <button class="main" ?disabled=${off}>${say("pin_tops")}</button></div></form>
+        <button class="main" ?disabled=${off} @pointerenter=${this.expectsPin} @focus=${this.expectsPin}>${say("pin_tops")}</button></div></form>
       <div class="row">
-        <button ?disabled=${off} @click=${() => this.act("unpin")}>${say("unpin_tops")}</button>
-        <button ?disabled=${off} @click=${() => this.act("built")}>${say("are_set")}</button>
+        ${this.button("unpin", say("unpin_tops"), off)}
+        ${this.button("built", say("are_set"), off)}
         <button @click=${() => this.dispatchEvent(new CustomEvent("posts-boxed", { detail: [], bubbles: true, composed: true }))}>${say("choose_none")}</button>
       </div>
       ${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>` : nothing}`;

@@ -229,12 +229,25 @@ export class FencePlan extends LitElement {
 
   /** End the drawing; what was drawn is told, unless it is too little. */
   finish(closed = false): void {
-    const { points } = this.drawn;
-    const tool = this.tool;
+    const drawn = this.drawnBy(closed);
     this.dropSketch();
-    if (tool === "measure" || points.length < (tool === "obstacle" ? 1 : 2)) return;
+    if (!drawn) return;
     if (this.framing) this.framing.hasDrawn = true;
-    this.tell("drawn", { tool, points, closed: closed && points.length > 2 });
+    this.tell("drawn", drawn);
+  }
+
+  /** The drawing will probably end so. */
+  expectEnd(closed: boolean): void {
+    const drawn = this.drawnBy(closed);
+    if (drawn) this.tell("drawn-soon", drawn);
+  }
+
+  /** What would be drawn if it ended here; null where it is too little, or only measured. */
+  private drawnBy(closed: boolean): { tool: Tool; points: readonly Point[]; closed: boolean } | null {
+    const { points } = this.drawn;
+    const { tool } = this;
+    if (tool === "measure" || points.length < (tool === "obstacle" ? 1 : 2)) return null;
+    return { tool, points, closed: closed && points.length > 2 };
   }
 
   dropSketch(): void {

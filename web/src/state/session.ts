@@ -6,6 +6,7 @@ import type { System } from "../units/show.ts";
 import { afterFrame } from "./after_frame.ts";
 import type { Changes, Whole } from "./changes.ts";
 import type { Bands } from "./drawn.ts";
+import { Expecting } from "./expecting.ts";
 import { FindingsTold } from "./findings_told.ts";
 import { LatestTold } from "./latest_told.ts";
 import { type HeadSaid, LiveLine, type RefusedSaid, type StageSaid } from "./live_line.ts";
@@ -49,6 +50,9 @@ const NO_ANSWER: Answer = {
   elapsed_ms: 0,
 };
 
+/** A fence that takes longer to design is not designed ahead: it would hold up what comes instead. */
+const MOST_AHEAD_MS = 500;
+
 /** Tells `state` (another revision), `answer` (tables), `refused`, `line` (connected or not) and `told` (a word to the person). */
 export class Session extends EventTarget {
   answer: Answer = NO_ANSWER;
@@ -60,11 +64,14 @@ export class Session extends EventTarget {
   changes: Changes | null = null;
   /** The revisions that `changes` lies between. */
   changedBetween: readonly [before: number, after: number] = [0, 0];
+  /** How long the last design took as far as its checks: what follows them can be ended at once. */
+  private checked_ms = 0;
   private whole: (Whole & { revision: number }) | null = null;
   private readonly findings = new FindingsTold();
   isConnected = false;
   private line: LiveLine | null = null;
   private readonly trials: Trials;
+  private readonly expecting: Expecting;
   private queue: Promise<unknown> = Promise.resolve();
   /** The newest trial that is shown. */
   private tried = 0;
@@ -82,6 +89,7 @@ export class Session extends EventTarget {
   private constructor(public state: JobState) {
     super();
     this.trials = new Trials(state.id, () => this.state.head);
+    this.expecting = new Expecting(state.id, () => this.baseAhead);
   }
 
   static async open(id: string): Promise<Session> {
@@ -180,6 +188,7 @@ export class Session extends EventTarget {
   private hear(said: StageSaid): void {
     this.refused = "";
     const { values } = said;
+    if (said.stage === "pulls") this.checked_ms = said.elapsed_ms;
     this.hearFindings(said);
     this.answer = {
       ...this.answer,
@@ -296,6 +305,7 @@ export class Session extends EventTarget {
    */
   async edit(edit: Edit, atField = false): Promise<Refusal | null> {
     this.trials.drop();
+    this.expecting.drop();
     try {
       const answer = await this.inOrder(() => api.edit(this.state.id, this.state.head, edit));
       // let go where it was, no window is told of it; or what was tried comes yet, where undo may have led back to
@@ -331,6 +341,17 @@ export class Session extends EventTarget {
   /** Show what an edit would give while a hand drags; the newest waits while one is under way. */
   try(edit: Edit): void {
     this.trials.try(edit);
+  }
+
+  /** Have designed ahead what will probably be asked: the value that is being typed, the button under the hand. */
+  expect(edit: Edit): void {
+    this.expecting.expect(edit);
+  }
+
+  /** The revision on which what is expected is designed; null where nothing is. */
+  private get baseAhead(): number | null {
+    const isFree = this.isConnected && this.asking === 0 && this.checked_ms < MOST_AHEAD_MS;
+    return isFree ? this.state.head : null;
   }
 
   /** Show the job itself again: nothing stays of what a hand tried. */

@@ -19,6 +19,12 @@ export function showSmall(length_m: number | null | undefined, system: System): 
   return system === "us" ? `${fraction(length_m / INCH_M, 8)} in` : `${grouped(length_m * 1000, 0)} mm`;
 }
 
+/** A small length as it stands in a field: as it is shown, but that no digits are grouped. */
+export function smallInField(length_m: number | null | undefined, system: System): string {
+  if (!isKnown(length_m)) return "";
+  return system === "us" ? showSmall(length_m, system) : `${(length_m * 1000).toFixed(0)} mm`;
+}
+
 /** A post's stock length: `8 ft` or `2.44 m`. */
 export function showStock(length_m: number | null | undefined, system: System): string {
   if (!isKnown(length_m)) return UNKNOWN;

@@ -7,6 +7,8 @@ from fencewright.server.models import (
     ChangeInfo,
     EditAnswer,
     EditAsked,
+    ExpectAnswer,
+    ExpectAsked,
     JobState,
     MoveAsked,
     NameAsked,
@@ -41,6 +43,12 @@ def end_trial(service: Served, id: JobId, window: str) -> TrialAnswer:  # noqa: 
     """Show the window the job itself again."""
     service.board.end_trial(id, window)
     return TrialAnswer(trial=0)
+
+
+@router.post("/expected", operation_id="expectEdit", status_code=202)
+def expect_edit(service: Served, id: JobId, asked: ExpectAsked) -> ExpectAnswer:  # noqa: A002
+    """Design ahead what an edit would give that will probably come; nobody is told, and nothing is kept."""
+    return ExpectAnswer(begun=service.expect(id, asked.base, asked.window, asked.edit))
 
 
 @router.post("/undo", operation_id="undo")
