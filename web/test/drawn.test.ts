@@ -97,6 +97,56 @@ test("a top that moves leaves the plan alone and keeps the section's ground", ()
   expect(moved?.posts[2]?.top_m).toBeCloseTo(10.2 + 1.4, 12);
 });
 
+test.each([
+  ["x_m", [7, 7.5]],
+  ["y_m", [7, 0.5]],
+  ["station_m", [7, 15]],
+  ["ground_m", [7, 9]],
+  ["above_ground_m", [7, 1.4]],
+  ["role", [7, "strain"]],
+  ["id", [7, "P77"]],
+  ["utilisation", [7, 1.2]],
+  ["rail_marks_m", [7, [0.4, 0.8]]],
+  ["embedment_m", [7, 0.9]],
+  ["cut_m", [7, 0.1]],
+  ["uplift_n", [7, 40]],
+  ["is_pinned", [7, true]],
+] as const)(
+  "of posts of which one has another %s the rest are not made anew, and all is as made at once",
+  (key, [row, value]) => {
+    const first = fence(20);
+    const had = first.posts?.columns[key] ?? Array.from({ length: 20 }, () => null);
+    const filled = changed(first, {
+      posts: { rows: 20, columns: { [key]: { start: 0, remove: 20, values: [...had] } } },
+    });
+    const splice = { start: 0, remove: 0, values: [], rows: [row], changed: [value] };
+    const spans =
+      key === "id"
+        ? {
+            spans: {
+              rows: 19,
+              columns: {
+                from_post: { start: 7, remove: 1, values: ["P77"] },
+                to_post: { start: 6, remove: 1, values: ["P77"] },
+              },
+            },
+          }
+        : {};
+    const now = changed(filled, { posts: { rows: 20, columns: { [key]: splice } }, ...spans });
+    const [plan, section] = [planOf(filled, null), sectionOf(filled, "line 1", BANDS)];
+    if (!section) throw new Error("no section");
+    const after = planOf(now, { tables: filled, plan });
+    const along = sectionOf(now, "line 1", BANDS, { tables: filled, bands: BANDS, line: section });
+    expect(after).toEqual(planOf(now, null));
+    expect(along).toEqual(sectionOf(now, "line 1", BANDS));
+    const others = (posts: readonly object[]) => posts.filter((_, place) => place !== 7);
+    expect(others(after.posts).every((post) => plan.posts.includes(post as never))).toBe(true);
+    expect(others(along?.posts ?? []).every((post) => section.posts.includes(post as never))).toBe(true);
+    const isDrawn = after.posts[7] !== plan.posts[7] || along?.posts[7] !== section.posts[7];
+    expect(isDrawn).toBe(true);
+  },
+);
+
 test("the ground of a section runs through its posts and the samples between, along its own spans", () => {
   const tables = fence(3);
   expect([...stationsOf(sectionOf(tables, "line 1", BANDS))]).toEqual([0, 1, 2, 3, 4]);

@@ -30,7 +30,7 @@ export class PostMarks {
     const between = posts.slice(first, posts.length - last).map((post) => {
       const kept = spare.get(keyOf(post))?.pop();
       if (kept) return kept;
-      const mark = { of: post, feature: postFeature(post) };
+      const mark = { of: post, says: post, feature: postFeature(post) };
       added.push(mark);
       return mark;
     });
@@ -45,12 +45,15 @@ export class PostMarks {
   /** Give the marks the names and the states of their posts; gives whether any had another. */
   private tell(posts: readonly PlanPost[]): boolean {
     let isOtherwise = false;
-    this.marks.forEach(({ feature }, row) => {
+    this.marks.forEach((mark, row) => {
       const post = posts[row] as PlanPost;
+      if (mark.says === post) return;
       const overloaded = isOverloaded(post);
-      if (feature.get("id") === post.id && feature.get("overloaded") === overloaded) return;
-      feature.set("id", post.id, true);
-      feature.set("overloaded", overloaded, true);
+      const isSame = mark.says.id === post.id && isOverloaded(mark.says) === overloaded;
+      mark.says = post;
+      if (isSame) return;
+      mark.feature.set("id", post.id, true);
+      mark.feature.set("overloaded", overloaded, true);
       isOtherwise = true;
     });
     return isOtherwise;
@@ -83,6 +86,8 @@ export class PostMarks {
 /** A mark on the map, and the post as it was when it was drawn. */
 interface Mark {
   of: PlanPost;
+  /** The post whose name and state it has. */
+  says: PlanPost;
   feature: Feature;
 }
 
@@ -106,6 +111,7 @@ function keptRows(marks: readonly Mark[], posts: readonly PlanPost[]): { first: 
 
 /** Whether a post stands where one was drawn: a corner that moves shifts others by a hair, as stations are rounded. */
 function isShown(post: PlanPost, drawn: PlanPost): boolean {
+  if (post === drawn) return true;
   return (
     Math.abs(post.at[0] - drawn.at[0]) < UNSEEN_M &&
     Math.abs(post.at[1] - drawn.at[1]) < UNSEEN_M &&

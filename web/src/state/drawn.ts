@@ -1,7 +1,7 @@
 /** From the live tables to what plan and section draw; nothing of the trade is computed here. */
 
 import type { Point } from "../flat/bearing.ts";
-import type { PlanGate, PlanModel, PlanObstacle } from "../plan/model.ts";
+import type { PlanGate, PlanModel, PlanObstacle, PlanPost } from "../plan/model.ts";
 import type { SectionLine, SectionPost } from "../section/model.ts";
 import { column, numbers, type Tables, texts } from "./tables.ts";
 
@@ -59,7 +59,9 @@ export function planOf(
     lines: before && same("drawn") ? before.plan.lines : drawnLines(tables),
     obstacles: before && same("obstacles") ? before.plan.obstacles : obstaclesOf(tables),
     posts:
-      before && unchanged(before.tables, tables, "posts", PLAN_POSTS) ? before.plan.posts : postsOf(tables),
+      before && unchanged(before.tables, tables, "posts", PLAN_POSTS)
+        ? before.plan.posts
+        : postsOf(tables, before?.plan.posts ?? []),
     braces: before && kept && same("braces") ? before.plan.braces : bracesOf(tables),
     gates: before && kept && same("gates") ? before.plan.gates : gatesOf(tables),
   };
@@ -103,19 +105,36 @@ function placesOf(tables: Tables, wanted: ReadonlySet<string>): Map<string, Poin
   return places;
 }
 
-function postsOf(tables: Tables): PlanModel["posts"] {
+function postsOf(tables: Tables, before: PlanModel["posts"]): PlanModel["posts"] {
   const [x, y] = [numbers(tables, "posts", "x_m"), numbers(tables, "posts", "y_m")];
   const [roles, lines] = [texts(tables, "posts", "role"), texts(tables, "posts", "line")];
   const stations = numbers(tables, "posts", "station_m");
   const utilisation = column<number | null>(tables, "posts", "utilisation");
-  return texts(tables, "posts", "id").map((id, row) => ({
-    id,
-    role: roles[row] ?? "",
-    at: [x[row] ?? 0, y[row] ?? 0],
-    line: lines[row] ?? "",
-    station_m: stations[row] ?? 0,
-    utilisation: utilisation?.[row] ?? null,
-  }));
+  return texts(tables, "posts", "id").map((id, row) => {
+    const was = before[row];
+    const [east, north] = [x[row] ?? 0, y[row] ?? 0];
+    const post = {
+      id,
+      role: roles[row] ?? "",
+      at: was && was.at[0] === east && was.at[1] === north ? was.at : ([east, north] as const),
+      line: lines[row] ?? "",
+      station_m: stations[row] ?? 0,
+      utilisation: utilisation?.[row] ?? null,
+    };
+    return was && isSamePost(was, post) ? was : post;
+  });
+}
+
+/** Whether a post is told as it was: of many an answer changes few, and what stays is not made anew. */
+function isSamePost(was: PlanPost, is: PlanPost): boolean {
+  return (
+    was.at === is.at &&
+    was.id === is.id &&
+    was.station_m === is.station_m &&
+    was.utilisation === is.utilisation &&
+    was.role === is.role &&
+    was.line === is.line
+  );
 }
 
 function bracesOf(tables: Tables): PlanModel["braces"] {
@@ -168,6 +187,25 @@ export function sectionNames(tables: Tables): readonly string[] {
   return names;
 }
 
+const rowsKnown = new WeakMap<readonly string[], Map<string, number>>();
+
+/** The row of each name of a column. */
+function rowsByName(names: readonly string[]): ReadonlyMap<string, number> {
+  const known = rowsKnown.get(names) ?? new Map(names.map((name, row) => [name, row]));
+  rowsKnown.set(names, known);
+  return known;
+}
+
+const linesKnown = new WeakMap<readonly string[], Map<string, readonly number[]>>();
+
+/** The rows of a column in which a line stands. */
+function rowsOf(lines: readonly string[], line: string): readonly number[] {
+  const known = linesKnown.get(lines) ?? new Map<string, readonly number[]>();
+  const rows = known.get(line) ?? lines.flatMap((name, row) => (name === line ? [row] : []));
+  linesKnown.set(lines, known.set(line, rows));
+  return rows;
+}
+
 /** Names found in a column: asked for at each answer and each drawing, while the column is seldom another. */
 const namesKnown = new WeakMap<readonly string[], readonly string[]>();
 
@@ -202,23 +240,29 @@ export function sectionOf(
     numbers(tables, "spans", "from_station_m"),
     numbers(tables, "spans", "to_station_m"),
   ];
-  const rows = lines.flatMap((name, row) => (name === line ? [row] : []));
+  const rows = rowsOf(lines, line);
   const [first] = rows;
   if (first === undefined) return null;
   const start = starts[first] ?? 0;
   const whole = lineLength(tables, line);
-  const postRows = new Map(texts(tables, "posts", "id").map((id, row) => [id, row]));
+  const postRows = rowsByName(texts(tables, "posts", "id"));
   const make = postMaker(tables, bands);
+  const were = before?.line.name === line ? before.line.posts : [];
   const posts: SectionPost[] = [];
+  const stand = (name: string | undefined, station_m: number) => {
+    const post = make(postRows.get(name ?? "") ?? -1, station_m);
+    const was = were[posts.length];
+    posts.push(was && isSameStanding(was, post) ? was : post);
+  };
   const openings = new Set<number>();
   const begins: number[] = [];
   let at = 0;
   rows.forEach((row, place) => {
-    if (place === 0) posts.push(make(postRows.get(froms[row] ?? "") ?? -1, 0));
+    if (place === 0) stand(froms[row], 0);
     begins.push(at);
     const step = (ends[row] ?? 0) - (starts[row] ?? 0);
     at += step < 0 ? step + whole : step;
-    posts.push(make(postRows.get(tos[row] ?? "") ?? -1, at));
+    stand(tos[row], at);
     if ((kinds[row] ?? "fence") !== "fence") openings.add(place);
   });
   return {
@@ -235,6 +279,8 @@ function lineLength(tables: Tables, line: string): number {
   const row = texts(tables, "lines", "name").indexOf(line);
   return numbers(tables, "lines", "length_m")[row] ?? 0;
 }
+
+const NO_MARKS: readonly number[] = [];
 
 function postMaker(tables: Tables, bands: Bands | null): (row: number, station_m: number) => SectionPost {
   const ids = texts(tables, "posts", "id");
@@ -258,13 +304,32 @@ function postMaker(tables: Tables, bands: Bands | null): (row: number, station_m
       top_m: ground_m + (Number.isFinite(height_m) ? height_m : (bands?.highest_top_m ?? 0)),
       low_m: bands ? ground_m + bands.lowest_top_m : null,
       high_m: bands ? ground_m + bands.highest_top_m : null,
-      rail_marks_m: marks?.[row] ?? [],
+      rail_marks_m: marks?.[row] ?? NO_MARKS,
       embedment_m: embedment?.[row] ?? 0,
       cut_m: cut?.[row] ?? null,
       uplift_n: uplift?.[row] ?? 0,
       isPinned: pinned?.[row] ?? false,
     };
   };
+}
+
+/** Whether a post stands in the section as it did. */
+function isSameStanding(was: SectionPost, is: SectionPost): boolean {
+  return (
+    was.station_m === is.station_m &&
+    was.top_m === is.top_m &&
+    was.ground_m === is.ground_m &&
+    was.index === is.index &&
+    was.id === is.id &&
+    was.role === is.role &&
+    was.low_m === is.low_m &&
+    was.high_m === is.high_m &&
+    was.rail_marks_m === is.rail_marks_m &&
+    was.embedment_m === is.embedment_m &&
+    was.cut_m === is.cut_m &&
+    was.uplift_n === is.uplift_n &&
+    was.isPinned === is.isPinned
+  );
 }
 
 /** Stations and elevations along a line: at its posts, and at the samples between them. */
