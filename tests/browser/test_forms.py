@@ -94,8 +94,26 @@ def test_payments_and_alternatives_are_added_changed_and_removed(person: Person)
     form.get_by_role("button").click()
     expect(page.locator("alternative-forms summary").first).to_have_text("three rails")
     assert _asked(person)["alternative"] == [{"name": "three rails", "fence": {"rails": 3}}]
+    person.show("Price")
+    expect(page.locator("price-panel th").filter(has_text="three rails")).to_be_visible()
     person.press("Undo")
     person.wait_whole(4)
+
+
+def test_an_alternative_that_cannot_be_leaves_the_price_as_it_is(person: Person) -> None:
+    twice = """
+    [[alternative]]
+    name = "three rails"
+    [alternative.fence]
+    rails = 3
+    """
+    _open(person, SQUARE, twice + twice)
+    person.expected = ["422"]
+    person.show("Price")
+    panel = person.page.locator("price-panel")
+    expect(panel.get_by_role("alert")).to_contain_text('alternative 2 "three rails": another alternative has')
+    expect(panel.get_by_role("heading", name="Line by line")).to_be_visible()
+    assert person.faults == []
 
 
 def test_what_stands_on_the_lines_is_chosen_from_a_list_and_changed(person: Person) -> None:

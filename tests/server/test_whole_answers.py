@@ -16,7 +16,8 @@ from fencewright.server import whole_answers, whole_worker
 from fencewright.server.whole_answers import CALLS, KeptWhole
 from fencewright.server.whole_worker import WholeWorker
 
-PADDOCK = Path(__file__).parents[2] / "examples" / "small-paddock"
+EXAMPLES = Path(__file__).parents[2] / "examples"
+PADDOCK = EXAMPLES / "small-paddock"
 
 
 def counted(monkeypatch: pytest.MonkeyPatch, name: str) -> list[str]:
@@ -33,9 +34,17 @@ def counted(monkeypatch: pytest.MonkeyPatch, name: str) -> list[str]:
 
 
 def test_price_programme_why_and_files_share_one_design(monkeypatch: pytest.MonkeyPatch) -> None:
-    calls = {name: counted(monkeypatch, name) for name in ("design", "price_of", "programme")}
+    calls = {
+        name: counted(monkeypatch, name)
+        for name in ("design", "own_price_of", "with_alternatives", "programme")
+    }
     kept = KeptWhole(lambda: read_job(PADDOCK / "job.toml"), PADDOCK, threading.Lock())
-    asked: list[tuple[str, tuple[str, ...]]] = [("price", ()), ("programme", ()), ("outputs", ())]
+    asked: list[tuple[str, tuple[str, ...]]] = [
+        ("price", ()),
+        ("programme", ()),
+        ("outputs", ()),
+        ("own price", ()),
+    ]
     asked += [("why", ("P3",)), ("design.json", ()), ("programme files", ())]
     threads = [
         threading.Thread(target=lambda do=do, given=given: CALLS[do](kept, *given)) for do, given in asked
@@ -44,7 +53,22 @@ def test_price_programme_why_and_files_share_one_design(monkeypatch: pytest.Monk
         one.start()
     for one in threads:
         one.join()
-    assert {name: len(made) for name, made in calls.items()} == {"design": 1, "price_of": 1, "programme": 1}
+    assert {name: len(made) for name, made in calls.items()} == dict.fromkeys(calls, 1)
+
+
+def test_a_price_alone_designs_no_alternative_and_is_otherwise_the_price(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    folder = EXAMPLES / "rolling-pasture"
+    designed = counted(monkeypatch, "with_alternatives")
+    kept = KeptWhole(lambda: read_job(folder / "job.toml"), folder, threading.Lock())
+    alone = CALLS["own price"](kept)
+    assert CALLS["prices"](kept)["prices"]
+    assert designed == []
+    whole = CALLS["price"](kept)
+    assert len(whole["alternatives"]) == 2
+    about_all = {"alternatives": [], "digest": alone["digest"]}
+    assert alone == whole | about_all
 
 
 def test_what_cannot_be_is_refused_in_the_same_words_each_time(monkeypatch: pytest.MonkeyPatch) -> None:

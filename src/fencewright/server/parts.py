@@ -19,8 +19,8 @@ def missing_parts() -> list[str]:
     return [part for part, module in PARTS.items() if find_spec(module) is None]
 
 
-def part_answer(service: Service, state: State, part: str) -> dict[str, Any]:
-    """Give what a part has to say of a job.
+def part_answer(service: Service, state: State, part: str, *, is_alone: bool = False) -> dict[str, Any]:
+    """Give what a part has to say of a job; of a price that is wanted `is_alone`, without its alternatives.
 
     Raises
     ------
@@ -35,5 +35,5 @@ def part_answer(service: Service, state: State, part: str) -> dict[str, Any]:
         raise Refused("missing-part", f"this version of fencewright has no {part} yet: nothing was computed")
     if part == "papers":
         return {"papers": [name for name in service.outputs(state).files if name.endswith(".pdf")]}
-    answer: dict[str, Any] = service.task(state, part)
+    answer: dict[str, Any] = service.task(state, "own price" if is_alone and part == "price" else part)
     return answer

@@ -7,7 +7,7 @@ from typing import Any, TypeVar, cast
 
 from fencewright.desk.price_books import needed_record, starter_book
 from fencewright.desk.price_writing import price_record
-from fencewright.desk.pricing import book_of, price_of, priced_alone
+from fencewright.desk.pricing import book_of, own_price_of, priced_alone, with_alternatives
 from fencewright.desk.programme_writing import programme_outputs
 from fencewright.desk.running import design
 from fencewright.desk.scheduling import programme
@@ -63,8 +63,13 @@ class KeptWhole:
 
     def price(self) -> Price:
         """Give the price; without a price book it is one of quantities alone."""
+        made, own = self.design(), self.own_price()
+        return self._once("price", lambda: with_alternatives(made, own, self.folder))
+
+    def own_price(self) -> Price:
+        """Give the price without alternatives: each of those is designed anew."""
         made = self.design()
-        return self._once("price", lambda: price_of(made, self.folder))
+        return self._once("own price", lambda: own_price_of(made, self.folder))
 
     def priced_alone(self) -> Priced:
         """Give the price without risk and alternatives: soon made, for whoever asks why."""
@@ -104,9 +109,13 @@ def _price(kept: KeptWhole) -> dict[str, Any]:
     return price_record(kept.design(), kept.price())[0]
 
 
+def _own_price(kept: KeptWhole) -> dict[str, Any]:
+    return price_record(kept.design(), kept.own_price())[0]
+
+
 def _prices(kept: KeptWhole) -> dict[str, Any]:
     """Give the prices that the job is paid by, known and missing."""
-    priced, job = kept.price(), kept.design().job
+    priced, job = kept.own_price(), kept.design().job
     needed = needed_prices(priced, book_of(job, kept.folder))
     return {
         "currency": priced.currency,
@@ -118,7 +127,7 @@ def _prices(kept: KeptWhole) -> dict[str, Any]:
 
 def _price_book(kept: KeptWhole, name: str) -> bytes:
     """Give a price book to be filled in."""
-    return starter_book(kept.design().job, kept.folder, kept.price(), name)
+    return starter_book(kept.design().job, kept.folder, kept.own_price(), name)
 
 
 def _programme(kept: KeptWhole) -> dict[str, Any]:
@@ -138,6 +147,7 @@ CALLS: Mapping[str, Callable[..., Any]] = {
     "outputs": _outputs,
     "design.json": _design_json,
     "price": _price,
+    "own price": _own_price,
     "prices": _prices,
     "price book": _price_book,
     "programme": _programme,

@@ -120,6 +120,9 @@ export const api = {
   part: <Answer>(id: string, name: string) => call<Answer>("GET", `/jobs/${part(id)}/parts/${part(name)}`),
   partAt: <Answer>(id: string, name: string, revision: number, signal?: AbortSignal) =>
     call<Answer>("GET", `/jobs/${part(id)}/parts/${part(name)}?at=${revision}`, undefined, signal),
+  /** The price of a revision without its alternatives, which take longer. */
+  ownPrice: <Answer>(id: string, revision: number, signal?: AbortSignal) =>
+    call<Answer>("GET", `/jobs/${part(id)}/parts/price?at=${revision}&alone=true`, undefined, signal),
   prices: (id: string, revision: number) =>
     call<PricesAnswer>("GET", `/jobs/${part(id)}/prices?at=${revision}`),
   givePriceBook: (id: string, base: number, files: readonly File[]) =>

@@ -5034,6 +5034,8 @@ export interface operations {
             query?: {
                 /** @description Revision; left out: the present one. */
                 at?: number | null;
+                /** @description The price without its alternatives, which take longer. */
+                alone?: boolean;
             };
             header?: never;
             path: {

@@ -67,8 +67,8 @@ export class ChangedList extends LitElement {
     await new Promise((rested) => setTimeout(rested, RESTED_MS));
     try {
       if (signal.aborted) return;
-      const before = await api.partAt<PriceTold>(jobId, "price", between[0], signal);
-      const after = await api.partAt<PriceTold>(jobId, "price", between[1], signal);
+      const before = await api.ownPrice<PriceTold>(jobId, between[0], signal);
+      const after = await api.ownPrice<PriceTold>(jobId, between[1], signal);
       this.price = before.total === after.total ? "" : [money(before), money(after)];
     } catch {
       if (!signal.aborted) this.price = ""; // the price panel says why there is none

@@ -5,7 +5,7 @@ import { customElement, property, query, state } from "lit/decorators.js";
 import { api, type JobState, type PricesAnswer } from "../api/client.ts";
 import type { FindingRow } from "../api/records.ts";
 import { controls } from "../look/controls.ts";
-import { inPage, langOf, langOfSaid } from "../texts/program.ts";
+import { inPage, langOf } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 import { type System, showNumber } from "../units/show.ts";
 import { disclosure } from "./disclosure.ts";
@@ -13,6 +13,7 @@ import type { SchemaNode } from "./fields.ts";
 import type { JobForm } from "./job_form.ts";
 import { answered } from "./kept_answers.ts";
 import { parted } from "./price_rows.ts";
+import { refusedWhole, type Told, toldOf } from "./refused.ts";
 import type { Column } from "./rows.ts";
 import "./findings.ts";
 import "./job_form.ts";
@@ -87,9 +88,13 @@ export class PricePanel extends LitElement {
   @property({ type: Boolean }) locked = false;
   @state() private price: PriceFile | null = null;
   @state() private needed: PricesAnswer | null = null;
-  @state() private refused = "";
+  @state() private refused: Told | null = null;
   @state() private isBusy = false;
+  /** The price is known, its alternatives are still to come: those of the price before stand there. */
+  @state() private isFollowed = false;
   @query("job-form") private form!: JobForm | null;
+  /** Why its alternatives cannot be priced. */
+  @state() private othersRefused: Told | null = null;
   private loaded = "";
 
   private get wanted(): string {
@@ -100,24 +105,41 @@ export class PricePanel extends LitElement {
     if (this.state && this.wanted !== this.loaded) void this.load(this.state);
   }
 
-  private async load({ id, head }: JobState): Promise<void> {
+  private async load({ id, head, asked }: JobState): Promise<void> {
     const { wanted } = this;
     this.loaded = wanted;
     this.isBusy = true;
+    this.othersRefused = null;
+    const whole = () =>
+      answered(`${id} price ${head}`, !this.locked, () => api.partAt<PriceFile>(id, "price", head));
+    // alternatives are designed anew, each of them: what the job itself comes to is not held up by them
+    const hasOthers = Array.isArray(asked.alternative) && asked.alternative.length > 0 && !this.locked;
     try {
       const [price, needed] = await Promise.all([
-        answered(`${id} price ${head}`, !this.locked, () => api.partAt<PriceFile>(id, "price", head)),
+        hasOthers ? api.ownPrice<PriceFile>(id, head) : whole(),
         answered(`${id} prices ${head}`, !this.locked, () => api.prices(id, head)),
       ]);
       if (wanted !== this.wanted) return;
-      this.price = price;
+      this.price = hasOthers ? { ...price, alternatives: this.price?.alternatives ?? [] } : price;
       this.needed = needed;
-      this.refused = "";
+      this.refused = null;
     } catch (error) {
       if (wanted !== this.wanted) return;
-      this.refused = error instanceof Error && error.message ? error.message : say("lost");
+      this.refused = toldOf(error);
     }
     this.isBusy = false;
+    this.isFollowed = hasOthers && !this.refused;
+    if (this.isFollowed) await this.loadOthers(wanted, whole);
+  }
+
+  private async loadOthers(wanted: string, whole: () => Promise<PriceFile>): Promise<void> {
+    try {
+      const price = await whole();
+      if (wanted === this.wanted) this.price = price;
+    } catch (error) {
+      if (wanted === this.wanted) this.othersRefused = toldOf(error);
+    }
+    if (wanted === this.wanted) this.isFollowed = false;
   }
 
   override render(): TemplateResult | typeof nothing {
@@ -126,7 +148,7 @@ export class PricePanel extends LitElement {
     const terms = (job.asked.price ?? {}) as Record<string, unknown>;
     return html`<h2>${say("panel_price")}</h2>
       ${this.isBusy ? html`<p class="quiet" role="status">${say("is_following")}</p>` : nothing}
-      ${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>` : price ? this.sum(price) : nothing}
+      ${this.refused ? refusedWhole(this.refused, "job.toml") : price ? this.sum(price) : nothing}
       ${!this.refused && price ? this.said(price) : nothing}
       ${this.terms(terms)}
       ${this.file(job, terms)}
@@ -208,12 +230,18 @@ export class PricePanel extends LitElement {
       <details><summary>${say("new_price")}</summary><p class="quiet">${say("new_price_hint")}</p><price-new .locked=${this.locked}></price-new></details>`;
   }
 
+  private alternatives({ alternatives }: PriceFile): TemplateResult | typeof nothing {
+    const { isFollowed, othersRefused } = this;
+    if (othersRefused) return html`<h3>${say("alternatives")}</h3>${refusedWhole(othersRefused, "job.toml")}`;
+    if (!alternatives.length && !isFollowed) return nothing;
+    const row = ({ name, total, difference }: PriceFile["alternatives"][number]) =>
+      html`<tr><th scope="row">${name}</th><td class="number">${this.money(total)}</td><td class="number">${Number(difference) > 0 ? "+" : ""}${this.money(difference)}</td></tr>`;
+    return html`<h3>${say("alternatives")}</h3>${isFollowed ? html`<p class="quiet" role="status">${say("is_following")}</p>` : nothing}
+      <div class=${isFollowed ? "wide quiet" : "wide"} aria-busy=${isFollowed}><table><tbody>${alternatives.map(row)}</tbody></table></div>`;
+  }
+
   private reckoned(price: PriceFile): TemplateResult {
-    return html`${
-      price.alternatives.length
-        ? html`<h3>${say("alternatives")}</h3><div class="wide"><table><tbody>${price.alternatives.map((one) => html`<tr><th scope="row">${one.name}</th><td class="number">${this.money(one.total)}</td><td class="number">${Number(one.difference) > 0 ? "+" : ""}${this.money(one.difference)}</td></tr>`)}</tbody></table></div>`
-        : nothing
-    }
+    return html`${this.alternatives(price)}
       ${
         price.steps.length
           ? html`<details><summary>${say("how_it_adds_up")}</summary><div class="wide"><table><tbody>${price.steps.map((step) => html`<tr><th scope="row" lang=${langOf(step.name)}>${inPage(step.name)}</th><td class="number">${this.why(step.name, this.money(step.amount))}</td></tr>`)}</tbody></table></div></details>`

@@ -1,9 +1,9 @@
 """The answer: the live stream, the whole design, why a number is what it is, and everything to take away."""
 
 import mimetypes
-from typing import Any
+from typing import Annotated, Any
 
-from fastapi import APIRouter, Response
+from fastapi import APIRouter, Query, Response
 from fastapi.responses import StreamingResponse
 from starlette.concurrency import run_in_threadpool
 
@@ -105,9 +105,17 @@ def get_archive(service: Served, id: JobId, at: At = None) -> Response:  # noqa:
 
 
 @router.get("/parts/{part}", operation_id="getPart")
-def get_part(service: Served, id: JobId, part: str, at: At = None) -> dict[str, Any]:  # noqa: A002
+def get_part(
+    service: Served,
+    id: JobId,  # noqa: A002
+    part: str,
+    at: At = None,
+    alone: Annotated[
+        bool, Query(description="The price without its alternatives, which take longer.")
+    ] = False,
+) -> dict[str, Any]:
     """Give the price, the programme or the papers of a job, where this version has that part."""
-    return part_answer(service, service.store.state(id, at), part)
+    return part_answer(service, service.store.state(id, at), part, is_alone=alone)
 
 
 def media_type(name: str) -> str:
