@@ -22,10 +22,12 @@ from fencewright.exchange.programme_json import programme_json
 from fencewright.findings import InputError
 from fencewright.pipeline.risking import model_of, risk_settings
 from fencewright.pipeline.why import Explanation, Reason
+from fencewright.pipeline.why_alternative import explain_alternative
 from fencewright.pipeline.why_price import explain_price
 from fencewright.pipeline.why_price_steps import STEPS
 from fencewright.pipeline.why_sum import SUMS
 from fencewright.price.draws import draw_uncertainties
+from fencewright.tables.price import KINDS
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 
@@ -61,7 +63,7 @@ class Example:
         return programme_json(self.design, self.programme)[0]
 
     def why(self, thing: str) -> Explanation:
-        return explain_any(self.design, thing, lambda: self.priced, lambda: self.programme)
+        return explain_any(self.design, thing, self.path.parent, lambda: self.priced, lambda: self.programme)
 
 
 @pytest.fixture(scope="module", params=["small-paddock", "rolling-pasture"])
@@ -214,6 +216,33 @@ def test_quantiles_of_the_price_from_its_runs(example: Example, name: str, part:
     assert all(one.origin for one in moved.inputs)
 
 
+def test_every_alternative(example: Example) -> None:
+    """Its total and difference are those of price.json; steps and lines, reckoned from both prices, add up to them."""
+    for number, row in enumerate(example.price["alternatives"], 1):
+        told = example.why(f"price:Alternative-{number}")
+        assert told.where == f"alternative: {row['name']}"
+        gives(told, "total", row["total"], 6e-3)
+        assert row["change"] in named(told, "total").says
+        gives(told, "difference", row["difference"], 6e-3)
+        gives(told, "difference by steps", row["difference"], 6e-3)
+        lines = named(told, "lines that differ")
+        assert lines.result == len(lines.inputs) > 0
+        moved = [float(one.value[1]) - float(one.value[0]) for one in lines.inputs]  # type: ignore[index]
+        steps = {one.name: one.value for one in named(told, "difference by steps").inputs}
+        direct = math.fsum(float(steps[kind]) for kind in KINDS if kind in steps)  # type: ignore[arg-type]
+        assert math.fsum(moved) == pytest.approx(direct, abs=6e-3)
+        assert [abs(one) for one in moved] == sorted(map(abs, moved), reverse=True)
+    count = len(example.price["alternatives"])
+    with pytest.raises(InputError, match=f"there is no alternative {count + 1}: "):
+        example.why(f"price:alternative-{count + 1}")
+
+
+def test_an_alternative_of_nothing_is_refused(example: Example) -> None:
+    bare = replace(example.priced, price=replace(example.priced.price, total=None))
+    with pytest.raises(InputError, match="there is no total to explain of alternative 1: nothing"):
+        explain_alternative(bare, bare, 1, "fence rails 3")
+
+
 def test_a_quantile_of_nothing_is_refused(example: Example) -> None:
     bare = replace(example.priced, price=replace(example.priced.price, total=None))
     with pytest.raises(InputError, match='there is no "p80": nothing in the price is priced'):
@@ -278,10 +307,11 @@ def test_an_unknown_name_is_told_in_one_sentence(example: Example, thing: str, s
 
 
 def test_a_price_is_made_only_where_it_is_asked_about() -> None:
-    made = design(read_job(EXAMPLES / "small-paddock" / "job.toml"))
+    folder = EXAMPLES / "small-paddock"
+    made = design(read_job(folder / "job.toml"))
 
     def refused() -> Any:
         raise AssertionError("made for nothing")
 
-    assert explain_any(made, "posts", refused, refused).kind == "sum"
-    assert explain_any(made, "P1", refused, refused).kind == "post"
+    assert explain_any(made, "posts", folder, refused, refused).kind == "sum"
+    assert explain_any(made, "P1", folder, refused, refused).kind == "post"

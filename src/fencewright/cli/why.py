@@ -49,7 +49,8 @@ _METRIC_UNITS = {
 def why_job(path: Path, id: str) -> int:  # noqa: A002  # the tables and sheets call it `id` too
     """Print why one thing of a job is as it is; 0 as exit code."""
     made = design(read_job(path))
-    told = explain_any(made, id, lambda: priced_alone(made, path.parent), lambda: programme(made))
+    folder = path.parent
+    told = explain_any(made, id, folder, lambda: priced_alone(made, folder), lambda: programme(made))
     print(why_text(told, made.job.asked.job.sheets))
     return 0
 

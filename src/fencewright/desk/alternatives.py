@@ -13,6 +13,7 @@ from fencewright.job.alternatives import laid_over
 from fencewright.job.record import Job
 from fencewright.pipeline.key_figures import key_figures
 from fencewright.pipeline.pricing import price_design
+from fencewright.pipeline.why_price import Priced
 from fencewright.tables.price import Price, PriceBook, PricedAlternative
 
 _NOT_CHANGED = ("alternative", "job")
@@ -47,18 +48,12 @@ def price_alternatives(
         Two of one name, a table that the job file has not, or one from which no design is possible.
     """
     rows: list[PricedAlternative] = []
-    for number, name in enumerate((one.name for one in job.asked.alternative), start=1):
-        item = f'alternative {number} "{name}"'
+    for index, name in enumerate(one.name for one in job.asked.alternative):
         if any(row.name == name for row in rows):
+            item = f'alternative {index + 1} "{name}"'
             raise InputError("another alternative has this name: give it one of its own", item=item)
-        changed, words = alternative_data(job, number - 1)
-        tables = job.asked.alternative[number - 1].model_extra or {}
-        try:
-            made = design(job_beside(job, changed, tables, folder))
-            priced = price_design(made, book)
-        except InputError as error:
-            what = f"{error.item}: {error.what}" if error.item else error.what
-            raise InputError(what, item=item, file=error.file) from error
+        alternative, words = designed_alternative(job, index, folder, book)
+        made, priced = alternative.design, alternative.price
         known = priced.total is not None and own.total is not None
         rows.append(
             PricedAlternative(
@@ -75,6 +70,24 @@ def price_alternatives(
         if progress:
             progress(f"alternative {name}")
     return tuple(rows)
+
+
+def designed_alternative(job: Job, index: int, folder: Path, book: PriceBook | None) -> tuple[Priced, str]:
+    """Design and price one alternative of a job; gives it with what it changes in words.
+
+    Raises
+    ------
+    InputError
+        It has a table that the job file has not, or no design is possible from it.
+    """
+    changed, words = alternative_data(job, index)
+    asked = job.asked.alternative[index]
+    try:
+        made = design(job_beside(job, changed, asked.model_extra or {}, folder))
+        return Priced(made, price_design(made, book), book), words
+    except InputError as error:
+        what = f"{error.item}: {error.what}" if error.item else error.what
+        raise InputError(what, item=f'alternative {index + 1} "{asked.name}"', file=error.file) from error
 
 
 def alternative_data(job: Job, index: int) -> tuple[dict[str, Any], str]:

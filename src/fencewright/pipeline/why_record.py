@@ -64,7 +64,7 @@ class Explanation:
     """Everything about one thing: `id`, `kind`, `where`, `reasons`.
 
     `kind` is `post`, `brace`, `pull`, `gate`, `crossing`, `rail mark`, `roll`, `order line`, `sum`, `price line`,
-    `price step` or `activity`.
+    `price step`, `alternative` or `activity`.
     """
 
     id: str

@@ -96,7 +96,9 @@ def _or_error(make: Callable[[], Part]) -> Part | InputError:
 
 
 def _why(kept: KeptWhole, thing: str) -> dict[str, Any]:
-    return explanation_record(explain_any(kept.design(), thing, kept.priced_alone, kept.programme))
+    return explanation_record(
+        explain_any(kept.design(), thing, kept.folder, kept.priced_alone, kept.programme)
+    )
 
 
 def _outputs(kept: KeptWhole) -> tuple[dict[str, bytes], list[tuple[str, str]]]:

@@ -234,8 +234,8 @@ export class PricePanel extends LitElement {
     const { isFollowed, othersRefused } = this;
     if (othersRefused) return html`<h3>${say("alternatives")}</h3>${refusedWhole(othersRefused, "job.toml")}`;
     if (!alternatives.length && !isFollowed) return nothing;
-    const row = ({ name, total, difference }: PriceFile["alternatives"][number]) =>
-      html`<tr><th scope="row">${name}</th><td class="number">${this.money(total)}</td><td class="number">${Number(difference) > 0 ? "+" : ""}${this.money(difference)}</td></tr>`;
+    const row = ({ name, total, difference }: PriceFile["alternatives"][number], index: number) =>
+      html`<tr><th scope="row">${name}</th><td class="number">${total === null ? this.money(total) : this.why(`alternative-${index + 1}`, this.money(total))}</td><td class="number">${Number(difference) > 0 ? "+" : ""}${this.money(difference)}</td></tr>`;
     return html`<h3>${say("alternatives")}</h3>${isFollowed ? html`<p class="quiet" role="status">${say("is_following")}</p>` : nothing}
       <div class=${isFollowed ? "wide quiet" : "wide"} aria-busy=${isFollowed}><table><tbody>${alternatives.map(row)}</tbody></table></div>`;
   }
