@@ -29,6 +29,9 @@ from fencewright.server.stage_answer import FOLLOWED_SOON, StageAnswer
 
 _DROP_AFTER = "top line"  # what a hand drags is seen so far, then the newer answer is begun
 _FOLLOWS_IN_S = 0.04  # first let the page draw what was told: it wants every core
+_AHEAD_FOLLOWS_IN_S = (
+    0.4  # nobody waits for what is designed ahead, and whoever asks for it soon finds a core free
+)
 _MOST_JOBS = 8
 _TRIM_THRESHOLD, _MMAP_THRESHOLD = -1, -3  # of mallopt(3)
 _KEPT_BYTES = 32_000_000
@@ -38,7 +41,8 @@ class DesignWorker:
     """Takes tasks from a pipe, and answers each by its ticket.
 
     A task is a mapping: `do` (`design` or `stop`), `key` (what it is for: a newer design of one key ends the older),
-    `ticket`, and of a design `text`, `asked` (what it asks, where that was read already), `folder` and `is_trial`. An
+    `ticket`, and of a design `text`, `asked` (what it asks, where that was read already), `folder`, `is_trial` (a hand
+    drags it) and `is_ahead` (it has not been asked for). An
     answer is a ticket, a kind (`read`, `laid out`, `stage`, `last`, `refused`, `fault`, `dropped`) and its content.
     """
 
@@ -132,7 +136,7 @@ class DesignWorker:
                 return
         if self.follower is None:
             self.send(task["ticket"], "last", answer.rest(following_stages(job, answer.gathered)))
-        elif not self._is_overtaken(task, _FOLLOWS_IN_S):
+        elif not self._is_overtaken(task, _AHEAD_FOLLOWS_IN_S if task["is_ahead"] else _FOLLOWS_IN_S):
             self.follower.follow(task, answer)
 
     def _is_overtaken(self, task: dict[str, Any], within_s: float = 0.0) -> bool:

@@ -165,6 +165,7 @@ class LiveBoard:
                 "asked": question.asked,
                 "folder": question.folder,
                 "is_trial": question.trial not in (None, EXPECTED),
+                "is_ahead": question.trial == EXPECTED,
             },
             heard,
         )
