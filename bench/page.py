@@ -2,11 +2,10 @@
 
 Run it with `python bench/page.py [--few] [--no-long]`. Fences: the demo, and closed fences of 5, 50 and 100 km over
 invented hills (`editing.long_fence`). The first load is that of a server that has started and designed the job once.
-The edits go through the page's own session, which nobody saw coming: a corner moved, a top pinned; the same where a
-hand let go what it had held still; and a top pinned by typing its height and Enter, and freed by a press on its button:
-those the server has designed by then. Times are those of the clock in the page, to
-the frame after the answer was painted, and stand beside a plain run of the same stages in one process, so that they
-can be read on a busy machine. Needs Chromium, playwright and the built page.
+The edits go through the page's own session, which nobody saw coming: a corner moved, a top pinned; the same where it
+had been tried, as while a hand drags; and by mouse and keys as a person makes them, which the server has designed by
+then. Times are those of the clock in the page, to the frame after the answer was painted, and stand beside a plain run
+of the same stages in one process, so that they can be read on a busy machine. Needs Chromium, playwright and the built page.
 """
 
 import re
@@ -15,7 +14,7 @@ import subprocess
 import sys
 import tempfile
 import time
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any
@@ -107,7 +106,7 @@ TRY = """
     look();
 })
 """
-# A post whose top can be pinned is chosen; from a key or a press on, what is painted is watched.
+# A post whose top can be pinned is chosen; from an event on, what is painted is watched.
 CHOOSE = """
 ([line, number]) => {
     const { id, line: of, role } = viewNow().session.answer.tables.posts.columns;
@@ -116,11 +115,20 @@ CHOOSE = """
 }
 """
 WATCH = """
-() => {
+(name) => {
     seen.answers.length = 0;
     seen.begun = 0;
-    const begin = (event) => { seen.begun ||= event.timeStamp; };
-    for (const name of ["keydown", "pointerdown"]) addEventListener(name, begin, { once: true, capture: true });
+    addEventListener(name, (event) => { seen.begun ||= event.timeStamp; }, { once: true, capture: true });
+}
+"""
+CORNER = """
+([line, number]) => {
+    const plan = viewNow().renderRoot.querySelector("fence-plan");
+    const { name, points_m } = viewNow().session.answer.tables.drawn.columns;
+    const points = points_m[name.indexOf(line)];
+    const [x, y] = plan.pixelOf(points[number % points.length]);
+    const box = plan.getBoundingClientRect();
+    return [box.left + x, box.top + y];
 }
 """
 WATCHED = """
@@ -308,45 +316,61 @@ def edits(page: Page, line: str, count: int, until: int, plain: dict[str, float]
     )
     print(f"    of which told by the worker, ms {p50_p95(rows['worker'])}")
     print(f"    and taken by the page at, ms    {p50_p95(rows['taken'])}")
-    print(f"  the same let go by a hand, ms     {p50_p95(let_go)}   {most_ms}")
-    hand = by_hand(page, line, max(count // 4, 2)) if until == 0 else []
-    print(f"  typed and entered, ms             {p50_p95(hand[::2])}   {most_ms}")
-    print(f"  by a button, ms                   {p50_p95(hand[1::2])}   {most_ms}")
+    print(f"  the same, tried before, ms        {p50_p95(let_go)}   {most_ms}")
+    hand = by_hand(page, line, max(count // 4, 2)) if until == 0 else {}
+    for name, values in hand.items():
+        print(f"  by a hand, {name + ', ms':<22} {p50_p95(values)}   {most_ms}")
+    if hand:
+        every = [value for values in hand.values() for value in values]
+        print(f"  by a hand, all of them, ms        {p50_p95(every)}   {most_ms}")
     print(f"  whole design painted, ms          {p50_p95(rows['design'])}   at most 1000")
     print(f"  longest task, ms                  {p50_p95(rows['long'])}   at most {MOST_FRAME_MS}")
     print(f"  longest gap between frames, ms    {p50_p95(rows['gap'])}   at most {MOST_FRAME_MS}")
 
 
-def by_hand(page: Page, line: str, count: int) -> list[float]:
-    """Pin a top by typing its height, free it again by a press on its button: ms from the last key or press.
+def by_hand(page: Page, line: str, count: int) -> dict[str, list[float]]:
+    """Edits as a hand makes them, in ms from its last key or press to what is painted.
 
-    A hand takes a moment from the last figure to Enter, and from coming over a button to pressing it.
+    A corner is dragged and let go, a top pinned by typing its height and Enter, freed by a press on its button, and
+    raised in the long section by an arrow key that is pressed again. A hand takes a moment before each last key or press.
     """
-    took: list[float] = []
+    took: dict[str, list[float]] = {name: [] for name in ("corner let go", "typed", "button", "arrow key")}
+
+    def done(name: str, begins: str, act: Callable[[], None]) -> None:
+        page.wait_for_timeout(REACH_MS)
+        page.evaluate(WATCH, begins)
+        act()
+        page.wait_for_function(f"() => ({WATCHED})() > 0")
+        took[name].append(page.evaluate(WATCHED))
+        page.wait_for_function("() => seen.answers.some((each) => each.pending === 0)")
+        page.wait_for_timeout(PAUSE_MS)
+
+    def click() -> None:
+        page.mouse.down()
+        page.mouse.up()
+
     for number in range(count):
+        x, y = page.evaluate(CORNER, [line, number // 2 * 3])
+        page.mouse.move(x, y)
+        page.mouse.down()
+        page.mouse.move(x + 8 * (-1) ** number, y, steps=4)
+        done("corner let go", "pointerup", page.mouse.up)
+
         page.evaluate(CHOOSE, [line, number])
         field = page.locator("#Pin-the-top-height")
         field.wait_for()
         height, unit = field.input_value().replace(",", "").split(" ", 1)
-        for act in ("type", "press"):
-            if act == "type":
-                field.press("ControlOrMeta+a")
-                page.keyboard.type(
-                    f"{float(height) + RAISED[unit.split()[-1]]:g} {unit.split()[-1]}", delay=KEY_MS
-                )
-            else:
-                page.get_by_role("button", name="Let it flow again").hover()
-            page.wait_for_timeout(REACH_MS)
-            page.evaluate(WATCH)
-            if act == "type":
-                page.keyboard.press("Enter")
-            else:
-                page.mouse.down()
-                page.mouse.up()
-            page.wait_for_function(f"() => ({WATCHED})() > 0")
-            took.append(page.evaluate(WATCHED))
-            page.wait_for_function("() => seen.answers.some((each) => each.pending === 0)")
-            page.wait_for_timeout(PAUSE_MS)
+        field.press("ControlOrMeta+a")
+        page.keyboard.type(f"{float(height) + RAISED[unit.split()[-1]]:g} {unit.split()[-1]}", delay=KEY_MS)
+        done("typed", "keydown", lambda: page.keyboard.press("Enter"))
+
+        page.locator("fence-section canvas").focus()
+        page.keyboard.press("ArrowDown")
+        page.wait_for_timeout(2 * PAUSE_MS)
+        done("arrow key", "keydown", lambda: page.keyboard.press("ArrowDown"))
+
+        page.get_by_role("button", name="Let it flow again").hover()
+        done("button", "pointerdown", click)
     return took
 
 

@@ -295,6 +295,17 @@ def test_what_is_typed_is_designed_before_it_is_entered(person: Person) -> None:
     expect(person.page.locator("job-view .state")).to_contain_text("revision 2 ")
     button.click()
     person.wait_whole(3)
+
+    person.page.locator("fence-section canvas").focus()
+    person.page.keyboard.press("ArrowDown")
+    person.wait_whole(4)
+    person.page.wait_for_timeout(400)
+    again = sent[-1]
+    assert again["kind"] == "pin_top"  # an arrow is pressed again, as a rule
+    with person.page.expect_request("**/edits") as request:
+        person.page.keyboard.press("ArrowDown")
+    assert (request.value.post_data_json or {})["edit"] == again
+    person.wait_whole(5)
     assert person.faults == []
 
 

@@ -306,6 +306,22 @@ def test_what_is_expected_is_designed_ahead_and_told_to_nobody_until_it_is_asked
     assert len(designed) == count
 
 
+def test_what_is_expected_does_not_end_what_a_hand_holds(
+    client: httpx.Client, running: Any, job: dict[str, Any], open_page: OPEN
+) -> None:
+    page = open_page(job)
+    page.stage(1)
+    corner = {"kind": "move_corner", "line": "paddock", "corner": 1, "to": ["205 ft", "0 ft"]}
+    tried = {"base": 1, "window": "one", "trial": 1, "edit": corner}
+    assert client.post(f"/api/jobs/{job['id']}/trial", json=tried).status_code == 202
+    pinned = {"kind": "pin_top", "line": "paddock", "at": "100 ft", "height": "52.25 in"}
+    sent = {"base": 1, "window": "one", "edit": pinned}
+    client.post(f"/api/jobs/{job['id']}/expected", json=sent).raise_for_status()
+    page.stage(1, trial=1)  # to its end
+    texts = [text for text, _ in running.service.board.runs._runs]
+    assert not [text for text in texts if "52.25 in" in text]
+
+
 def test_an_edit_that_was_expected_and_cannot_be_designed_is_refused_at_its_field(
     client: httpx.Client, job: dict[str, Any], open_page: OPEN, edit: Any
 ) -> None:

@@ -1,6 +1,7 @@
 """Worker processes: none is waited for without end, and every fault is the one sentence."""
 
 import importlib
+import multiprocessing
 import threading
 import time
 from collections.abc import Callable, Iterator
@@ -11,7 +12,7 @@ import httpx
 import pytest
 
 from fencewright.findings import InternalFault
-from fencewright.server import workers
+from fencewright.server import design_worker, workers
 from fencewright.server.workers import WorkerPool
 
 OPEN = Callable[..., Any]
@@ -187,3 +188,28 @@ def test_a_pool_starts_the_process_of_a_job_soon_and_none_once_it_is_closed(
     pool.start_soon("a")
     time.sleep(0.3)
     assert pool._processes == [None]
+
+
+def test_a_design_that_waits_for_what_is_newer_holds_up_no_other(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It waited its 0.4 s for an edit of its own key, while an edit of another had come already."""
+    tasks, sent = multiprocessing.Pipe(duplex=False)
+    answers: list[tuple[int, str]] = []
+    monkeypatch.setattr(design_worker, "CAN_FORK", False)
+    worker = design_worker.DesignWorker(tasks, sent)
+    monkeypatch.setattr(worker, "send", lambda ticket, kind, _: answers.append((ticket, kind)))
+    waited: list[float] = []
+
+    class Pipe:
+        def poll(self, seconds: float) -> bool:
+            waited.append(seconds)
+            return False
+
+    monkeypatch.setattr(worker, "tasks", Pipe())
+    mine = {"key": "mine", "ticket": 1}
+    assert not worker._is_overtaken(mine, 0.4)
+    worker.waiting = [{"key": "another"}]
+    assert not worker._is_overtaken(mine, 0.4)
+    assert waited == [0.4, 0.0]
+    worker.waiting.append({"key": "mine"})
+    assert worker._is_overtaken(mine, 0.4)
+    assert answers == [(1, "dropped")]

@@ -210,6 +210,18 @@ test("what is expected goes out once no newer has come for a moment, and not aga
   expect(asked).toEqual(["POST /expected"]);
 });
 
+test("nothing is expected while a hand holds something", async () => {
+  const session = await openedAt(1);
+  asked.length = 0;
+  session.try({ kind: "held" });
+  session.expect({ kind: "other" });
+  await new Promise((done) => setTimeout(done, 100));
+  expect(asked).toEqual(["POST /trial"]);
+  await session.endTry();
+  session.expect({ kind: "another" });
+  await expect.poll(() => asked.at(-1)).toBe("POST /expected");
+});
+
 test("what was expected goes out no more once it is asked, nor without a line, nor of a fence that takes long", async () => {
   const session = await openedAt(1);
   asked.length = 0;

@@ -140,8 +140,10 @@ class DesignWorker:
             self.follower.follow(task, answer)
 
     def _is_overtaken(self, task: dict[str, Any], within_s: float = 0.0) -> bool:
-        """Whether a newer task of its key has come, or comes soon: then it is dropped."""
-        if not (self.tasks.poll(within_s) and self._receive() and self._has_newer(task["key"])):
+        """Whether a newer task of its key has come, or comes soon: then it is dropped. Another that waits is not held up."""
+        if self.tasks.poll(0.0 if self.waiting else within_s):
+            self._receive()
+        if not self._has_newer(task["key"]):
             return False
         self.send(task["ticket"], "dropped", None)
         return True

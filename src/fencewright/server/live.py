@@ -114,10 +114,10 @@ class LiveBoard:
 
     def _expect(self, question: Question) -> None:
         live = self.jobs.get(question.job)
-        is_present = (
-            live is not None and live.question is not None and live.question.revision == question.revision
-        )
-        if is_present and not self.runs.has(question):
+        if live is None or live.question is None or live.question.revision != question.revision:
+            return
+        is_trying = any(one.trial for one in live.windows if one.name == question.window)
+        if not is_trying and not self.runs.has(question):  # what a hand holds goes before what it may do next
             self.runs.ask(question)
 
     def begin(self, question: Question) -> Future[Beginning | None]:

@@ -383,6 +383,7 @@ export class JobView extends LitElement {
     return html`<fence-section .line=${section} .system=${this.system} .selected=${this.choosing.id} .hovered=${this.choosing.hovered} .locked=${this.locked} .folded=${this.panes.isFolded && !this.isNarrow} .foldable=${!this.isNarrow}
         @section-folded=${() => this.panes.fold()}
         @top-dragged=${(event: CustomEvent<TopHeld>) => this.try(this.topEdit(event.detail))}
+        @top-near=${(event: CustomEvent<TopHeld>) => this.expect(this.topEdit(event.detail))}
         @top-freed=${(event: CustomEvent<string>) => void this.edit(this.freeEdit(event.detail))}
         @top-set=${(event: CustomEvent<TopHeld>) => void this.edit(this.topEdit(event.detail))}>${choice}</fence-section>`;
   }

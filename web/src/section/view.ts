@@ -57,6 +57,8 @@ export class FenceSection extends LitElement {
   scale: SectionScale | null = null;
   private readonly hand = new SectionHand(this);
   private asked = 0;
+  /** What an arrow did last: as a rule it is pressed again. */
+  private nudged = { post: "", by: 0 };
   /** Something that is drawn is another than before. */
   private isToDraw = false;
   private size = { width: 0, height: 0 };
@@ -83,7 +85,10 @@ export class FenceSection extends LitElement {
     this.isToDraw ||=
       DRAWN.some((name) => changed.has(name)) || (changed.has("line") && !isSameDrawing(before, this.line));
     if (changed.has("line") && this.hand.settled()) this.isToDraw = true;
-    if (changed.has("selected")) this.reveal();
+    if (changed.has("selected")) {
+      this.nudged = { post: "", by: 0 };
+      this.reveal();
+    }
   }
 
   /** An answer is drawn at once: the next frame then has that much less to do. */
@@ -91,6 +96,9 @@ export class FenceSection extends LitElement {
     if (this.isToDraw && changed.has("line")) this.drawNow();
     else if (this.isToDraw) this.redraw();
     this.isToDraw = false;
+    const { post, by } = this.nudged;
+    if (!changed.has("line") || !post) return;
+    if (post === this.selected && this.renderRoot.querySelector("canvas:focus")) this.nudge(by, "top-near");
   }
 
   /** Read the inks again after the shade has changed. */
@@ -241,12 +249,13 @@ export class FenceSection extends LitElement {
       this.tell("post-shifted", { post: this.selected, by_m: by * (this.system === "us" ? 0.0254 : 0.02) });
   }
 
-  /** Move the chosen top by a quarter inch or five millimetres, in its band. */
-  private nudge(by: number): void {
+  /** Move the chosen top by a quarter inch or five millimetres, in its band; or say that it will probably be. */
+  private nudge(by: number, name: "top-set" | "top-near" = "top-set"): void {
     const post = this.line?.posts[this.placeOf(this.selected)];
     if (!post || this.locked) return;
+    this.nudged = { post: post.id, by };
     const top_m = heldToBand(post, post.top_m + by * (this.system === "us" ? 0.00635 : 0.005));
-    if (top_m !== post.top_m) this.tell("top-set", { post: post.id, top_m, height_m: top_m - post.ground_m });
+    if (top_m !== post.top_m) this.tell(name, { post: post.id, top_m, height_m: top_m - post.ground_m });
   }
 
   /** The chosen post for a screen reader, with the keys that work on it. */

@@ -350,7 +350,8 @@ export class Session extends EventTarget {
 
   /** The revision on which what is expected is designed; null where nothing is. */
   private get baseAhead(): number | null {
-    const isFree = this.isConnected && this.asking === 0 && this.checked_ms < MOST_AHEAD_MS;
+    const isFree =
+      this.isConnected && this.asking === 0 && !this.trials.isHeld && this.checked_ms < MOST_AHEAD_MS;
     return isFree ? this.state.head : null;
   }
 

@@ -6,6 +6,8 @@ export class Trials {
   /** The number of the last one that went out. */
   private last = 0;
   private waiting: Edit | null = null;
+  /** A hand holds what it tries. */
+  isHeld = false;
   /** One has gone out and has not been answered. */
   isUnderWay = false;
   private underWay: Promise<void> = Promise.resolve();
@@ -19,12 +21,14 @@ export class Trials {
   /** Show what an edit would give; the newest waits while one is under way. */
   try(edit: Edit): void {
     this.waiting = edit;
+    this.isHeld = true;
     if (!this.isUnderWay) this.underWay = this.goOn();
   }
 
   /** Send no more: the hand has let go. */
   drop(): void {
     this.waiting = null;
+    this.isHeld = false;
   }
 
   /**
