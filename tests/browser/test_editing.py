@@ -3,7 +3,7 @@
 import re
 from typing import Any
 
-from playwright.sync_api import Browser, expect
+from playwright.sync_api import Browser, Route, expect
 
 FOOT_M = 0.3048
 CORNER_M = (200 * FOOT_M, 120 * FOOT_M)
@@ -115,6 +115,24 @@ def test_two_windows_merge_what_touches_different_things(person: Any, browser: B
     expect(person.page.locator("job-view .state")).to_contain_text("revision 3 ")
     expect(person.page.locator(".told")).to_contain_text("Another window changed this job")
     other.close()
+
+
+def test_a_new_job_need_not_wait_for_the_list_of_jobs(person: Any) -> None:
+    """Enter came while the list was still read: its button was off, and nothing came of it."""
+    page = person.page
+    held: list[Route] = []
+    page.route(
+        "**/api/jobs",
+        lambda route: held.append(route) if route.request.method == "GET" else route.continue_(),
+    )
+    page.goto(person.home)
+    page.get_by_label("Name").focus()
+    page.keyboard.type("At once")
+    page.keyboard.press("Enter")
+    expect(page.get_by_role("heading", level=1, name="At once")).to_be_visible()
+    assert len(held) == 1
+    held[0].continue_()
+    assert person.faults == []
 
 
 def test_the_keyboard_alone_draws_chooses_and_undoes(person: Any) -> None:

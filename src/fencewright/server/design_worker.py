@@ -29,9 +29,7 @@ from fencewright.server.stage_answer import FOLLOWED_SOON, StageAnswer
 
 _DROP_AFTER = "top line"  # what a hand drags is seen so far, then the newer answer is begun
 _FOLLOWS_IN_S = 0.04  # first let the page draw what was told: it wants every core
-_AHEAD_FOLLOWS_IN_S = (
-    0.4  # nobody waits for what is designed ahead, and whoever asks for it soon finds a core free
-)
+_AHEAD_FOLLOWS_IN_S = 0.4  # of what nobody has asked for: whoever asks for it soon finds a core free
 _MOST_JOBS = 8
 _TRIM_THRESHOLD, _MMAP_THRESHOLD = -1, -3  # of mallopt(3)
 _KEPT_BYTES = 32_000_000
@@ -42,8 +40,8 @@ class DesignWorker:
 
     A task is a mapping: `do` (`design` or `stop`), `key` (what it is for: a newer design of one key ends the older),
     `ticket`, and of a design `text`, `asked` (what it asks, where that was read already), `folder`, `is_trial` (a hand
-    drags it) and `is_ahead` (it has not been asked for). An
-    answer is a ticket, a kind (`read`, `laid out`, `stage`, `last`, `refused`, `fault`, `dropped`) and its content.
+    drags it) and `is_ahead` (nobody has asked for it yet). An answer is a ticket, a kind (`read`, `laid out`, `stage`,
+    `last`, `refused`, `fault`, `dropped`) and its content.
     """
 
     def __init__(self, tasks: Connection, answers: Connection) -> None:

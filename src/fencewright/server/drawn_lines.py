@@ -5,9 +5,8 @@ from pathlib import Path
 from threading import Lock
 
 from fencewright.desk.warm_reading import WarmReader
+from fencewright.edits.lines import Drawn
 from fencewright.job.schema import JobFile
-
-Drawn = dict[str, list[tuple[float, float]]]
 
 _MOST_KEPT = 16
 
@@ -35,7 +34,7 @@ class DrawnLines:
             drawn = self._kept.get(place)
         if drawn is None:
             site = self._reader.read(text, folder, asked).site
-            drawn = {line.name: [(x, y) for x, y in line.xy_m.tolist()] for line in site.lines}
+            drawn = {line.name: tuple((x, y) for x, y in line.xy_m.tolist()) for line in site.lines}
         with self._lock:
             self._kept[place] = drawn
             self._kept.move_to_end(place)

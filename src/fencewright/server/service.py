@@ -13,6 +13,7 @@ from typing import Any
 from fencewright.desk.warm_reading import WarmReader
 from fencewright.edits.applying import Applied, apply_edit
 from fencewright.edits.document import make_ready
+from fencewright.edits.lines import Drawn
 from fencewright.edits.requests import SetPrices
 from fencewright.findings import InputError
 from fencewright.job.reading import parse_job
@@ -21,7 +22,7 @@ from fencewright.job.schema import JobFile
 from fencewright.layout.stage import lay_out
 from fencewright.server.backgrounds import Backgrounds
 from fencewright.server.design_worker import take_in, work
-from fencewright.server.drawn_lines import Drawn, DrawnLines
+from fencewright.server.drawn_lines import DrawnLines
 from fencewright.server.live import LiveBoard
 from fencewright.server.live_runs import EXPECTED, Beginning, Question
 from fencewright.server.models import EditAnswer, JobFileInfo, JobState, JobSummary, RevisionInfo

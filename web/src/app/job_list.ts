@@ -42,10 +42,14 @@ export class JobList extends LitElement {
     void this.load();
   }
 
+  /** Read the list; a new job need not wait for it. */
   private async load(): Promise<void> {
-    await this.doing(async () => {
+    this.refused = null;
+    try {
       this.jobs = await api.jobs();
-    });
+    } catch (error) {
+      this.refused = toldOf(error);
+    }
   }
 
   private async doing(act: () => Promise<void>): Promise<void> {
