@@ -51,7 +51,7 @@ const NO_ANSWER: Answer = {
 };
 
 /** A fence that takes longer to design is not designed ahead: it would hold up what comes instead. */
-const MOST_AHEAD_MS = 500;
+const MOST_AHEAD_MS = 150;
 
 /** Tells `state` (another revision), `answer` (tables), `refused`, `line` (connected or not) and `told` (a word to the person). */
 export class Session extends EventTarget {
