@@ -5,6 +5,7 @@ import { customElement, property, state } from "lit/decorators.js";
 import { api } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import type { Changes } from "../state/changes.ts";
+import { handRests } from "../state/hand_rests.ts";
 import { isNothing } from "../state/no_changes.ts";
 import type { PostChange } from "../state/post_changes.ts";
 import { inPage, langOf } from "../texts/program.ts";
@@ -64,7 +65,7 @@ export class ChangedList extends LitElement {
     const { signal } = this.asked;
     this.price = this.priced ? null : "";
     if (!this.priced || !between[1]) return;
-    await new Promise((rested) => setTimeout(rested, RESTED_MS));
+    await handRests(RESTED_MS);
     try {
       if (signal.aborted) return;
       const before = await api.ownPrice<PriceTold>(jobId, between[0], signal);
