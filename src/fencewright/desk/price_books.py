@@ -3,10 +3,9 @@
 from collections.abc import Callable, Container
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from pathlib import Path, PurePosixPath
+from pathlib import PurePosixPath
 from typing import Any
 
-from fencewright.desk.pricing import book_of
 from fencewright.edits.applying import Applied, apply_edit
 from fencewright.edits.requests import OnePrice, SetPrices
 from fencewright.exchange.price_book import parse_price_book
@@ -16,11 +15,12 @@ from fencewright.findings import InputError
 from fencewright.job.reading import parse_job
 from fencewright.job.record import Job
 from fencewright.pipeline.pricing import price_settings
+from fencewright.pipeline.why_price import Priced
 from fencewright.price.estimate import currency_of, own_rates
 from fencewright.price.needed import needed_prices, rows_to_fill_in
 from fencewright.quantity.decimals import parse_decimal
 from fencewright.quantity.parse import QuantityError
-from fencewright.tables.price import NeededPrice, Price, PriceBook, PriceChange
+from fencewright.tables.price import NeededPrice, PriceBook, PriceChange
 
 NEW_BOOK = "prices.csv"
 _FIGURES = ("price", "pack", "low", "high")
@@ -156,24 +156,20 @@ def use_price_book(job: Job, name: str, content: bytes) -> PriceBook:
     return book
 
 
-def starter_book(job: Job, folder: Path, priced: Price, name: str) -> bytes:
+def starter_book(priced: Priced, name: str) -> bytes:
     """Give a price book to be filled in: what the job's own has, and each thing without a price with an empty one.
 
     Parameters
     ----------
-    job : Job
-        The job.
-    folder : Path
-        Where its files lie.
-    priced : Price
-        Its price.
+    priced : Priced
+        The job's price, with the book that it was reckoned from.
     name : str
         Ends in `.csv` or `.xlsx`.
     """
-    book = book_of(job, folder)
-    rows = rows_to_fill_in(needed_prices(priced, book), book)
+    price, book = priced.price, priced.book
+    rows = rows_to_fill_in(needed_prices(price, book), book)
     write = price_book_xlsx if name.endswith(".xlsx") else price_book_csv
-    return write(rows, priced.currency, book.rates if book else ())
+    return write(rows, price.currency, book.rates if book else ())
 
 
 def needed_record(one: NeededPrice, digits: int) -> dict[str, Any]:

@@ -58,30 +58,30 @@ def price_of(made: Design, folder: Path, progress: Progress | None = None) -> Pr
     InputError
         A price book, terms or an alternative that cannot be.
     """
-    priced = own_price_of(made, folder)
+    own = own_price_of(made, folder)
     if progress:
         progress("price")
-    return with_alternatives(made, priced, folder, progress)
+    return with_alternatives(own, folder, progress)
 
 
-def own_price_of(made: Design, folder: Path) -> Price:
+def own_price_of(made: Design, folder: Path) -> Priced:
     """Price a design with its risk, without the alternatives that its job names; errors as of `price_of`."""
     try:
         book = book_of(made.job, folder)
         priced = with_risk(made, price_design(made, book), book)
-        return replace(priced, figures=key_figures(made, priced))
+        return Priced(made, replace(priced, figures=key_figures(made, priced)), book)
     except InputError as error:
         raise error.within(file=made.job.file) from error
 
 
-def with_alternatives(made: Design, priced: Price, folder: Path, progress: Progress | None = None) -> Price:
+def with_alternatives(own: Priced, folder: Path, progress: Progress | None = None) -> Price:
     """Lay the alternatives that a job names beside its own price: each is designed anew; errors as of `price_of`."""
-    job = made.job
+    job = own.design.job
     try:
-        book = book_of(job, folder)
-        return replace(priced, alternatives=price_alternatives(job, folder, priced, book, progress))
+        others = price_alternatives(job, folder, own.price, own.book, progress)
     except InputError as error:
         raise error.within(file=job.file) from error
+    return replace(own.price, alternatives=others)
 
 
 def priced_alone(made: Design, folder: Path) -> Priced:

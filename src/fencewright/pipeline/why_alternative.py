@@ -6,12 +6,10 @@ from decimal import Decimal
 from fencewright.findings import InputError
 from fencewright.pipeline.why_origin import computed
 from fencewright.pipeline.why_price import Priced
-from fencewright.pipeline.why_price_steps import explain_step
+from fencewright.pipeline.why_price_steps import ADDED, explain_step
 from fencewright.pipeline.why_record import Explanation, Input, Reason
-from fencewright.tables.price import KINDS, Price
+from fencewright.tables.price import Price
 
-_ADDED = (*KINDS, "contingency", "overhead", "margin", "rounding", "tax")
-"""Steps that add up to a total."""
 _MOST_LINES = 40  # lines of the price that are named, those that differ most first
 
 
@@ -78,12 +76,12 @@ def _difference(own: Decimal, other: Decimal, currency: str) -> Reason:
 
 def _by_steps(own: Price, other: Price) -> Reason:
     inputs: list[Input] = []
-    for name in _ADDED:
+    for name in ADDED:
         before, after = _amount(own, name), _amount(other, name)
         if before != after:
             number = len(inputs) + 1
             inputs.append(computed(f"d_{number}", name, float(after - before), own.currency, f"price:{name}"))
-    total = sum((_amount(other, name) - _amount(own, name) for name in _ADDED), Decimal(0))
+    total = sum((_amount(other, name) - _amount(own, name) for name in ADDED), Decimal(0))
     return Reason(
         "difference by steps",
         "steps that come to the same in both are left out",

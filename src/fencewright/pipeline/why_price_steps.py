@@ -14,6 +14,8 @@ _TERMS = {
     "rounding": ("b", "the price before rounding"),
     "tax": ("b", "what is taxed"),
 }
+ADDED = (*KINDS, *_TERMS)
+"""Steps that add up to the total."""
 _SUMS = {
     "direct": KINDS,
     "net": ("direct", "contingency", "overhead", "margin", "rounding"),

@@ -67,10 +67,14 @@ class LiveBoard:
         self.make_ready: Callable[[Question], None] = lambda _: None
         self.runs = Runs(self._submit, self._stop, self._hear, self._is_waited_for)
 
+    def _soon(self, act: Callable[..., None], *given: Any) -> None:
+        """Do something on the event loop; nothing before that runs."""
+        if self.loop is not None:
+            self.loop.call_soon_threadsafe(act, *given)
+
     def follow(self, question: Question, head: Mapping[str, Any]) -> None:
         """Tell every window of a job that it is at another revision, and design that; called from any thread."""
-        if self.loop is not None:
-            self.loop.call_soon_threadsafe(self._follow, question, dict(head))
+        self._soon(self._follow, question, dict(head))
 
     def _follow(self, question: Question, head: dict[str, Any]) -> None:
         live = self.jobs.get(question.job)
@@ -95,26 +99,31 @@ class LiveBoard:
 
         One of another revision than the job is at comes too late: its hand has let go, and that edit is what is shown.
         """
-        if self.loop is not None:
-            self.loop.call_soon_threadsafe(self._try_out, question)
+        self._soon(self._try_out, question)
 
     def _try_out(self, question: Question) -> None:
-        live = self.jobs.get(question.job)
-        if live is None or live.question is None or live.question.revision != question.revision:
+        live = self._present(question)
+        if live is None:
             return
         for window in live.windows:
             if window.name == question.window:
                 window.trial = question.trial or 0
         self.runs.ask(question)
 
-    def expect(self, question: Question) -> None:
-        """Design ahead what a window will probably ask for; nobody is told until it is asked. Called from any thread."""
-        if self.loop is not None:
-            self.loop.call_soon_threadsafe(self._expect, question)
-
-    def _expect(self, question: Question) -> None:
+    def _present(self, question: Question) -> LiveJob | None:
+        """Give the job that a question is about; None where it is at another revision than the question, or not shown."""
         live = self.jobs.get(question.job)
         if live is None or live.question is None or live.question.revision != question.revision:
+            return None
+        return live
+
+    def expect(self, question: Question) -> None:
+        """Design ahead what a window will probably ask for; nobody is told until it is asked. Called from any thread."""
+        self._soon(self._expect, question)
+
+    def _expect(self, question: Question) -> None:
+        live = self._present(question)
+        if live is None:
             return
         is_trying = any(one.trial for one in live.windows if one.name == question.window)
         if not is_trying and not self.runs.has(question):  # what a hand holds goes before what it may do next
@@ -140,8 +149,7 @@ class LiveBoard:
 
     def go_on(self, job: str) -> None:
         """Go on with the design of the job as it is, where a beginning that led to nothing ended it."""
-        if self.loop is not None:
-            self.loop.call_soon_threadsafe(self._go_on, job)
+        self._soon(self._go_on, job)
 
     def _go_on(self, job: str) -> None:
         live = self.jobs.get(job)
@@ -206,8 +214,7 @@ class LiveBoard:
 
     def end_trial(self, job: str, window_name: str) -> None:
         """Show a window the job itself again; called from any thread."""
-        if self.loop is not None:
-            self.loop.call_soon_threadsafe(self._end_trial, job, window_name)
+        self._soon(self._end_trial, job, window_name)
 
     def _end_trial(self, job: str, window_name: str) -> None:
         live = self.jobs.get(job)

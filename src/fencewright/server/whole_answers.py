@@ -7,7 +7,7 @@ from typing import Any, TypeVar, cast
 
 from fencewright.desk.price_books import needed_record, starter_book
 from fencewright.desk.price_writing import price_record
-from fencewright.desk.pricing import book_of, own_price_of, priced_alone, with_alternatives
+from fencewright.desk.pricing import own_price_of, priced_alone, with_alternatives
 from fencewright.desk.programme_writing import programme_outputs
 from fencewright.desk.running import design
 from fencewright.desk.scheduling import programme
@@ -63,10 +63,10 @@ class KeptWhole:
 
     def price(self) -> Price:
         """Give the price; without a price book it is one of quantities alone."""
-        made, own = self.design(), self.own_price()
-        return self._once("price", lambda: with_alternatives(made, own, self.folder))
+        own = self.own_price()
+        return self._once("price", lambda: with_alternatives(own, self.folder))
 
-    def own_price(self) -> Price:
+    def own_price(self) -> Priced:
         """Give the price without alternatives: each of those is designed anew."""
         made = self.design()
         return self._once("own price", lambda: own_price_of(made, self.folder))
@@ -112,13 +112,14 @@ def _price(kept: KeptWhole) -> dict[str, Any]:
 
 
 def _own_price(kept: KeptWhole) -> dict[str, Any]:
-    return price_record(kept.design(), kept.own_price())[0]
+    own = kept.own_price()
+    return price_record(own.design, own.price)[0]
 
 
 def _prices(kept: KeptWhole) -> dict[str, Any]:
     """Give the prices that the job is paid by, known and missing."""
-    priced, job = kept.own_price(), kept.design().job
-    needed = needed_prices(priced, book_of(job, kept.folder))
+    own = kept.own_price()
+    priced, needed = own.price, needed_prices(own.price, own.book)
     return {
         "currency": priced.currency,
         "book": priced.book,
@@ -129,7 +130,7 @@ def _prices(kept: KeptWhole) -> dict[str, Any]:
 
 def _price_book(kept: KeptWhole, name: str) -> bytes:
     """Give a price book to be filled in."""
-    return starter_book(kept.design().job, kept.folder, kept.own_price(), name)
+    return starter_book(kept.own_price(), name)
 
 
 def _programme(kept: KeptWhole) -> dict[str, Any]:

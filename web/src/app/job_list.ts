@@ -44,23 +44,25 @@ export class JobList extends LitElement {
 
   /** Read the list; a new job need not wait for it. */
   private async load(): Promise<void> {
-    this.refused = null;
-    try {
+    await this.telling(async () => {
       this.jobs = await api.jobs();
-    } catch (error) {
-      this.refused = toldOf(error);
-    }
+    });
   }
 
   private async doing(act: () => Promise<void>): Promise<void> {
-    this.refused = null;
     this.isBusy = true;
+    await this.telling(act);
+    this.isBusy = false;
+  }
+
+  /** Do something, and say why where it cannot be. */
+  private async telling(act: () => Promise<void>): Promise<void> {
+    this.refused = null;
     try {
       await act();
     } catch (error) {
       this.refused = toldOf(error);
     }
-    this.isBusy = false;
   }
 
   private make = (event: Event): void => {

@@ -177,37 +177,32 @@ function gatesOf(tables: Tables): PlanGate[] {
   });
 }
 
+/** What is found in a column of names, looked for once: it is asked for at each answer, the column is seldom another. */
+function foundOnce<Found>(find: (names: readonly string[]) => Found): (names: readonly string[]) => Found {
+  const known = new WeakMap<readonly string[], { found: Found }>();
+  return (names) => {
+    const kept = known.get(names) ?? { found: find(names) };
+    known.set(names, kept);
+    return kept.found;
+  };
+}
+
+const distinctIn = foundOnce((names): readonly string[] => [...new Set(names)].filter(Boolean));
+const rowByName = foundOnce((names) => new Map(names.map((name, row) => [name, row])));
+const rowsByName = foundOnce((names) => {
+  const rows = new Map<string, number[]>();
+  for (const [row, name] of names.entries()) {
+    const found = rows.get(name);
+    if (found) found.push(row);
+    else rows.set(name, [row]);
+  }
+  return rows;
+});
+
 /** Names of the lines that have a long section, in the job's order. */
 export function sectionNames(tables: Tables): readonly string[] {
-  const lines = texts(tables, "spans", "line");
-  const known = namesKnown.get(lines);
-  if (known) return known;
-  const names = [...new Set(lines)].filter(Boolean);
-  namesKnown.set(lines, names);
-  return names;
+  return distinctIn(texts(tables, "spans", "line"));
 }
-
-const rowsKnown = new WeakMap<readonly string[], Map<string, number>>();
-
-/** The row of each name of a column. */
-function rowsByName(names: readonly string[]): ReadonlyMap<string, number> {
-  const known = rowsKnown.get(names) ?? new Map(names.map((name, row) => [name, row]));
-  rowsKnown.set(names, known);
-  return known;
-}
-
-const linesKnown = new WeakMap<readonly string[], Map<string, readonly number[]>>();
-
-/** The rows of a column in which a line stands. */
-function rowsOf(lines: readonly string[], line: string): readonly number[] {
-  const known = linesKnown.get(lines) ?? new Map<string, readonly number[]>();
-  const rows = known.get(line) ?? lines.flatMap((name, row) => (name === line ? [row] : []));
-  linesKnown.set(lines, known.set(line, rows));
-  return rows;
-}
-
-/** Names found in a column: asked for at each answer and each drawing, while the column is seldom another. */
-const namesKnown = new WeakMap<readonly string[], readonly string[]>();
 
 export interface DrawnSection {
   tables: Tables;
@@ -240,12 +235,12 @@ export function sectionOf(
     numbers(tables, "spans", "from_station_m"),
     numbers(tables, "spans", "to_station_m"),
   ];
-  const rows = rowsOf(lines, line);
+  const rows = rowsByName(lines).get(line) ?? [];
   const [first] = rows;
   if (first === undefined) return null;
   const start = starts[first] ?? 0;
   const whole = lineLength(tables, line);
-  const postRows = rowsByName(texts(tables, "posts", "id"));
+  const postRows = rowByName(texts(tables, "posts", "id"));
   const make = postMaker(tables, bands);
   const were = before?.line.name === line ? before.line.posts : [];
   const posts: SectionPost[] = [];
