@@ -166,3 +166,14 @@ def test_whatever_is_asked_last_is_answered_whole_and_once(asked: list[tuple[str
     mine = [kind for revision, _, kind in board.told if revision == len(asked)]
     assert mine.count("last") == 1
     assert mine[-1] == "last"
+
+
+def test_runs_are_at_rest_when_all_are_over_and_nothing_was_asked_for_a_while() -> None:
+    board = Board()
+    assert board.runs.are_at_rest(0.0)
+    board.ask(1, "a")
+    board.say("stage")
+    assert not board.runs.are_at_rest(0.0)
+    board.say("last")
+    assert board.runs.are_at_rest(0.0)
+    assert not board.runs.are_at_rest(60.0)

@@ -1,6 +1,5 @@
 """The command serve: the page and its API on this machine, or with a token beyond it."""
 
-import gc
 import secrets
 import signal
 import socket
@@ -49,6 +48,7 @@ def _run(service: "Service", listening: socket.socket, host: str, token: str | N
     import uvicorn
 
     from fencewright.server.app import make_app
+    from fencewright.server.memory import put_off_garbage
 
     app = make_app(service, host=host, token=token)
     config = uvicorn.Config(
@@ -66,9 +66,7 @@ def _run(service: "Service", listening: socket.socket, host: str, token: str | N
         threading.Thread(target=service.end_work, daemon=True).start()
         ended(sig, frame)
 
-    gc.collect()
-    gc.freeze()  # what is loaded by now stays: collections look at what requests make alone, and less often
-    gc.set_threshold(50_000, 20, 50)
+    put_off_garbage()
     sys.setswitchinterval(0.0005)  # an edit goes from thread to thread: none holds up the next for long
     setattr(server, "handle_exit", end)  # noqa: B010  # one method of one server
     signal.signal(signal.SIGTERM, lambda *_: sys.exit(0))  # uvicorn raises it again once it is done

@@ -14,6 +14,7 @@ from fencewright.pipeline.stages import STAGES
 from fencewright.server.errors import add_error_handlers
 from fencewright.server.guard import Guard
 from fencewright.server.intake import KINDS, LARGEST_UPLOAD_BYTES
+from fencewright.server.memory import AT_REST_S, Garbage
 from fencewright.server.models import About
 from fencewright.server.page import add_page
 from fencewright.server.parts import missing_parts
@@ -42,7 +43,9 @@ def make_app(
     @asynccontextmanager
     async def running(app: FastAPI) -> AsyncIterator[None]:
         service.board.loop = asyncio.get_running_loop()
+        tidying = asyncio.create_task(_tidy(service))
         yield
+        tidying.cancel()
         service.close()
 
     app = FastAPI(
@@ -62,6 +65,15 @@ def make_app(
     add_page(app, page)
     app.add_middleware(Guard, host=host, token=token)
     return app
+
+
+async def _tidy(service: Service) -> None:
+    """Look for garbage whenever the designs are at rest, and not while somebody waits for one."""
+    garbage = Garbage()
+    while True:
+        await asyncio.sleep(AT_REST_S)
+        if service.board.runs.are_at_rest(AT_REST_S):
+            garbage.look()
 
 
 def _add_about(app: FastAPI) -> None:

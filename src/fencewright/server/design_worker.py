@@ -1,12 +1,9 @@
 """The process that designs: it keeps what it has read, and follows the newest edit of each job."""
 
-import ctypes
-import gc
 import multiprocessing
 import os
 import pickle
 import signal
-import sys
 import threading
 import time
 import traceback
@@ -25,14 +22,13 @@ from fencewright.findings import FencewrightError
 from fencewright.job.record import Job
 from fencewright.pipeline.stages import first_stages, following_stages
 from fencewright.server.following import CAN_FORK, start_follower
+from fencewright.server.memory import AT_REST_S, Garbage, keep_freed, put_off_garbage
 from fencewright.server.stage_answer import FOLLOWED_SOON, StageAnswer
 
 _DROP_AFTER = "top line"  # what a hand drags is seen so far, then the newer answer is begun
 _FOLLOWS_IN_S = 0.04  # first let the page draw what was told: it wants every core
 _AHEAD_FOLLOWS_IN_S = 0.4  # of what nobody has asked for: whoever asks for it soon finds a core free
 _MOST_JOBS = 8
-_TRIM_THRESHOLD, _MMAP_THRESHOLD = -1, -3  # of mallopt(3)
-_KEPT_BYTES = 32_000_000
 
 
 class DesignWorker:
@@ -46,6 +42,7 @@ class DesignWorker:
 
     def __init__(self, tasks: Connection, answers: Connection) -> None:
         self.tasks, self.answers = tasks, answers
+        self.garbage = Garbage()
         self.turns = multiprocessing.get_context("fork").Lock() if CAN_FORK else threading.Lock()
         self.reader = WarmReader()
         self.columns = ColumnSender()
@@ -74,6 +71,8 @@ class DesignWorker:
     def _receive(self) -> bool:
         """Take in what the pipe holds, waiting for the first; false once it is closed."""
         try:
+            if not self.waiting and not self.tasks.poll(AT_REST_S):
+                self.garbage.look()
             while not self.waiting or self.tasks.poll():
                 self.waiting.append(self.tasks.recv())
         except (EOFError, OSError):
@@ -161,23 +160,14 @@ def take_in() -> Callable[[str, Any], Any]:
     return taken
 
 
-def _keep_memory() -> None:
-    """Let what is freed stay with the process, where its library can be told so: the next edit needs as much again."""
-    if sys.platform == "linux":
-        with suppress(OSError, AttributeError):  # another C library
-            library = ctypes.CDLL(None)
-            library.mallopt(_TRIM_THRESHOLD, 2 * _KEPT_BYTES)
-            library.mallopt(_MMAP_THRESHOLD, _KEPT_BYTES)
-
-
 def work(tasks: Connection, answers: Connection) -> None:
     """Run a worker: the target of its process."""
     if hasattr(os, "setsid"):
         os.setsid()  # so that it is ended together with its children
     os.environ["GDAL_NUM_THREADS"] = "1"  # threads of a library are not there in the children
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # the server ends it by closing its pipe
-    _keep_memory()
-    gc.set_threshold(200_000, 50, 50)  # a design builds much and drops little: look for cycles seldom
+    keep_freed()
     shipped_catalogue()
+    put_off_garbage()  # in what is forked too
     with suppress(BrokenPipeError):
         DesignWorker(tasks, answers).run()

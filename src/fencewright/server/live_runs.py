@@ -1,10 +1,12 @@
 """Designs that are being made or were made lately, by the text of the job: who asks again is answered from here."""
 
+import time
 from collections import OrderedDict
 from collections.abc import Callable
 from concurrent.futures import Future
 from contextlib import suppress
 from dataclasses import dataclass, field
+from functools import cached_property
 from typing import Any
 
 from fencewright.findings import InputError
@@ -110,9 +112,9 @@ class Run:
         """Whether nothing more will come."""
         return bool(self.said) and self.said[-1][0] in _ENDS
 
-    @property
+    @cached_property
     def cells(self) -> int:
-        """How much it holds: values of all the columns that it has told."""
+        """How much it holds, asked once it is over: values of all the columns that it has told."""
         told = [content["tables"] for kind, content in self.said if kind in ("stage", "last")]
         tables = [table["columns"] for tables in told for table in tables.values()]
         return sum(len(cells) for columns in tables for cells in columns.values())
@@ -143,9 +145,16 @@ class Runs:
     ) -> None:
         self._submit, self._stop, self._tell, self._is_waited_for = submit, stop, tell, is_waited_for
         self._runs: OrderedDict[tuple[str, str], Run] = OrderedDict()
+        self._last_s = time.monotonic()
+
+    def are_at_rest(self, for_s: float) -> bool:
+        """Whether all are over, and nothing has been asked or heard for some time. [s]"""
+        is_quiet = time.monotonic() - self._last_s >= for_s
+        return is_quiet and all(run.is_over for run in self._runs.values())
 
     def ask(self, question: Question) -> Run:
         """Answer from a run of the same text, as far as it has come, or begin one; gives the run."""
+        self._last_s = time.monotonic()
         place = (question.text, question.folder)
         run = self._runs.get(place)
         if run is None:
@@ -188,6 +197,7 @@ class Runs:
         return left
 
     def _hear(self, place: tuple[str, str], run: Run, kind: str, content: Any) -> None:
+        self._last_s = time.monotonic()
         run.beginning.hear(kind, content)
         if kind not in _TOLD:
             return  # a word of how it began; or a newer run of its key has taken its place
