@@ -66,7 +66,15 @@ function line(posts: number): SectionLine {
 function drawn(posts: number, low: number, high: number) {
   const noted = brush();
   const scale = sectionScale({ low, high }, { low: 9, high: 12 }, FRAME);
-  drawSection(noted.brush, line(posts), scale, FRAME, INKS, UNMARKED, "metric");
+  drawSection({
+    brush: noted.brush,
+    line: line(posts),
+    scale,
+    frame: FRAME,
+    inks: INKS,
+    marked: UNMARKED,
+    system: "metric",
+  });
   return noted;
 }
 

@@ -47,6 +47,11 @@ export class DrawnJob implements ReactiveController {
     session.addEventListener("answer", (event) => this.answered((event as CustomEvent<string>).detail));
   }
 
+  /** Whether anything has been told to draw, if only that nothing can be. */
+  get isBegun(): boolean {
+    return this.planFrom !== null;
+  }
+
   /** Names of the lines that have a long section. */
   get lines(): readonly string[] {
     return sectionNames(this.session?.answer.tables ?? {});

@@ -11,6 +11,7 @@ import type { SchemaNode } from "../panels/fields.ts";
 import type { FormPlace } from "../panels/form_words.ts";
 import type { Held, Moved, Tool } from "../plan/hands.ts";
 import type { FencePlan } from "../plan/view.ts";
+import { afterFrame } from "../state/after_frame.ts";
 import { Session } from "../state/session.ts";
 import { rowBy } from "../state/tables.ts";
 import { inPage, langOfSaid } from "../texts/program.ts";
@@ -153,10 +154,10 @@ export class JobView extends LitElement {
 
   override updated(): void {
     const { plan, drawn } = this;
-    if (!plan || drawn.plan === this.filled) return;
+    if (!plan || !drawn.isBegun || drawn.plan === this.filled) return;
     this.filled = drawn.plan;
     void plan.updateComplete.then(() => {
-      void drawn.lookAtGround(plan);
+      afterFrame(() => void drawn.lookAtGround(plan)); // first the fence, then what lies under it
       if (drawn.plan.lines.length) plan.fit(this.jobId);
     });
   }

@@ -23,7 +23,7 @@ import {
   tensionColumns,
 } from "../panels/columns.ts";
 import type { SchemaNode } from "../panels/fields.ts";
-import { type FormPlace, placeOfPath } from "../panels/form_words.ts";
+import { type FormPlace, openWords, placeOfPath } from "../panels/form_words.ts";
 import type { Held } from "../plan/hands.ts";
 import type { PlanModel } from "../plan/model.ts";
 import type { Session } from "../state/session.ts";
@@ -134,7 +134,7 @@ export class JobSide extends LitElement {
     const sentence = inPage(session.refused);
     const place = placeOfPath(session.refusedAt);
     const open = place
-      ? html`<button @click=${() => this.tell("field-wanted", place)}>${say(place.key || place.row !== undefined ? "open_field" : "open_table")}</button>`
+      ? html`<button @click=${() => this.tell("field-wanted", place)}>${openWords(place)}</button>`
       : nothing;
     const said = session.answer.summary ? say("stale_view", { sentence }) : say("no_design", { sentence });
     return html`<div class="stale"><p role="status" lang=${langOf(session.refused)}>${said}</p>${open}</div>`;

@@ -7,6 +7,7 @@ import type { Edit } from "../api/client.ts";
 import { inPage, langOfSaid } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 import { type EditAsked, expectFrom } from "./asking.ts";
+import { whenNear } from "./near.ts";
 
 /** A field of a short form: its key in the job file, what it is called, and what stands in it. */
 export type ShortField = readonly [key: string, words: string, value: string];
@@ -81,14 +82,14 @@ export class AskingPanel extends LitElement {
       return html`<label for=${`${place}-${key}`}><span>${words}</span><input id=${`${place}-${key}`} name=${key} value=${value} ?disabled=${this.locked} aria-invalid=${isHere} autocomplete="off" />${isHere ? sentence : nothing}</label>`;
     };
     const made = html`<form @submit=${sent} @input=${expects} aria-label=${name}><div class="row">${fields.map(one)}
-      <button ?disabled=${this.locked} @pointerenter=${expects} @focus=${expects}>${title}</button></div>
+      <button ?disabled=${this.locked} ${whenNear(expects)}>${title}</button></div>
       ${isRefused && !this.refusedAt ? html`<p>${sentence}</p>` : nothing}</form>`;
     return html`${keyed(this.about, made)}`;
   }
 
   protected act(words: string, edit: Edit, done?: () => void): TemplateResult {
     const expects = () => expectFrom(this, edit);
-    return html`<button ?disabled=${this.locked} @pointerenter=${expects} @focus=${expects} @click=${() => this.ask(edit, done)}>${words}</button>`;
+    return html`<button ?disabled=${this.locked} ${whenNear(expects)} @click=${() => this.ask(edit, done)}>${words}</button>`;
   }
 
   /** A refusal that no form holds. */

@@ -8,6 +8,7 @@ import { inPage, langOfSaid } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 import { type System, showLong } from "../units/show.ts";
 import { lengthRefused, typedLength } from "../units/typed_length.ts";
+import { whenNear } from "./near.ts";
 
 export interface LegTyped {
   length_m: number;
@@ -94,8 +95,7 @@ export class DrawForm extends LitElement {
 
   /** A button that ends the drawing, closed or as it is. */
   private end(closed: boolean, words: string, off: boolean): TemplateResult {
-    const near = () => this.tell("drawing-near", closed);
-    return html`<button type="button" class=${closed ? "" : "main"} ?disabled=${off} @pointerenter=${near} @focus=${near} @click=${() => this.tell("drawing-ended", closed)}>${words}</button>`;
+    return html`<button type="button" class=${closed ? "" : "main"} ?disabled=${off} ${whenNear(() => this.tell("drawing-near", closed))} @click=${() => this.tell("drawing-ended", closed)}>${words}</button>`;
   }
 
   override render(): TemplateResult {

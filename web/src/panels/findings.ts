@@ -8,7 +8,8 @@ import type { FindingRow } from "../api/records.ts";
 import { findingWords, inPage, langOf, wordsInUse } from "../texts/program.ts";
 import { languageInUse, say } from "../texts/say.ts";
 import type { SchemaNode } from "./fields.ts";
-import { type FormPlace, inFormWords, placesIn, placeWords } from "./form_words.ts";
+import { type FormPlace, inFormWords, openWords, placesIn, placeWords } from "./form_words.ts";
+import { whenNear } from "./near.ts";
 
 const MARKS: Record<string, string> = { stop: "■", caution: "▲", note: "●" };
 
@@ -57,7 +58,7 @@ export class FindingList extends LitElement {
   /** The way to a field of the job's forms, or to a list of them, that a finding names. */
   private opens(place: FormPlace, _: number, all: readonly FormPlace[]): TemplateResult {
     const name = placeWords(place, this.schema);
-    const words = all.length > 1 ? say("open_named", { name }) : say(place.key ? "open_field" : "open_table");
+    const words = all.length > 1 ? say("open_named", { name }) : openWords(place);
     return html`<button aria-label=${all.length > 1 ? nothing : `${words}: ${name}`} @click=${() => this.tell("field-wanted", place)}>${words}</button>`;
   }
 
@@ -96,7 +97,7 @@ export class FindingList extends LitElement {
       ${remedy ? html`<p class="remedy" lang=${langOf(remedy)}>${this.said(remedy)}</p>` : nothing}
       <div class="acts">
         ${where.id || where.line ? html`<button aria-label=${`${say("show_place")}: ${place || where.line}`} @click=${() => this.tell("finding-place", finding)}>${say("show_place")}</button>` : nothing}
-        ${finding.edits.length && !this.locked ? html`<button class="mend" aria-label=${`${say("do_it")}: ${langOf(remedy) === nothing ? this.said(remedy) : heading}`} @pointerenter=${() => this.tell("finding-near", finding)} @focus=${() => this.tell("finding-near", finding)} @click=${() => this.tell("finding-mend", finding)}>${say("do_it")}</button>` : nothing}
+        ${finding.edits.length && !this.locked ? html`<button class="mend" aria-label=${`${say("do_it")}: ${langOf(remedy) === nothing ? this.said(remedy) : heading}`} ${whenNear(() => this.tell("finding-near", finding))} @click=${() => this.tell("finding-mend", finding)}>${say("do_it")}</button>` : nothing}
         ${placesIn([remedy, message], this.schema).map(this.opens, this)}
       </div>
     </li>`;

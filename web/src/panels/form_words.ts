@@ -20,6 +20,11 @@ export function placeOfPath([table, ...path]: readonly (string | number)[]): For
   return { table, row: first, key: typeof second === "string" ? second : "" };
 }
 
+/** What the way to a place is called. */
+export function openWords({ key, row }: FormPlace): string {
+  return say(key || row !== undefined ? "open_field" : "open_table");
+}
+
 const MARK = /\[(\[?)([a-z_]+)\]\]?(?: ([a-z_]+)\b)?(?:( = )"([^"]*)"| = \.\.\. ?)?/g;
 
 /** Two keys of one table: `[site] coldest and hottest`. */

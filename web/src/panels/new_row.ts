@@ -9,6 +9,7 @@ import type { System } from "../units/show.ts";
 import { askFor, expectFrom } from "./asking.ts";
 import { entryField, entryStyles } from "./entry.ts";
 import { enteredValue, type Field, fieldsOf, type KnownNames, type SchemaNode } from "./fields.ts";
+import { whenNear } from "./near.ts";
 import { refusedWhole, type Told } from "./refused.ts";
 import { tableWord } from "./row_words.ts";
 
@@ -91,7 +92,7 @@ export class NewRow extends LitElement {
         }),
       )}
       ${this.refused && !this.refusedAt ? html`<div class="end">${refusedWhole(this.refused, "job.toml")}</div>` : nothing}
-      <div class="end"><button class="main" ?disabled=${this.locked} @pointerenter=${this.expects} @focus=${this.expects}>${title}</button></div></form>`;
+      <div class="end"><button class="main" ?disabled=${this.locked} ${whenNear(this.expects)}>${title}</button></div></form>`;
   }
 }
 

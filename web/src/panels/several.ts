@@ -8,6 +8,7 @@ import { controls } from "../look/controls.ts";
 import { inPage, langOfSaid } from "../texts/program.ts";
 import { say, sayInEnglish } from "../texts/say.ts";
 import { askFor, expectFrom } from "./asking.ts";
+import { whenNear } from "./near.ts";
 
 const MOST = 1000; // as many edits as the program takes at once
 const NAMED = 16;
@@ -60,7 +61,7 @@ export class SeveralPosts extends LitElement {
       const edit = this.edit(what);
       if (edit) expectFrom(this, edit);
     };
-    return html`<button ?disabled=${off} @pointerenter=${expects} @focus=${expects} @click=${() => this.act(what)}>${words}</button>`;
+    return html`<button ?disabled=${off} ${whenNear(expects)} @click=${() => this.act(what)}>${words}</button>`;
   }
 
   override render(): TemplateResult | typeof nothing {
@@ -75,7 +76,7 @@ export class SeveralPosts extends LitElement {
       ${count > MOST ? html`<p class="refused">${say("several_most", { count: MOST })}</p>` : nothing}
       <form @submit=${this.pin} @input=${this.expectsPin} aria-label=${say("several_pin", { count })}><div class="row">
         <label for="several-height"><span>${say("above_ground")}</span><input id="several-height" name="height" .value=${this.usual} ?disabled=${off} autocomplete="off" /></label>
-        <button class="main" ?disabled=${off} @pointerenter=${this.expectsPin} @focus=${this.expectsPin}>${say("pin_tops")}</button></div></form>
+        <button class="main" ?disabled=${off} ${whenNear(this.expectsPin)}>${say("pin_tops")}</button></div></form>
       <div class="row">
         ${this.button("unpin", say("unpin_tops"), off)}
         ${this.button("built", say("are_set"), off)}

@@ -1,5 +1,6 @@
 /** What the drawing of a long section shares: its inks, what is marked in it, and which of its posts are in sight. */
 
+import type { System } from "../units/show.ts";
 import { placeFrom, type SectionLine, type SectionPost } from "./model.ts";
 import type { Frame, SectionScale } from "./scale.ts";
 
@@ -46,6 +47,17 @@ export interface Marked {
   shifted: { place: number; station_m: number } | null;
 }
 
+/** What is drawn, and with what: a line, at a scale in a frame. */
+export interface Board {
+  brush: Brush;
+  line: SectionLine;
+  scale: SectionScale;
+  frame: Frame;
+  inks: Inks;
+  marked: Marked;
+  system: System;
+}
+
 /** Pixels between posts under which bands, line posts and holes are not drawn one by one. */
 const DENSE_PX = 4;
 
@@ -57,7 +69,7 @@ export interface InSight {
   isDense: boolean;
 }
 
-export function inSight(line: SectionLine, scale: SectionScale, frame: Frame): InSight {
+export function inSight({ line, scale, frame }: Board): InSight {
   const stationOf = (post: SectionPost) => post.station_m;
   const first = Math.max(0, placeFrom(line.posts, scale.stationAt(frame.left), stationOf) - 1);
   const past = placeFrom(line.posts, scale.stationAt(frame.left + frame.width), stationOf);

@@ -1,22 +1,15 @@
 /** The grid of the long section: stations below, elevations beside. */
 
-import type { System } from "../units/show.ts";
 import { withCommas } from "../units/show.ts";
-import { type Brush, type Inks, rule } from "./board.ts";
+import { type Board, rule } from "./board.ts";
 import type { SectionLine } from "./model.ts";
 import { axisSteps, type Frame, type SectionScale } from "./scale.ts";
 
 const FOOT_M = 0.3048;
 
 /** Stations stand under the drawing as they are along the line: past a closed line's end they begin again. */
-export function drawGrid(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  frame: Frame,
-  inks: Inks,
-  system: System,
-): void {
+export function drawGrid(board: Board): void {
+  const { brush, line, scale, frame, inks, system } = board;
   const unit = system === "us" ? FOOT_M : 1;
   brush.strokeStyle = inks.faint;
   brush.fillStyle = inks.soft;

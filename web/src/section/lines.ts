@@ -1,8 +1,8 @@
 /** What runs along a long section: the ground, the band of the tops, the rails and the top line. */
 
-import { type Brush, type Inks, type InSight, type Marked, topOf } from "./board.ts";
+import { type Board, type InSight, topOf } from "./board.ts";
 import { placeIn, type SectionLine } from "./model.ts";
-import type { Frame, SectionScale } from "./scale.ts";
+import type { SectionScale } from "./scale.ts";
 import { addBack, addLine, strokeLine, Trace } from "./trace.ts";
 
 /** Points of the ground that lie closer are left out. */
@@ -10,13 +10,8 @@ const LEAST_STEP_PX = 0.5;
 /** Of rails that lie closer than this from one to the next, the lowest and the top one stand for all. */
 const APART_PX = 1;
 
-export function drawGround(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  frame: Frame,
-  inks: Inks,
-): void {
+export function drawGround(board: Board): void {
+  const { brush, line, scale, frame, inks } = board;
   const { station_m: stations, elevation_m: elevations } = line.ground;
   if (stations.length === 0) return;
   const first = Math.max(0, placeIn(stations, scale.stationAt(frame.left)) - 1);
@@ -47,13 +42,8 @@ export function drawGround(
 }
 
 /** The band of each post; of posts that stand close, one band along all of them. */
-export function drawBands(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  inks: Inks,
-  shown: InSight,
-): void {
+export function drawBands(board: Board, shown: InSight): void {
+  const { brush, line, scale, inks } = board;
   brush.fillStyle = inks.band;
   brush.beginPath();
   const [above, below] = [new Trace(), new Trace()];
@@ -72,13 +62,8 @@ export function drawBands(
 }
 
 /** Rails bend with the ground between posts only as much as their marks do: straight from post to post. */
-export function drawRails(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  inks: Inks,
-  shown: InSight,
-): void {
+export function drawRails(board: Board, shown: InSight): void {
+  const { brush, line, scale, inks } = board;
   brush.strokeStyle = inks.rail;
   brush.lineWidth = 1;
   brush.beginPath();
@@ -107,14 +92,8 @@ function railsSeen(drops_m: readonly number[], scale: SectionScale, shown: InSig
   return shown.isDense && drops_m.length > 2 && apart_px < APART_PX ? [first, last] : drops_m;
 }
 
-export function drawTopLine(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  inks: Inks,
-  marked: Marked,
-  shown: InSight,
-): void {
+export function drawTopLine(board: Board, shown: InSight): void {
+  const { brush, line, scale, inks, marked } = board;
   brush.strokeStyle = inks.accent;
   brush.lineWidth = 1.75;
   const trace = new Trace();

@@ -1,20 +1,13 @@
 /** What stands along a long section: posts above and in the ground, what is sawn off, uplift and pins. */
 
-import { type Brush, type Inks, type InSight, type Marked, rule, topOf } from "./board.ts";
-import type { SectionLine, SectionPost } from "./model.ts";
-import type { SectionScale } from "./scale.ts";
+import { type Board, type Brush, type Inks, type InSight, rule, topOf } from "./board.ts";
+import type { SectionPost } from "./model.ts";
 
 /** Pixels a metre from which arrows of uplift do not run into one band. */
 const ARROWS_FROM = 6;
 
-export function drawPosts(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  inks: Inks,
-  marked: Marked,
-  shown: InSight,
-): void {
+export function drawPosts(board: Board, shown: InSight): void {
+  const { brush, line, scale, inks, marked } = board;
   const isFixed = (place: number) => line.posts[place]?.role !== "line";
   const [fixed, between]: [number[], number[]] = [[], []];
   for (let place = shown.first; place < shown.end; place++) (isFixed(place) ? fixed : between).push(place);
@@ -65,14 +58,8 @@ export function drawPosts(
 }
 
 /** What is sawn off: the stock above each top, faint. */
-export function drawCuts(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  inks: Inks,
-  marked: Marked,
-  shown: InSight,
-): void {
+export function drawCuts(board: Board, shown: InSight): void {
+  const { brush, line, scale, inks, marked } = board;
   brush.strokeStyle = inks.soft;
   brush.lineWidth = 1;
   brush.setLineDash([2, 2]);
@@ -93,13 +80,9 @@ export function drawCuts(
 }
 
 /** Where a post would stand that a hand moves along the line. */
-export function drawShifted(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  inks: Inks,
-  { shifted }: Marked,
-): void {
+export function drawShifted(board: Board): void {
+  const { brush, line, scale, inks, marked } = board;
+  const { shifted } = marked;
   const post = shifted && line.posts[shifted.place];
   if (!post) return;
   const x = scale.across(shifted.station_m);

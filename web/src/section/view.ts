@@ -2,6 +2,7 @@
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, query, state } from "lit/decorators.js";
+import { afterFrame } from "../state/after_frame.ts";
 import { say } from "../texts/say.ts";
 import { type System, showLong, showSmall } from "../units/show.ts";
 import { type Inks, inksOf } from "./board.ts";
@@ -91,9 +92,10 @@ export class FenceSection extends LitElement {
     }
   }
 
-  /** An answer is drawn at once: the next frame then has that much less to do. */
+  /** An answer is drawn at once: the next frame then has that much less to do. The first one waits for the plan's. */
   override updated(changed: Map<string, unknown>): void {
-    if (this.isToDraw && changed.has("line")) this.drawNow();
+    if (this.isToDraw && changed.has("line") && !changed.get("line")) afterFrame(() => this.drawNow());
+    else if (this.isToDraw && changed.has("line")) this.drawNow();
     else if (this.isToDraw) this.redraw();
     this.isToDraw = false;
     const { post, by } = this.nudged;
@@ -147,7 +149,8 @@ export class FenceSection extends LitElement {
       dragged: this.hand.dragged,
       shifted: this.hand.shifted,
     };
-    drawSection(brush, this.line, this.scale, this.frame, this.inks(), marked, this.system);
+    const { line, scale, frame, system } = this;
+    drawSection({ brush, line, scale, frame, inks: this.inks(), marked, system });
   }
 
   private inks(): Inks {

@@ -2,22 +2,16 @@
 
 import { say } from "../texts/say.ts";
 import { type System, showForce, showLong, showSmall } from "../units/show.ts";
-import type { Brush, Inks, Marked } from "./board.ts";
-import { type SectionLine, type SectionPost, stationAlong } from "./model.ts";
-import type { Frame, SectionScale } from "./scale.ts";
+import type { Board } from "./board.ts";
+import { type SectionPost, stationAlong } from "./model.ts";
 
 const LINE_PX = 17;
 const PAD_PX = 7;
 /** Between a post and its numbers. */
 const BESIDE_PX = 16;
 
-export function drawNames(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  frame: Frame,
-  inks: Inks,
-): void {
+export function drawNames(board: Board): void {
+  const { brush, line, scale, frame, inks } = board;
   brush.textAlign = "center";
   brush.textBaseline = "bottom";
   brush.fillStyle = inks.ink;
@@ -46,15 +40,8 @@ export function saidOf(post: SectionPost, station_m: number, top_m: number, syst
 }
 
 /** The numbers of the post under the hand, or of the chosen one, in a box beside it: its top stays in sight. */
-export function drawSaid(
-  brush: Brush,
-  line: SectionLine,
-  scale: SectionScale,
-  frame: Frame,
-  inks: Inks,
-  marked: Marked,
-  system: System,
-): void {
+export function drawSaid(board: Board): void {
+  const { brush, line, scale, frame, inks, marked, system } = board;
   const { dragged, shifted } = marked;
   const pointed = marked.hovered >= 0 ? marked.hovered : marked.selected;
   const place = dragged?.place ?? shifted?.place ?? pointed;
