@@ -106,8 +106,10 @@ export class Dragging {
     const points = thing.points.map((point, i) => (i === number ? to : point));
     for (const mark of this.board.sources.obstacles.getFeatures()) {
       if (mark.get("row") !== row) continue;
-      if (mark.get("kind") === "obstacle") mark.setGeometry(obstacleShape({ ...thing, points }));
-      else if (mark.get("point") === number) mark.setGeometry(new OlPoint([...to]));
+      if (mark.get("kind") === "obstacle") {
+        mark.setGeometry(obstacleShape({ ...thing, points }));
+        mark.unset("name_at"); // till it is let go its name stands in its middle
+      } else if (mark.get("point") === number) mark.setGeometry(new OlPoint([...to]));
     }
   }
 }

@@ -9,6 +9,7 @@ import Stroke from "ol/style/Stroke.js";
 import Style from "ol/style/Style.js";
 import Text from "ol/style/Text.js";
 import { CODE, type PlanInks, USE_STEPS, useStep } from "./inks.ts";
+import type { NamePlace } from "./naming.ts";
 import { postShape } from "./post_shape.ts";
 
 /** About half the way to the next post: room for a ring on the plan. */
@@ -25,6 +26,17 @@ const NAMES_UNDER_M = 0.25;
 const UNDER_POSTS_PX = 18;
 const OVER_NAMES_PX = 32;
 const SHARES_UNDER_M = 0.08; // under it there is room for a percentage at each post
+
+/** Of a name from the place that it names. */
+const BESIDE_PX = {
+  across: { x: 0, y: 0, align: "center" },
+  above: { x: 0, y: -14, align: "center" },
+  below: { x: 0, y: 15, align: "center" },
+  left: { x: -12, y: 0, align: "right" },
+  right: { x: 12, y: 0, align: "left" },
+} as const;
+/** A fence that is nearer to a tree runs through a name above it. */
+const CLEAR_PX = 70;
 
 /** Styles by kind of mark, made once for a set of inks. */
 export class Looks {
@@ -234,13 +246,11 @@ export class Looks {
     const letter = String(mark.get("letter") ?? "");
     const name = resolution < 1.2 ? String(mark.get("title") ?? "") : "";
     const isPoint = mark.getGeometry()?.getType() === "Point";
+    const side = isPoint ? sideOf(mark.get("named") as NamePlace | undefined, resolution) : "across";
     const more_px = mark.get("row") === this.chosenRow ? 1.5 : 0;
-    return this.once(`obstacle ${colour} ${letter} ${isPoint} ${more_px} ${name}`, () => {
+    return this.once(`obstacle ${colour} ${letter} ${side} ${more_px} ${name}`, () => {
       const dash = letter ? [14, 5] : [4, 4];
-      const text = name
-        ? this.words(letter ? `${letter} · ${name}` : name, isPoint ? -14 : 0, ink)
-        : undefined;
-      return new Style({
+      const shape = new Style({
         stroke: new Stroke({ color: ink, width: (letter ? 2.5 : 1.5) + more_px, lineDash: dash }),
         fill: new Fill({ color: ink + AREA_FILL }),
         image: new CircleStyle({
@@ -249,8 +259,14 @@ export class Looks {
           fill: new Fill({ color: ink + AREA_FILL }),
         }),
         zIndex: 0,
-        ...(text ? { text } : {}),
       });
+      if (!name) return shape;
+      const { x, y, align } = BESIDE_PX[side];
+      const text = this.words(letter ? `${letter} · ${name}` : name, y, ink);
+      text.setOffsetX(x);
+      text.setTextAlign(align);
+      const geometry = (each: FeatureLike) => each.get("name_at") ?? each.getGeometry();
+      return [shape, new Style({ text, geometry, zIndex: 0 })];
     });
   }
 
@@ -282,6 +298,14 @@ export class Looks {
       overflow: true,
     });
   }
+}
+
+/** On which side of a tree its name stands: above, unless a fence runs there. */
+function sideOf(named: NamePlace | undefined, resolution: number): keyof typeof BESIDE_PX {
+  if (!named?.away || named.clear_m / resolution > CLEAR_PX) return "above";
+  const [east, north] = named.away;
+  if (Math.abs(east) > Math.abs(north)) return east > 0 ? "right" : "left";
+  return north > 0 ? "above" : "below";
 }
 
 /** A mark for the map with what its look needs. */

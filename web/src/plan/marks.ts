@@ -5,14 +5,14 @@ import LineString from "ol/geom/LineString.js";
 import OlPoint from "ol/geom/Point.js";
 import Polygon from "ol/geom/Polygon.js";
 import type { Point } from "../flat/bearing.ts";
+import type { Flat } from "../flat/polyline.ts";
 import type { FenceSource } from "./fence_source.ts";
 import { markOf } from "./looks.ts";
 import { flatOf, type PlanGate, type PlanLine, type PlanModel, type PlanObstacle } from "./model.ts";
+import { lineNamePlace } from "./naming.ts";
 import { PostMarks } from "./post_marks.ts";
 
 const LEAF_STEPS = 12;
-/** Where along its leg the name of a line stands: aside of the middle, where most else is pressed. */
-const NAME_AT = 0.3;
 
 /** Marks of what is there and cannot be fenced through, and of the points that a hand can take once it is chosen. */
 export function obstacleMarks(model: PlanModel): Feature[] {
@@ -41,18 +41,19 @@ export function obstacleShape(obstacle: PlanObstacle): OlPoint | LineString | Po
 
 /** Marks of the lines, of their names, and of their corners, which a hand can take. */
 export function lineMarks(model: PlanModel): Feature[] {
+  const things = model.obstacles.map((obstacle) => obstacle.points.flat());
   return model.lines.flatMap((line) => {
     const mark = markOf("line", line.name);
     mark.setGeometry(new LineString(flatOf(line), "XY"));
     const handles = line.points.map((point, corner) =>
       pointMark("corner", `${line.name}/${corner}`, point, { line: line.name, corner }),
     );
-    return [mark, ...nameMarks(line), ...handles];
+    return [mark, ...nameMarks(line, things), ...handles];
   });
 }
 
 /** The name of a line beside its longest leg, the way that the leg runs. */
-function nameMarks(line: PlanLine): Feature[] {
+function nameMarks(line: PlanLine, things: readonly Flat[]): Feature[] {
   const flat = flatOf(line);
   let best = { length_m: 0, leg: 0 };
   for (let leg = 0; 2 * leg + 3 < flat.length; leg += 1) {
@@ -61,13 +62,13 @@ function nameMarks(line: PlanLine): Feature[] {
   }
   if (best.length_m === 0) return [];
   const [east, north] = legWay(flat, best.leg);
-  const [x = 0, y = 0] = flat.slice(2 * best.leg);
+  const start: Point = [flat[2 * best.leg] ?? 0, flat[2 * best.leg + 1] ?? 0];
   const steep_rad = Math.atan2(north, east);
   // words stand upright: a leg that runs west is read from its other end
   const turn_rad =
     Math.abs(steep_rad) > Math.PI / 2 + 1e-9 ? steep_rad - Math.PI * Math.sign(steep_rad) : steep_rad;
   const more = { turn_rad: -turn_rad, leg_m: best.length_m };
-  return [pointMark("line-name", line.name, [x + NAME_AT * east, y + NAME_AT * north], more)];
+  return [pointMark("line-name", line.name, lineNamePlace(start, [east, north], things), more)];
 }
 
 function legWay(flat: readonly number[], leg: number): [east: number, north: number] {

@@ -18,6 +18,7 @@ import { Looks } from "./looks.ts";
 import { PlanSources, planMap, replace } from "./map.ts";
 import { FenceMarks, lineMarks, obstacleMarks } from "./marks.ts";
 import { EMPTY_PLAN, extentOf, type PlanModel, usualBay } from "./model.ts";
+import { placeNames } from "./naming.ts";
 import { Sketching } from "./sketching.ts";
 import { UnderPlan } from "./under_plan.ts";
 import { planStyles } from "./view_styles.ts";
@@ -157,8 +158,10 @@ export class FencePlan extends LitElement {
   private fill(before: PlanModel): void {
     const now = this.model;
     if (!this.hand?.isHolding) {
-      if (this.laid.obstacles !== now.obstacles) replace(this.sources.obstacles, obstacleMarks(now));
-      if (this.laid.lines !== now.lines) replace(this.sources.lines, lineMarks(now));
+      const isLaid = this.laid.obstacles === now.obstacles;
+      if (!isLaid) replace(this.sources.obstacles, obstacleMarks(now));
+      if (!isLaid || this.laid.lines !== now.lines) placeNames(this.sources.obstacles, now);
+      if (!isLaid || this.laid.lines !== now.lines) replace(this.sources.lines, lineMarks(now));
       this.laid = now;
     }
     if (
@@ -173,6 +176,7 @@ export class FencePlan extends LitElement {
   /** Draw lines and what is in the way as the job has them, where a hand left something else. */
   settle(): void {
     replace(this.sources.obstacles, obstacleMarks(this.model));
+    placeNames(this.sources.obstacles, this.model);
     replace(this.sources.lines, lineMarks(this.model));
     this.laid = this.model;
   }
