@@ -1,7 +1,11 @@
 """Thrusts of braces: one, a corner's pair, opposite ones, and none that would have to pull."""
 
+from itertools import permutations
+
 import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from fencewright.mechanics.brace_statics import corner_thrusts_n, diagonal_brace
 from fencewright.strength.braces import BraceFrame, thrusts_n
@@ -64,6 +68,62 @@ def test_three_braces_leave_nothing_that_two_could_hold() -> None:
     thrust = thrusts_n(frame, moment)
     assert (thrust[:, None] * frame.unit).sum(axis=0) == pytest.approx(moment[0])
     assert (thrust >= 0).all()
+
+
+@pytest.mark.parametrize(("turn_deg", "part"), [(10.0, 1.0), (5.0, 0.2505), (1.0, 0.01003), (0.2, 0.000401)])
+def test_braces_that_nearly_oppose_leave_what_pushes_across_to_the_soil(turn_deg: float, part: float) -> None:
+    """By hand: the part sin2(turn/2) / sin2(5 deg) of it, each of the two then 1 / (2 sin(turn/2)) of that part."""
+    turn = np.deg2rad(turn_deg)
+    across = np.array([np.sin(turn / 2), np.cos(turn / 2)])
+    frame = frame_of(0.0, 180.0 - turn_deg)
+    thrust = thrusts_n(frame, 400.0 * across[None])
+    assert thrust == pytest.approx(np.full(2, part * 400.0 / (2 * np.sin(turn / 2))), rel=1e-3)
+    left = 400.0 * across - (thrust[:, None] * frame.unit).sum(axis=0)
+    assert np.hypot(*left) == pytest.approx(400.0 * (1 - part), abs=0.05)
+
+
+def test_what_pulls_along_is_held_however_straight_the_braces_stand() -> None:
+    frame = frame_of(0.0, 179.0)
+    along = np.array([[3000.0, 30.0]])
+    thrust = thrusts_n(frame, along)
+    assert thrust[0] == pytest.approx(3000.0, rel=0.01)
+    assert thrust[1] < 100.0
+
+
+def test_of_two_pairs_that_hold_it_the_one_of_less_thrust_does() -> None:
+    """A third brace stands nearly against the first: the pair of the two would take 6 times the load."""
+    angles = (0.0, 80.0, 165.0)
+    for order in permutations(range(3)):
+        thrust = thrusts_n(frame_of(*(angles[one] for one in order)), np.array([[300.0, 900.0]]))
+        by_angle = thrust[np.argsort(order)]
+        assert by_angle == pytest.approx(thrusts_n(frame_of(*angles), np.array([[300.0, 900.0]])))
+        assert by_angle[2] == 0.0
+    assert by_angle.sum() < 1.2 * np.hypot(300.0, 900.0)
+
+
+@given(
+    st.lists(st.floats(0.0, 360.0), min_size=1, max_size=4),
+    st.floats(0.0, 2 * np.pi),
+    st.booleans(),
+)
+def test_no_thrust_is_without_end_nor_hangs_on_the_order(
+    angles_deg: list[float], way: float, is_mirrored: bool
+) -> None:
+    """Two that push against each other take at most 1 / sin(5 deg) of what pushes across them."""
+    moment = 1000.0 * np.array([[np.cos(way), np.sin(way)]])
+    frame = frame_of(*angles_deg)
+    thrust = thrusts_n(frame, moment)
+    assert thrust.sum() <= 1000.0 * (1.0 + 1.0 / np.sin(np.deg2rad(5.0)))
+    left = np.hypot(*(moment[0] - (thrust[:, None] * frame.unit).sum(axis=0)))
+    assert left <= 1000.0 + 1e-6
+    turned = [-one for one in angles_deg[::-1]] if is_mirrored else angles_deg[::-1]
+    other_frame = frame_of(*turned)
+    other = thrusts_n(other_frame, moment * (1.0, -1.0 if is_mirrored else 1.0))
+    other_left = np.hypot(
+        *(moment[0] * (1.0, -1.0 if is_mirrored else 1.0) - (other[:, None] * other_frame.unit).sum(axis=0))
+    )
+    assert other_left == pytest.approx(left, abs=0.02)
+    assert other.sum() == pytest.approx(thrust.sum(), rel=1e-3, abs=0.5)
 
 
 def test_no_braces_at_all() -> None:

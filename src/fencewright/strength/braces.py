@@ -28,6 +28,11 @@ Flags = NDArray[np.bool_]
 SAME_WAY = 0.9
 # two directions whose sine is below this are one straight line
 _STRAIGHT = 1e-3
+# which equilibrium is chosen, not a property: two braces that point apart hold what pushes across both only by pushing
+# against each other; where the fence turns by less than twice this half angle, the soil takes an ever larger part of it
+_SQUEEZED_FROM = float(np.sin(np.radians(5.0))) ** 2
+# of two ways that leave as little, the one of less thrust
+_THRUST_COUNTS = 1e-6
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -165,7 +170,11 @@ def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
     -----
     The post turns about grade (pivot depth 0): thrusts t along u at the contact h with sum t u = M / h as nearly as
     pushing braces can; what is left is for the soil round the post. In a plane at most two of them act: every pair
-    and every single one is tried, and the one that leaves least is taken.
+    and every single one is tried, and the one that leaves least is taken, of several the one of least thrust.
+
+    Two braces that nearly oppose each other could hold any small load across them, at thrusts without end: for
+    half angles a < 5 degrees they hold the part sin2(a) / sin2(5 degrees) of it, the soil the rest. Every part is
+    checked at what it then gets, so that this is safe as any equilibrium is (lower bound).
     """
     if not len(frame.braced):
         return np.zeros((*moment_n_m.shape[:-2], len(frame.reach_m)))
@@ -180,6 +189,7 @@ def thrusts_n(frame: BraceFrame, moment_n_m: Floats) -> Floats:
     for tried in _tries(units, wanted):
         held = [thrust * units[slot] for slot, thrust in tried.items()]
         over = np.hypot(*(wanted - (held[0] if len(held) == 1 else held[0] + held[1])))
+        over += _THRUST_COUNTS * sum(tried.values())
         better = over < left * (1 - 1e-9) - 1e-9
         for slot in range(len(best)):
             best[slot] = np.where(better, tried.get(slot, 0.0), best[slot])
@@ -209,6 +219,10 @@ def _tries(units: Sequence[Floats], wanted: Floats) -> Iterator[dict[int, Floats
         safe = np.where(can, crossing, 1.0)
         first = (east * b[1] - north * b[0]) / safe
         second = (a[0] * north - a[1] * east) / safe
+        # of the half angle between one and the other's straight continuation
+        square = 0.5 * (1.0 + a[0] * b[0] + a[1] * b[1])
+        lost = 0.5 * (first + second) * (1.0 - np.minimum(square / _SQUEEZED_FROM, 1.0))
+        first, second = first - lost, second - lost
         good = can & (first >= 0) & (second >= 0)
         yield {one: np.where(good, first, 0.0), two: np.where(good, second, 0.0)}
 
