@@ -208,6 +208,9 @@ def test_many_edits_are_one_and_all_or_none() -> None:
             ("line", 1, "points"),
         ),
         ({"kind": "replace_text", "text": "[job"}, "not valid TOML", ()),
+        ({"kind": "remove_line", "line": ""}, "say which line: give its name, or its number", ("line",)),
+        ({"kind": "remove", "table": "gate", "item": " "}, "say which gate: give its name", ("gate",)),
+        ({"kind": "set", "path": ["gate", "", "at"], "value": "9 ft"}, "say which gate", ("gate",)),
     ],
 )
 def test_what_cannot_be_is_refused_with_its_field(edit: Any, sentence: str, field: tuple[Any, ...]) -> None:

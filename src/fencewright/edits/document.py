@@ -89,19 +89,21 @@ def find_row(document: Any, table: str, item: Item) -> int:
     Raises
     ------
     InputError
-        There is no such row; the sentence names the nearest.
+        There is no such row, and the sentence names the nearest; or the name is empty.
     """
     rows = rows_of(document, table)
     if isinstance(item, int):
         if not 0 <= item < len(rows):
             raise InputError(f"there is no {_word(table)} {item + 1}: there are {len(rows)}", field=(table,))
         return item
+    if not item.strip():  # also the name that every row without one has
+        raise InputError(f"say which {_word(table)}: give its name, or its number from 0", field=(table,))
     names = [str(row.get("name", "")) for row in rows]
     if item in names:
         return names.index(item)
-    default = [f"{_word(table)} {number + 1}" if not name else "" for number, name in enumerate(names)]
-    if item in default:
-        return default.index(item)
+    unnamed = {f"{_word(table)} {number + 1}": number for number, name in enumerate(names) if not name}
+    if item in unnamed:
+        return unnamed[item]
     near = get_close_matches(item, names, n=1, cutoff=0.3)
     hint = f'did you mean "{near[0]}"?' if near else f"there are {len(rows)}"
     raise InputError(f'there is no {_word(table)} "{item}"; {hint}', field=(table,))
