@@ -1,5 +1,6 @@
 """Edits of a job's text: what each changes, what it leaves, and what it refuses."""
 
+import math
 import tomllib
 from typing import Any
 
@@ -218,6 +219,27 @@ def test_what_cannot_be_is_refused_with_its_field(edit: Any, sentence: str, fiel
         apply_edit(JOB, edit)
     assert sentence in refused.value.what
     assert refused.value.field == field
+
+
+@pytest.mark.parametrize("number", [math.nan, math.inf, -math.inf, 2**63, 10**400])
+@pytest.mark.parametrize("wrapped", [False, True])
+def test_a_number_that_no_job_can_mean_is_refused_where_it_is_set(number: float, wrapped: bool) -> None:
+    value = [number, "2 ft"] if wrapped else number
+    path = ["site", "origin"] if wrapped else ["fence", "friction"]
+    with pytest.raises(InputError) as refused:
+        apply_edit(JOB, {"kind": "set", "path": path, "value": value})
+    assert refused.value.field == tuple(path)
+    assert len(refused.value.what) < 120
+    with pytest.raises(InputError):
+        apply_edit(JOB, {"kind": "add", "table": "payment", "values": {"name": "first", "share": value}})
+
+
+def test_a_value_nested_without_end_is_refused() -> None:
+    value: list[Any] = []
+    for _ in range(600):
+        value = [value]
+    with pytest.raises(InputError, match="too deep within each other"):
+        apply_edit(JOB, {"kind": "set", "path": ["fence", "rails"], "value": value})
 
 
 def test_an_edit_that_is_no_edit_is_refused() -> None:

@@ -1,5 +1,6 @@
 """A job's text as a document that can be changed and keeps its comments: rows, keys, lengths."""
 
+import math
 import tomllib
 from collections.abc import Mapping, MutableSequence
 from difflib import get_close_matches
@@ -18,6 +19,8 @@ Document = tomlkit.TOMLDocument
 Rows = MutableSequence[Any]
 Path = tuple[str | int, ...]
 
+_DEEPEST = 20  # lists and tables within each other: a job file needs four
+_LARGEST_WHOLE = 2**63 - 1  # as TOML has it
 _UNITS = {
     ("us", False): (FOOT_M, "ft", 4),
     ("us", True): (INCH_M, "in", 3),
@@ -120,7 +123,14 @@ def _word(table: str) -> str:
 
 
 def add_row(document: Document, table: str, values: Mapping[str, Any], holder: Any = None) -> int:
-    """Append a row to a table of the document, or of one of its rows (`holder`); gives its number."""
+    """Append a row to a table of the document, or of one of its rows (`holder`); gives its number.
+
+    Raises
+    ------
+    InputError
+        A value cannot stand in a job file.
+    """
+    _check_value(values, (table,))
     holder = document if holder is None else holder
     row = tomlkit.table()
     for key, value in values.items():
@@ -171,7 +181,14 @@ def remove_row(document: Any, table: str, number: int) -> None:
 
 
 def set_key(document: Document, path: Path, value: Any) -> None:
-    """Set a key under a table or row, or take it out where the value is None; tables are made as needed."""
+    """Set a key under a table or row, or take it out where the value is None; tables are made as needed.
+
+    Raises
+    ------
+    InputError
+        The value cannot stand in a job file, or there is no such row.
+    """
+    _check_value(value, path)
     key = path[-1]
     if isinstance(key, int):
         _set_in_list(document, path, value)
@@ -244,6 +261,24 @@ def _set_in_list(document: Document, path: Path, value: Any) -> None:
         node[number] = _toml_value(value)
 
 
+def _check_value(value: Any, path: Path, depth: int = 0) -> None:
+    """Refuse numbers that no job can mean (JSON's NaN and Infinity, wholes past 64 bits) and endless nesting."""
+    if depth > _DEEPEST:
+        raise InputError(
+            "the value has lists or tables too deep within each other: write it as the job file has it",
+            field=path,
+        )
+    if isinstance(value, float) and not math.isfinite(value):
+        raise InputError(f"{value} is no number that a job can hold: write a finite one", field=path)
+    if isinstance(value, int) and abs(value) > _LARGEST_WHOLE:
+        raise InputError("the number has too many digits for a job file: check it", field=path)
+    inner = (
+        value.values() if isinstance(value, Mapping) else value if isinstance(value, (list, tuple)) else ()
+    )
+    for one in inner:
+        _check_value(one, path, depth + 1)
+
+
 def _toml_value(value: Any) -> Any:
     """Give a plain value as an item of the document."""
     try:
@@ -289,7 +324,7 @@ def length_text(document: Document, amount: Amount, *, small: bool = False) -> s
         metres(amount)
         return amount.strip()
     if not abs(amount) <= 1e8:
-        raise InputError(f"{amount!r} is no length: give a number of metres, or text with a unit")
+        raise InputError(f"{str(amount)[:40]} is no length: give a number of metres, or text with a unit")
     unit_m, name, digits = _UNITS[(str(document.get("job", {}).get("sheets", "us")), small)]
     number = f"{amount / unit_m:.{digits}f}".rstrip("0").rstrip(".")
     return f"{'0' if number in ('-0', '') else number} {name}"

@@ -178,7 +178,7 @@ def parse_quantity(text: object, kind: str) -> float:
         No unit, an unknown unit, a unit of another kind, not finite or absurdly large.
     """
     if kind == "ratio" and isinstance(text, int | float) and not isinstance(text, bool):
-        value = float(text)
+        value = float(text) if abs(text) <= _LARGEST else math.inf  # a whole number may be past any float
     elif not isinstance(text, str):
         raise QuantityError(f"{text!r} has no unit: write it in quotes with its unit, like {_EXAMPLES[kind]}")
     elif len(text) > 60:
@@ -188,7 +188,8 @@ def parse_quantity(text: object, kind: str) -> float:
     else:
         value = _parse_text(text, kind)
     if not math.isfinite(value) or abs(value) > _LARGEST:
-        raise QuantityError(f"{text!r} is not a number of this world: write it like {_EXAMPLES[kind]}")
+        shown = repr(text) if isinstance(text, str) else str(text)[:40]
+        raise QuantityError(f"{shown} is not a number of this world: write it like {_EXAMPLES[kind]}")
     return value
 
 
