@@ -149,6 +149,38 @@ def test_every_address_that_is_not_there_has_the_shape(client: httpx.Client, job
     refused(client.get(f"{at}/why/P999"), "input")
 
 
+@pytest.mark.parametrize("number", [-5, 0, 2**31, 2**63, 10**30])
+def test_a_number_that_no_revision_has_is_refused_everywhere_alike(
+    client: httpx.Client, job: dict[str, Any], number: int
+) -> None:
+    at = f"/api/jobs/{job['id']}"
+    for path in (
+        f"?revision={number}", f"/changes?before=1&after={number}", f"/changes?before={number}&after=1",
+        *(f"/{one}?at={number}" for one in (
+            "design", "why/P1", "outputs", "outputs/plan.svg", "outputs/quote.pdf/pages", "archive.zip", "prices",
+            "parts/price", "picture.svg", "price-book/prices.csv",
+        )),
+    ):  # fmt: skip
+        refused(client.get(at + path), "request")
+    edit = put(["fence", "rails"], 3)
+    for path, more in (
+        ("edits", {"edit": edit}),
+        ("expected", {"edit": edit, "window": "one"}),
+        ("trial", {"edit": edit, "window": "one", "trial": 1}),
+        ("undo", {}), ("redo", {}), ("history/1/return", {}),
+    ):  # fmt: skip
+        refused(client.post(f"{at}/{path}", json={"base": number, **more}), "request")
+    for path in ("files", "price-book"):
+        files = [("files", ("prices.csv", b"item,unit,price\n"))]
+        refused(client.post(f"{at}/{path}?base={number}", files=files), "request")
+    refused(client.put(f"{at}/history/{number}/name", json={"name": "x"}), "request")
+    refused(client.post(f"{at}/history/{number}/return", json={"base": 1}), "request")
+
+
+def test_a_page_number_past_any_paper_is_missing(client: httpx.Client, job: dict[str, Any]) -> None:
+    refused(client.get(f"/api/jobs/{job['id']}/outputs/quote.pdf/pages/{2**63}.png"), "missing")
+
+
 def test_a_fault_of_the_program_has_the_shape(
     client: httpx.Client, job: dict[str, Any], running: Any, monkeypatch: pytest.MonkeyPatch
 ) -> None:

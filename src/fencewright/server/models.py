@@ -1,10 +1,13 @@
 """What the server takes and gives; /openapi.json and the page's types are made from these."""
 
-from typing import Any, Literal
+from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, ConfigDict, Field
 
 from fencewright.edits.requests import Edit
+
+RevisionNumber = Annotated[int, Field(ge=1, le=2**31 - 1)]
+"""Number of a revision, as far as the job store counts."""
 
 
 class Told(BaseModel):
@@ -120,7 +123,7 @@ class CopyJob(BaseModel):
 class EditAsked(BaseModel):
     """An edit, and the revision that it was made on."""
 
-    base: int = Field(ge=1)
+    base: RevisionNumber
     window: str = Field("", max_length=64, description="Any text that names the window.")
     edit: Edit
 
@@ -136,9 +139,9 @@ class EditAnswer(Told):
 class TrialAsked(BaseModel):
     """An edit to be shown in the live answer of one window, and not kept: what a hand drags."""
 
-    base: int = Field(ge=1)
+    base: RevisionNumber
     window: str = Field(min_length=1, max_length=64)
-    trial: int = Field(ge=1, description="A number that rises; older answers are dropped.")
+    trial: int = Field(ge=1, le=2**53 - 1, description="A number that rises; older answers are dropped.")
     edit: Edit
 
 
@@ -151,7 +154,7 @@ class TrialAnswer(Told):
 class ExpectAsked(BaseModel):
     """An edit that will probably come: what is being typed, the button that a hand is over."""
 
-    base: int = Field(ge=1)
+    base: RevisionNumber
     window: str = Field(min_length=1, max_length=64)
     edit: Edit
 
@@ -165,7 +168,7 @@ class ExpectAnswer(Told):
 class MoveAsked(BaseModel):
     """Undo, redo or go back, and the revision that the window shows."""
 
-    base: int = Field(ge=1)
+    base: RevisionNumber
     window: str = Field("", max_length=64)
 
 

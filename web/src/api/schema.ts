@@ -3357,6 +3357,7 @@ export interface operations {
     getJob: {
         parameters: {
             query?: {
+                /** @description Revision; left out: the present one. */
                 revision?: number | null;
             };
             header?: never;

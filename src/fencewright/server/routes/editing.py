@@ -13,6 +13,7 @@ from fencewright.server.models import (
     MoveAsked,
     NameAsked,
     RevisionInfo,
+    RevisionNumber,
     TrialAnswer,
     TrialAsked,
 )
@@ -72,14 +73,14 @@ def get_history(service: Served, id: JobId) -> list[RevisionInfo]:  # noqa: A002
 
 
 @router.put("/history/{number}/name", operation_id="nameRevision")
-def name_revision(service: Served, id: JobId, number: int, asked: NameAsked) -> RevisionInfo:  # noqa: A002
+def name_revision(service: Served, id: JobId, number: RevisionNumber, asked: NameAsked) -> RevisionInfo:  # noqa: A002
     """Give a revision a name, or take it away."""
     named = service.store.name_revision(id, number, asked.name)
     return revision_info(named, service.store.state(id).job.head, {number})
 
 
 @router.post("/history/{number}/return", operation_id="returnTo")
-def return_to(service: Served, id: JobId, number: int, asked: MoveAsked) -> JobState:  # noqa: A002
+def return_to(service: Served, id: JobId, number: RevisionNumber, asked: MoveAsked) -> JobState:  # noqa: A002
     """Bring an earlier revision back, as a new one that can be undone."""
     state = service.move(
         id, lambda: service.store.return_to(id, asked.base, number, window=asked.window), asked.window
@@ -88,7 +89,9 @@ def return_to(service: Served, id: JobId, number: int, asked: MoveAsked) -> JobS
 
 
 @router.get("/changes", operation_id="getChanges")
-def get_changes(service: Served, id: JobId, before: int, after: int) -> list[ChangeInfo]:  # noqa: A002
+def get_changes(
+    service: Served, id: JobId, before: RevisionNumber, after: RevisionNumber
+) -> list[ChangeInfo]:  # noqa: A002
     """List what differs between two revisions, by item and key."""
     found = service.store.changes(id, before, after)
     return [

@@ -10,7 +10,7 @@ from fencewright.exchange.design_rows import json_numbers
 from fencewright.job.schema import JobFile
 from fencewright.server.importing import look_at
 from fencewright.server.intake import LARGEST_UPLOAD_BYTES, take_files
-from fencewright.server.models import CatalogueAnswer, FileGiven, FilesAnswer, TerrainAnswer
+from fencewright.server.models import CatalogueAnswer, FileGiven, FilesAnswer, RevisionNumber, TerrainAnswer
 from fencewright.server.routes.needs import ERRORS, JobId, Served
 from fencewright.server.service import job_state
 from fencewright.server.uploads import read_uploads
@@ -27,7 +27,7 @@ async def give_files(
     id: JobId,  # noqa: A002
     request: Request,
     files: list[UploadFile],
-    base: int = Query(ge=1),
+    base: RevisionNumber,
     window: str = Query("", max_length=64),
 ) -> FilesAnswer:
     """Give files to a job, as one revision; an `import_file` edit then makes use of them."""

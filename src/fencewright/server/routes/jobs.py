@@ -1,15 +1,13 @@
 """The list of jobs: new, copy, import, delete and restore, with a small picture of each."""
 
-from typing import Annotated
-
-from fastapi import APIRouter, Query, Request, Response, UploadFile
+from fastapi import APIRouter, Request, Response, UploadFile
 
 from fencewright.edits.applying import read_edit
 from fencewright.findings import InputError
 from fencewright.server.importing import job_from_upload, new_job_text
 from fencewright.server.intake import LARGEST_UPLOAD_BYTES, take_files
 from fencewright.server.models import CopyJob, JobState, JobSummary, NewJob
-from fencewright.server.routes.needs import ERRORS, JobId, Served
+from fencewright.server.routes.needs import ERRORS, At, JobId, Served
 from fencewright.server.service import job_state, summary
 from fencewright.server.uploads import read_uploads
 from fencewright.sheets.thumbnail import thumbnail_svg, unreadable_svg
@@ -47,7 +45,7 @@ async def import_job(service: Served, request: Request, files: list[UploadFile])
 
 
 @router.get("/{id}", operation_id="getJob")
-def get_job(service: Served, id: JobId, revision: int | None = None) -> JobState:  # noqa: A002
+def get_job(service: Served, id: JobId, revision: At = None) -> JobState:  # noqa: A002
     """Give a job as it is, or as it was at a revision."""
     return job_state(service, service.store.state(id, revision))
 
@@ -78,7 +76,7 @@ def restore_job(service: Served, id: JobId) -> JobSummary:  # noqa: A002
 def get_picture(
     service: Served,
     id: JobId,  # noqa: A002
-    at: Annotated[int | None, Query(ge=1, description="Revision; left out: the present one.")] = None,
+    at: At = None,
 ) -> Response:
     """Give a small picture of a job: its lines, gates and what lies in the way."""
     try:

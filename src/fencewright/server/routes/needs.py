@@ -4,7 +4,7 @@ from typing import Annotated, Any
 
 from fastapi import Depends, Path, Query, Request
 
-from fencewright.server.models import ErrorAnswer
+from fencewright.server.models import ErrorAnswer, RevisionNumber
 from fencewright.server.service import Service
 
 
@@ -16,7 +16,7 @@ def service_of(request: Request) -> Service:
 
 Served = Annotated[Service, Depends(service_of)]
 JobId = Annotated[str, Path(max_length=64, description="The job.")]
-At = Annotated[int | None, Query(ge=1, description="Revision; left out: the present one.")]
+At = Annotated[RevisionNumber | None, Query(description="Revision; left out: the present one.")]
 ERRORS: dict[int | str, dict[str, Any]] = {
     status: {"model": ErrorAnswer} for status in (404, 409, 413, 422, 500, 503)
 }

@@ -7,7 +7,7 @@ from starlette.concurrency import run_in_threadpool
 
 from fencewright.server.errors import Refused
 from fencewright.server.intake import take_files
-from fencewright.server.models import EditAnswer, PricesAnswer
+from fencewright.server.models import EditAnswer, PricesAnswer, RevisionNumber
 from fencewright.server.price_keeping import use_book
 from fencewright.server.routes.designs import media_type
 from fencewright.server.routes.needs import ERRORS, At, JobId, Served
@@ -43,7 +43,7 @@ async def give_price_book(
     id: JobId,  # noqa: A002
     request: Request,
     files: list[UploadFile],
-    base: int = Query(ge=1),
+    base: RevisionNumber,
     window: str = Query("", max_length=64),
 ) -> EditAnswer:
     """Give the job its price book, and name it in the job, as one revision."""
