@@ -253,6 +253,33 @@ def test_markup_in_a_name_stays_text() -> None:
     assert after({"kind": "set", "path": ["job", "name"], "value": name})["job"]["name"] == name
 
 
+@pytest.mark.parametrize(
+    ("edit", "sentence"),
+    [
+        ({"kind": "insert_corner", "line": 0, "after": True, "at": [1, 2]}, "true is no number"),
+        ({"kind": "remove_corner", "line": 0, "corner": False}, "false is no number"),
+        ({"kind": "remove_line", "line": True}, "true is no row: give its number from 0, or its name"),
+        ({"kind": "set", "path": ["gate", True, "at"], "value": "9 ft"}, "true is no step of a path"),
+        ({"kind": "pin_top", "line": "home", "at": True, "height": "4 ft"}, "true is no length"),
+        ({"kind": "move_line", "line": 0, "by": [True, 0]}, "true is no length"),
+        ({"kind": "met_rock", "line": "home", "at": [9], "depth": 1}, "[9] is no length: write text with its unit"),
+        ({"kind": "prices", "prices": [{"item": "a", "unit": "h", "price": True}]}, "true is no figure"),
+    ],
+)  # fmt: skip
+def test_true_is_no_number_of_an_edit(edit: dict[str, Any], sentence: str) -> None:
+    with pytest.raises(InputError) as refused:
+        read_edit(edit)
+    assert refused.value.what.startswith(f"this edit cannot be read: {sentence}")
+
+
+def test_a_row_whose_name_is_a_number_is_found_by_it() -> None:
+    text = JOB.replace('"lane"', '"0"')
+    assert [line["name"] for line in after({"kind": "remove_line", "line": "0"}, text=text)["line"]] == [
+        "home"
+    ]
+    assert [line["name"] for line in after({"kind": "remove_line", "line": 0}, text=text)["line"]] == ["0"]
+
+
 names = st.text(st.characters(codec="utf-8"), min_size=1, max_size=20)
 amounts = st.floats(-500, 500).map(lambda value: round(value, 3))
 places = st.tuples(amounts, amounts)

@@ -65,7 +65,8 @@ def read_edit(record: Mapping[str, Any]) -> Any:
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         where = ", ".join(str(step) for step in first["loc"])
-        raise InputError(f"this edit cannot be read: {first['msg']}", item=where or "edit") from error
+        said = first["msg"].removeprefix("Value error, ")
+        raise InputError(f"this edit cannot be read: {said}", item=where or "edit") from error
 
 
 def apply_edit(text: str, edit: Any, drawn: Drawn | None = None) -> Applied:

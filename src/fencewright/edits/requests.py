@@ -2,15 +2,43 @@
 
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
-Amount = Annotated[str | float, Field(union_mode="left_to_right")]
+from fencewright.job.fields import NUMBER, shown_value
+
+
+def _kind(kinds: type | tuple[type, ...], wanted: str) -> BeforeValidator:
+    """Refuse another kind of value in one sentence, true and false too, which Python holds to be 1 and 0."""
+
+    def checked(value: object) -> object:
+        if isinstance(value, bool) or not isinstance(value, kinds):
+            raise ValueError(f"{shown_value(value)} is no {wanted}")
+        return value
+
+    return BeforeValidator(checked)
+
+
+_Exact = Annotated[int, Field(strict=True)]  # so that `"2"` stays a name
+_Number = Annotated[int, Field(ge=0), NUMBER]
+Amount = Annotated[
+    str | float,
+    Field(union_mode="left_to_right"),
+    _kind((str, int, float), "length: write text with its unit, such as `12 ft`, or a number of metres"),
+]
 """A length as typed, with its unit (`12 ft`), or a number of metres; the number is written in the sheets' unit."""
 Place = tuple[Amount, Amount]
 """A point of the job's plane, x and y."""
-Item = Annotated[int | str, Field(union_mode="left_to_right")]
+Item = Annotated[
+    _Exact | str,
+    Field(union_mode="left_to_right"),
+    _kind((int, str), "row: give its number from 0, or its name"),
+]
 """A row of a table: its number from 0, or its name."""
-Step = Annotated[int | str, Field(union_mode="left_to_right")]
+Step = Annotated[
+    _Exact | str,
+    Field(union_mode="left_to_right"),
+    _kind((int, str), "step of a path: give a key, or a row's number"),
+]
 Table = Literal[
     "soil_zone", "gate", "crossing", "obstacle", "strand", "strain", "pin", "built", "rock", "size",
     "reference", "measured", "payment", "neighbour", "extra", "rate", "alternative",
@@ -61,7 +89,7 @@ class MoveCorner(Request):
 
     kind: Literal["move_corner"]
     line: Item
-    corner: int = Field(ge=0, description="Number of the point, from 0.")
+    corner: _Number = Field(description="Number of the point, from 0.")
     to: Place | None = None
     by: Place | None = None
     shared: bool = Field(True, description="Corners of other lines at the same place go along.")
@@ -72,7 +100,9 @@ class InsertCorner(Request):
 
     kind: Literal["insert_corner"]
     line: Item
-    after: int = Field(ge=-1, description="Number of the point before it; -1: it becomes the first.")
+    after: Annotated[int, Field(ge=-1), NUMBER] = Field(
+        description="Number of the point before it; -1: it becomes the first."
+    )
     at: Place
 
 
@@ -81,7 +111,7 @@ class RemoveCorner(Request):
 
     kind: Literal["remove_corner"]
     line: Item
-    corner: int = Field(ge=0)
+    corner: _Number
 
 
 class SplitLine(Request):
@@ -89,7 +119,7 @@ class SplitLine(Request):
 
     kind: Literal["split_line"]
     line: Item
-    corner: int = Field(ge=0)
+    corner: _Number
     name: str = Field("", description="Of the second part; left out: the next free name.")
 
 
@@ -165,7 +195,7 @@ class MoveObstacle(Request):
     kind: Literal["move_obstacle"]
     item: Item
     by: Place | None = Field(None, description="Moves all of it.")
-    point: int | None = Field(None, ge=0, description="Moves this point alone, to `to`.")
+    point: _Number | None = Field(None, description="Moves this point alone, to `to`.")
     to: Place | None = None
 
 
@@ -233,7 +263,9 @@ class ReplaceText(Request):
     text: str
 
 
-Figure = Annotated[str | float, Field(union_mode="left_to_right")]
+Figure = Annotated[
+    str | float, Field(union_mode="left_to_right"), _kind((str, int, float), "figure: write it like 12.50")
+]
 """A plain number as typed (`1,250.00`), or a number."""
 
 

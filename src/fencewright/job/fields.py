@@ -10,6 +10,24 @@ from fencewright.quantity.decimals import parse_decimal
 from fencewright.quantity.parse import parse_quantity
 
 
+def shown_value(value: object) -> str:
+    """Show a value as a job file and JSON have it: `true`, `null`, `4`, `"four"`; at most 40 characters."""
+    if value is None or isinstance(value, bool):
+        return "null" if value is None else str(value).lower()
+    return repr(value)[:40]
+
+
+def _no_flag(value: object) -> object:
+    """Refuse true and false, which Python holds to be 1 and 0."""
+    if isinstance(value, bool):
+        raise ValueError(f"{shown_value(value)} is no number: write a number")
+    return value
+
+
+NUMBER = BeforeValidator(_no_flag)
+"""Stands after the limits of a plain number, so that true and false are refused before they are read."""
+
+
 def _quantity(kind: str, *examples: str, low: float | None = None, high: float | None = None) -> Any:
     """Build a field type that reads a quantity of one kind within limits given in SI."""
 
@@ -59,8 +77,8 @@ Time = _quantity("time", "30 days", low=0.0, high=1e10)
 Ratio = _quantity("ratio", "5 %", low=0.0, high=1000.0)
 Money = _exact("money", "12.50", "1250")
 Count = _exact("count", "3", "2.5")
-Latitude = Annotated[float, Field(ge=-90.0, le=90.0, allow_inf_nan=False)]
-Longitude = Annotated[float, Field(ge=-180.0, le=180.0, allow_inf_nan=False)]
+Latitude = Annotated[float, Field(ge=-90.0, le=90.0, allow_inf_nan=False), NUMBER]
+Longitude = Annotated[float, Field(ge=-180.0, le=180.0, allow_inf_nan=False), NUMBER]
 
 
 def _read_date(value: object) -> datetime.date:

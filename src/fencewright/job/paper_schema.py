@@ -1,11 +1,11 @@
 """The job file's table `[paper]`: what the papers say that the design does not know."""
 
 import datetime
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field, field_validator
 
-from fencewright.job.fields import Date, Section
+from fencewright.job.fields import NUMBER, Date, Section
 
 
 class Paper(Section):
@@ -53,10 +53,8 @@ class Paper(Section):
         max_length=300,
         description="Nearest hospital and its telephone; left out: a line to fill in by hand.",
     )
-    plan_scale: float | None = Field(
+    plan_scale: Annotated[float, Field(ge=10, le=100_000), NUMBER] | None = Field(
         None,
-        ge=10,
-        le=100_000,
         description="Scale of the plan sheets, as metres on the ground for one on paper: 240 is 1 in = 20 ft.",
     )
 

@@ -6,7 +6,7 @@ from pydantic import AfterValidator, ConfigDict, Field
 
 from fencewright.catalogue.currencies import digits_of
 from fencewright.findings import InputError
-from fencewright.job.fields import Count, Date, Length, Money, Ratio, Section, Speed, Time, Travel
+from fencewright.job.fields import NUMBER, Count, Date, Length, Money, Ratio, Section, Speed, Time, Travel
 
 
 def _currency(code: str) -> str:
@@ -59,7 +59,9 @@ class Price(Section):
     )
     validity: Time | None = Field(None, description="How long the quote stands.")
     distance: Travel | None = Field(None, description="From the yard to the site, one way.")
-    vehicles: int | None = Field(None, ge=1, le=50, description="Vehicles that drive there each day.")
+    vehicles: Annotated[int, Field(ge=1, le=50), NUMBER] | None = Field(
+        None, description="Vehicles that drive there each day."
+    )
     travel_speed: Speed | None = Field(None, description="On the way to the site.")
     concrete: Literal["bags", "ready-mix", "cheaper"] = Field("bags", description="How concrete is bought.")
     ready_mix_distance: Travel | None = Field(

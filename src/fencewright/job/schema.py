@@ -1,11 +1,12 @@
 """The job file's tables and keys (docs/job-file.md is made from this module)."""
 
 import json
-from typing import Literal
+from typing import Annotated, Literal
 
 from pydantic import Field
 
 from fencewright.job.fields import (
+    NUMBER,
     Angle,
     Coordinate,
     Force,
@@ -165,8 +166,8 @@ class Obstacle(Section):
 class Fence(Section):
     """`[fence]`: rails, heights, spacing and pulls."""
 
-    rails: int | None = Field(
-        None, ge=1, le=12, description="Number of equal rails; or state `[[strand]]` tables."
+    rails: Annotated[int, Field(ge=1, le=12), NUMBER] | None = Field(
+        None, description="Number of equal rails; or state `[[strand]]` tables."
     )
     rail: str = Field("polymer rail", description="Catalogue row of those rails.")
     spacing_limit: Length | None = Field(
@@ -229,7 +230,7 @@ class Brace(Section):
     """`[brace]`: how ends are braced."""
 
     kind: Literal["diagonal", "horizontal", "none"] | None = None
-    bays: Literal[1, 2] | None = Field(
+    bays: Annotated[Literal[1, 2], NUMBER] | None = Field(
         None,
         description="Braces each way, one behind the other: 2 takes a second level brace and tie, or a second diagonal.",
     )

@@ -134,7 +134,7 @@ def add_error_handlers(app: FastAPI) -> None:
     async def unread(request: Request, error: RequestValidationError) -> JSONResponse:
         first = error.errors()[0]
         where = [step for step in first["loc"] if step not in ("body", "query", "path")]
-        said = str(first["msg"])
+        said = str(first["msg"]).removeprefix("Value error, ")
         return answer(
             ErrorText(
                 sentence=f"the request cannot be read: {said[0].lower()}{said[1:]}",

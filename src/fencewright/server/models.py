@@ -5,8 +5,9 @@ from typing import Annotated, Any, Literal
 from pydantic import BaseModel, ConfigDict, Field
 
 from fencewright.edits.requests import Edit
+from fencewright.job.fields import NUMBER
 
-RevisionNumber = Annotated[int, Field(ge=1, le=2**31 - 1)]
+RevisionNumber = Annotated[int, Field(ge=1, le=2**31 - 1), NUMBER]
 """Number of a revision, as far as the job store counts."""
 
 
@@ -141,7 +142,9 @@ class TrialAsked(BaseModel):
 
     base: RevisionNumber
     window: str = Field(min_length=1, max_length=64)
-    trial: int = Field(ge=1, le=2**53 - 1, description="A number that rises; older answers are dropped.")
+    trial: Annotated[int, Field(ge=1, le=2**53 - 1), NUMBER] = Field(
+        description="A number that rises; older answers are dropped."
+    )
     edit: Edit
 
 

@@ -90,8 +90,11 @@ def return_to(service: Served, id: JobId, number: RevisionNumber, asked: MoveAsk
 
 @router.get("/changes", operation_id="getChanges")
 def get_changes(
-    service: Served, id: JobId, before: RevisionNumber, after: RevisionNumber
-) -> list[ChangeInfo]:  # noqa: A002
+    service: Served,
+    id: JobId,  # noqa: A002
+    before: RevisionNumber,
+    after: RevisionNumber,
+) -> list[ChangeInfo]:
     """List what differs between two revisions, by item and key."""
     found = service.store.changes(id, before, after)
     return [
