@@ -303,12 +303,37 @@ def test_openapi_names_every_operation_once_and_the_error_everywhere(client: htt
     record = client.get("/openapi.json").json()
     names = [one["operationId"] for path in record["paths"].values() for one in path.values()]
     assert len(set(names)) == len(names)
+    told = set()
     for path, methods in record["paths"].items():
         for one in methods.values():
-            if path.startswith("/api/jobs"):
-                assert one["responses"]["404"]["content"]["application/json"]["schema"]["$ref"].endswith(
-                    "ErrorAnswer"
-                )
+            errors = {int(status) for status in one["responses"] if int(status) >= 400}
+            assert {401, 403, 421, 500} <= errors, path  # the guard stands before every address
+            assert not path.startswith("/api/jobs") or {404, 409, 413, 422, 503, 507} <= errors, path
+            for status in errors:
+                schema = one["responses"][str(status)]["content"]["application/json"]["schema"]
+                assert schema["$ref"].endswith("ErrorAnswer")
+            told |= errors
+    assert told == {status for status, _ in CODES.values()} - {405}  # no operation is one that is not taken
+
+
+@pytest.mark.parametrize(
+    ("body", "sentence"),
+    [
+        (b"{", "the request is not valid JSON: expecting property name enclosed in double quotes, at character 2"),
+        (b"\xff\xfe", "the request is not valid JSON: "),
+        (b"", "the request needs a body: one JSON object"),
+        (b"[]", "the request needs a body: one JSON object"),
+        (b'{"base": 1, "edit": ' + b"[" * 100_000 + b"]" * 100_000 + b"}", "its body is neither JSON nor a form"),
+    ],
+)  # fmt: skip
+def test_a_body_that_is_no_json_is_told_so(
+    client: httpx.Client, job: dict[str, Any], body: bytes, sentence: str
+) -> None:
+    headers = {"content-type": "application/json"}
+    answer = client.post(f"/api/jobs/{job['id']}/edits", content=body, headers=headers)
+    error = refused(answer, "request")
+    assert sentence in error["sentence"]
+    assert (error["field"], error["item"]) == ([], "")
 
 
 @pytest.mark.parametrize(

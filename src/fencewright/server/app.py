@@ -19,6 +19,7 @@ from fencewright.server.models import About
 from fencewright.server.page import add_page
 from fencewright.server.parts import missing_parts
 from fencewright.server.routes import backgrounds, designs, editing, files, jobs, papers, prices
+from fencewright.server.routes.needs import GUARD_ERRORS
 from fencewright.server.service import Service
 from fencewright.store.purging import DELETED_KEPT_DAYS
 
@@ -77,7 +78,7 @@ async def _tidy(service: Service) -> None:
 
 
 def _add_about(app: FastAPI) -> None:
-    @app.get("/api", operation_id="about", tags=["about"])
+    @app.get("/api", operation_id="about", tags=["about"], responses=GUARD_ERRORS)
     def about() -> About:
         """Say what the server is, and what it takes."""
         return About(

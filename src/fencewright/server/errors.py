@@ -36,6 +36,8 @@ CODES: Mapping[str, tuple[int, str]] = {
     "fault": (500, "A fault of the program or of the disk."),
 }
 _LONGEST_NAME = 200  # characters of what a fault is called; the rest of it stands on the server's terminal
+_OBJECT_WANTED = "the request needs a body: one JSON object, sent with `Content-Type: application/json`"
+_UNPARSED = "the request cannot be read: its body is neither JSON nor a form that can be taken apart"
 _BY_STATUS = {404: "missing", 405: "method", 413: "too-large", 422: "request"}
 
 
@@ -122,6 +124,24 @@ def answer(text: ErrorText) -> JSONResponse:
     return JSONResponse(ErrorAnswer(error=text).model_dump(), status_code=status)
 
 
+def _request_text(first: Mapping[str, Any]) -> ErrorText:
+    """Give the first thing that is wrong with a request."""
+    if first["type"] == "json_invalid":
+        said = str(first["ctx"]["error"])
+        sentence = f"the request is not valid JSON: {said[:1].lower()}{said[1:]}, at character {first['loc'][-1] + 1}"
+        return ErrorText(sentence=sentence, code="request")
+    where = [step for step in first["loc"] if step not in ("body", "query", "path")]
+    if not where:
+        return ErrorText(sentence=_OBJECT_WANTED, code="request")
+    said = str(first["msg"]).removeprefix("Value error, ")
+    return ErrorText(
+        sentence=f"the request cannot be read: {said[:1].lower()}{said[1:]}",
+        item=", ".join(str(step) for step in where),
+        field=where,
+        code="request",
+    )
+
+
 def add_error_handlers(app: FastAPI) -> None:
     """Let every error of the server have the one shape."""
 
@@ -132,22 +152,13 @@ def add_error_handlers(app: FastAPI) -> None:
 
     @app.exception_handler(RequestValidationError)
     async def unread(request: Request, error: RequestValidationError) -> JSONResponse:
-        first = error.errors()[0]
-        where = [step for step in first["loc"] if step not in ("body", "query", "path")]
-        said = str(first["msg"]).removeprefix("Value error, ")
-        return answer(
-            ErrorText(
-                sentence=f"the request cannot be read: {said[0].lower()}{said[1:]}",
-                item=", ".join(str(step) for step in where),
-                field=list(where),
-                code="request",
-            )
-        )
+        return answer(_request_text(error.errors()[0]))
 
     @app.exception_handler(HTTPException)
     async def plain(request: Request, error: HTTPException) -> JSONResponse:
         code = _BY_STATUS.get(error.status_code, "request" if error.status_code < 500 else "fault")
-        sentence = "there is nothing at this address" if code == "missing" else str(error.detail)
+        said = {400: _UNPARSED, 404: "there is nothing at this address"}
+        sentence = said.get(error.status_code) or str(error.detail)
         return answer(ErrorText(sentence=sentence, code=code))
 
     @app.exception_handler(Exception)

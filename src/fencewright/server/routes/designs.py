@@ -13,7 +13,7 @@ from fencewright.server.live_models import LiveEvents
 from fencewright.server.live_runs import Question
 from fencewright.server.models import LeftOutInfo, OutputInfo, OutputsAnswer, WhyAnswer
 from fencewright.server.parts import part_answer
-from fencewright.server.routes.needs import ERRORS, At, JobId, Served
+from fencewright.server.routes.needs import ERRORS, MISSING_PART, At, JobId, Served
 from fencewright.store.records import Missing
 
 router = APIRouter(prefix="/api/jobs/{id}", tags=["designs"], responses=ERRORS)
@@ -106,7 +106,7 @@ def get_archive(service: Served, id: JobId, at: At = None) -> Response:  # noqa:
     return Response(archive_of(files), media_type="application/zip", headers=headers)
 
 
-@router.get("/parts/{part}", operation_id="getPart")
+@router.get("/parts/{part}", operation_id="getPart", responses=MISSING_PART)
 def get_part(
     service: Served,
     id: JobId,  # noqa: A002

@@ -17,6 +17,14 @@ def service_of(request: Request) -> Service:
 Served = Annotated[Service, Depends(service_of)]
 JobId = Annotated[str, Path(max_length=64, description="The job.")]
 At = Annotated[RevisionNumber | None, Query(description="Revision; left out: the present one.")]
-ERRORS: dict[int | str, dict[str, Any]] = {
-    status: {"model": ErrorAnswer} for status in (404, 409, 413, 422, 500, 503)
-}
+
+
+def _told(*statuses: int) -> dict[int | str, dict[str, Any]]:
+    return {status: {"model": ErrorAnswer} for status in statuses}
+
+
+GUARD_ERRORS = _told(401, 403, 421, 500)
+"""What any address may answer: the guard stands before all of them."""
+ERRORS = GUARD_ERRORS | _told(404, 409, 413, 422, 503, 507)
+"""What any address of the job store may answer."""
+MISSING_PART = _told(501)
