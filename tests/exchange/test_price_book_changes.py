@@ -1,5 +1,6 @@
 """Prices set in a price book as its owner keeps it: what is not set stays, and the reader takes what comes out."""
 
+import csv
 import io
 from decimal import Decimal
 from pathlib import Path
@@ -81,10 +82,23 @@ def test_a_sheet_keeps_its_columns_its_title_and_its_decimal_commas() -> None:
     assert after.decode().splitlines() == [
         "Spring list;;;;",
         "Article;Size;UOM;Unit price (EUR);Shelf;kind",
-        "round post;6 in x 9 ft;each;38.25;A3",
-        "tensioner;;each;11.8;B1",
+        "round post;6 in x 9 ft;each;38.25;A3;",
+        "tensioner;;each;11.8;B1;",
         "labourer;;h;27;;labour",
     ]
+
+
+def test_a_book_that_was_begun_goes_on_with_rows_as_wide_as_its_headings() -> None:
+    begun = new_price_book([PriceChange("round post", "piece", D("12.50"))], "USD")
+    after, _ = change_price_book(
+        begun,
+        "prices.csv",
+        [PriceChange("tensioner", "piece", D("11.8")), PriceChange("labourer", "h", D(27), "labour")],
+    )
+    head, *rows = list(csv.reader(io.StringIO(after.decode())))
+    assert [len(row) for row in rows] == [len(head)] * 3
+    assert [dict(zip(head, row, strict=True))["currency"] for row in rows] == ["USD"] * 3
+    assert [dict(zip(head, row, strict=True))["pack"] for row in rows] == ["1"] * 3
 
 
 def test_a_price_taken_out_of_a_sheet_leaves_its_row_to_be_filled_in() -> None:

@@ -463,6 +463,19 @@ def test_a_file_that_shows_nothing_says_what_it_is_for(
     assert one["sentence"] == sentence
 
 
+def test_the_price_book_of_a_job_is_no_background(
+    client: httpx.Client, job: dict[str, Any], edit: Any
+) -> None:
+    prices = [{"item": "round post", "unit": "piece", "price": "12.50"}]
+    edit(job, 1, {"kind": "set", "path": ["price", "currency"], "value": "USD"})
+    assert edit(job, 2, {"kind": "prices", "prices": prices}).status_code == 200
+    shown = client.get(f"/api/jobs/{job['id']}/backgrounds/prices.csv").json()
+    assert (shown["kind"], shown["sentence"]) == (
+        "none",
+        "it is a price book: give it to the job under Price",
+    )
+
+
 def test_files_given_before_say_again_what_they_can_be(
     client: httpx.Client, empty: dict[str, Any], give: Give
 ) -> None:

@@ -44,6 +44,13 @@ describe("backgrounds", () => {
     }
   });
 
+  it("are no price book of the job, though it is a sheet", () => {
+    const one = new Backgrounds("a");
+    const held = job(["trees.csv", "prices.csv"]);
+    one.follow({ ...held, asked: { price: { book: "prices.csv" } } } as unknown as JobState);
+    expect(one.paths).toEqual(["trees.csv"]);
+  });
+
   it("are asked for again only where the plane or the files change", async () => {
     const one = new Backgrounds("a");
     one.follow(job(["photo.tif", "line.gpx", "photo.tfw"]));

@@ -60,7 +60,7 @@ def change_price_book(content: bytes, name: str, changes: Sequence[PriceChange])
     rows = {_key(row): row for row in book.rows}
     found = [(change, rows.get(_key(change))) for change in changes]
     is_sheet = Path(name).suffix.lower() in TEXT_SHEETS
-    changed = (_in_sheet if is_sheet else _in_toml)(content, name, found)
+    changed = _in_sheet(content, name, found, book.currency) if is_sheet else _in_toml(content, name, found)
     parse_price_book(changed, name)
     return changed, name
 
@@ -124,8 +124,8 @@ def _toml_cell(key: str, cell: str) -> Any:
         return cell  # the reader says what is wrong with it
 
 
-def _in_sheet(content: bytes, name: str, found: Sequence[Found]) -> bytes:
-    """A price that is taken out leaves its row, to be filled in again."""
+def _in_sheet(content: bytes, name: str, found: Sequence[Found], currency: str) -> bytes:
+    """A price that is taken out leaves its row, to be filled in again; every row is as wide as the headings."""
     delimiter, table = csv_table(decode(content, name, "CSV"), name)
     place = head_place(table) or 0
     head = table[place][1]
@@ -136,9 +136,14 @@ def _in_sheet(content: bytes, name: str, found: Sequence[Found]) -> bytes:
             continue
         cells = by_line[row.where] if row else _row_to_fill_in(table[place + 1 :], columns, change)
         if cells is None:
-            cells = []
+            usual = {"pack": "1", "currency": currency}  # a new row says what the sheet's others say
+            cells = [""] * len(head)
+            _fill(cells, head, columns, {key: cell for key, cell in usual.items() if key in columns})
             table.append((0, cells))
         _fill(cells, head, columns, _cells(change) if row else _full(change))
+    for _, cells in table[place + 1 :]:
+        if cells:  # an empty line stays one
+            cells.extend([""] * (len(head) - len(cells)))
     stream = io.StringIO(newline="")
     rows = ([guarded_text(cell) for cell in cells] for _, cells in table)
     csv.writer(stream, delimiter=delimiter).writerows(rows)

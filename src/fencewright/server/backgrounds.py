@@ -24,7 +24,7 @@ from fencewright.exchange.site_files import read_site_file
 from fencewright.findings import InputError
 from fencewright.job.record import Job
 from fencewright.quantity.show import UnitSystem
-from fencewright.server.importing import SITE_KINDS
+from fencewright.server.importing import PRICE_BOOK, SITE_KINDS
 from fencewright.server.models import BackdropFeature, BackgroundAnswer
 from fencewright.site.plane import WGS84, Origin, Plane, to_plane
 from fencewright.site.plane_choice import suggest_plane
@@ -94,6 +94,8 @@ class Backgrounds:
     def answer(self, asked: Asked, job: Job) -> BackgroundAnswer:
         """Say what a file shows under the plan; the picture is made with it, so that its faults are told here."""
         kind = PurePosixPath(asked.path).suffix.lower()
+        if asked.path == job.asked.price.book:
+            return _answer(asked, "none", sentence=PRICE_BOOK)
         try:
             if kind in PICTURE_KINDS:
                 return self._picture_answer(asked, job)

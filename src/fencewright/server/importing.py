@@ -23,7 +23,7 @@ from fencewright.server.models import FileGiven, LayerInfo
 
 SITE_KINDS = (".geojson", ".json", ".gpx", ".kml", ".shp", ".gpkg", ".dxf", ".csv")
 _ONLY_GROUND = (".asc", ".las", ".laz")
-_PRICE_BOOK = "it is a price book: give it to the job under Price"
+PRICE_BOOK = "it is a price book: give it to the job under Price"
 _WITH_SHAPEFILE = (".shx", ".dbf", ".cpg", ".prj")
 _EMPTY = '[job]\nname = "New job"\nsheets = "us"\n\n[site]\ncrs = "local"\n\n[fence]\nrails = 4\n'
 
@@ -157,7 +157,7 @@ def _look(folder: Path, path: str) -> FileGiven:
         sentence = "" if is_ground else _said_of(folder, path)
         return FileGiven(path=path, layers=[], is_ground=is_ground, sentence=sentence)
     if kind == ".csv" and _is_price_book(folder / path):
-        return FileGiven(path=path, layers=[], is_ground=False, sentence=_PRICE_BOOK)
+        return FileGiven(path=path, layers=[], is_ground=False, sentence=PRICE_BOOK)
     try:
         file = read_site_file(folder / path)
     except InputError as error:
@@ -189,7 +189,7 @@ def _said_of(folder: Path, path: str) -> str:
     kind = PurePosixPath(path).suffix.lower()
     file = folder / path
     if _is_price_book(file):
-        return _PRICE_BOOK
+        return PRICE_BOOK
     beside = {
         one.suffix.lower() for one in file.parent.iterdir() if one.stem.casefold() == file.stem.casefold()
     }

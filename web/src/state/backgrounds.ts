@@ -37,9 +37,11 @@ export class Backgrounds extends EventTarget {
     return `fencewright-backgrounds-${this.jobId}`;
   }
 
-  /** Files of the job that may be shown, in its order. */
+  /** Files of the job that may be shown, in its order: its price book is a sheet, but no map. */
   get paths(): string[] {
-    return (this.job?.files ?? []).map((file) => file.path).filter((path) => KINDS.test(path));
+    const { book } = (this.job?.asked.price ?? {}) as Record<string, unknown>;
+    const held = (this.job?.files ?? []).map((file) => file.path);
+    return held.filter((path) => KINDS.test(path) && path !== book);
   }
 
   choice(path: string): Choice {
@@ -130,12 +132,13 @@ export function backgroundsOf(jobId: string): Backgrounds {
   return open;
 }
 
-/** All on which the place of a file hangs: the files themselves, the plane, and what may choose the plane. */
+/** All on which the place of a file hangs: the files themselves, the plane, what may choose it, and which is the book. */
 function placing({ files, asked }: JobState): string {
   const rows = [asked.line, asked.obstacle].flat() as (Record<string, unknown> | undefined)[];
   const named = rows.map((row) => [row?.file, row?.layer, row?.feature, row?.points !== undefined]);
   const { crs, origin, north, file_unit } = (asked.site ?? {}) as Record<string, unknown>;
-  return JSON.stringify([files, crs, origin, north, file_unit, named]);
+  const { book } = (asked.price ?? {}) as Record<string, unknown>;
+  return JSON.stringify([files, crs, origin, north, file_unit, named, book]);
 }
 
 function kept(name: string): Record<string, Choice> {
