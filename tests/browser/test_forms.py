@@ -379,6 +379,30 @@ def test_a_post_already_set_is_entered_by_touch_and_what_changed_is_listed(
     context.close()
 
 
+def test_what_is_typed_stays_for_its_post_while_the_plan_is_looked_at(person: Any) -> None:
+    person.new_job()
+    person.draw_paddock()
+    person.wait_whole(2)
+    page = person.page
+    person.choose("P3")
+    page.get_by_text("The hole met rock").click()
+    rock = page.get_by_role("form", name="The hole met rock")
+    rock.get_by_label("Stopped at").fill("1' 4\"")
+    person.show("Findings")
+    person.choose("P4")  # another post's form is empty, and closed
+    expect(rock).to_be_hidden()
+    person.choose("P3")
+    expect(rock.get_by_label("Stopped at")).to_have_value("1' 4\"")
+    rock.get_by_role("button").click()
+    person.wait_whole(3)
+    assert _asked(person)["rock"][0]["depth"] == "1' 4\""
+    person.show("Findings")
+    person.show("Chosen")
+    expect(rock).to_be_hidden()
+    page.get_by_text("The hole met rock").click()
+    expect(rock.get_by_label("Stopped at")).to_have_value("")
+
+
 def test_where_no_design_is_possible_the_sentence_leads_to_its_field(person: Any) -> None:
     page = person.page
     beyond = """

@@ -239,7 +239,7 @@ export class JobSide extends LitElement {
   }
 
   private chosenView(session: Session): TemplateResult {
-    return html`<h2>${say("panel_chosen")}</h2>${this.onlyRead()}${this.together(session)}${this.alsoHere()}<chosen-thing .unit_m=${session.answer.unit_m} .alone=${this.alone} .catalogue=${this.catalogue} .schema=${this.schema} .held=${this.held} .model=${this.model} .post=${this.post} .asked=${session.state.asked} .system=${session.answer.sheets}
+    return html`<h2>${say("panel_chosen")}</h2>${this.onlyRead()}${this.together(session)}${this.alsoHere()}<chosen-thing .job=${session.state.id} .unit_m=${session.answer.unit_m} .alone=${this.alone} .catalogue=${this.catalogue} .schema=${this.schema} .held=${this.held} .model=${this.model} .post=${this.post} .asked=${session.state.asked} .system=${session.answer.sheets}
       .locked=${this.locked} .pinned=${Boolean((this.post as { is_pinned?: boolean } | null)?.is_pinned)}></chosen-thing>${this.held ? this.changed(session) : nothing}`;
   }
 
@@ -255,7 +255,7 @@ export class JobSide extends LitElement {
   private together(session: Session): TemplateResult | typeof nothing {
     if (this.several.size === 0) return nothing;
     const posts = this.rows<PostRow>("posts").filter((post) => this.several.has(post.id));
-    return html`<several-posts .posts=${posts} .asked=${session.state.asked} .usual=${smallInField(posts[0]?.above_ground_m, session.answer.sheets)} .locked=${this.locked}></several-posts>`;
+    return html`<several-posts .job=${session.state.id} .posts=${posts} .asked=${session.state.asked} .usual=${smallInField(posts[0]?.above_ground_m, session.answer.sheets)} .locked=${this.locked}></several-posts>`;
   }
 
   private jobView(session: Session): TemplateResult {

@@ -3,11 +3,13 @@
 import { html, LitElement, nothing, type TemplateResult } from "lit";
 import { property, state } from "lit/decorators.js";
 import { keyed } from "lit/directives/keyed.js";
+import { live } from "lit/directives/live.js";
 import type { Edit } from "../api/client.ts";
 import { inPage, langOfSaid } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 import { type EditAsked, expectFrom } from "./asking.ts";
 import { whenNear } from "./near.ts";
+import { forgetTyped, isTypedIn, keepTyped, typedOver } from "./typed_kept.ts";
 
 /** A field of a short form: its key in the job file, what it is called, and what stands in it. */
 export type ShortField = readonly [key: string, words: string, value: string];
@@ -49,7 +51,8 @@ export class AskingPanel extends LitElement {
 
   /**
    * A form whose fields become an edit; what cannot be read here is refused here. What stands in its fields follows the
-   * job until something is typed; what was typed goes once it is accepted.
+   * job until something is typed; what was typed stays for this thing, the panel gone and come again, until it is
+   * accepted or another revision sets the field.
    */
   protected form(
     title: string,
@@ -57,6 +60,11 @@ export class AskingPanel extends LitElement {
     make: (typed: Record<string, string>) => Edit | string,
     name = title,
   ): TemplateResult {
+    const { about } = this;
+    const taken = () => {
+      forgetTyped(about, name);
+      this.requestUpdate();
+    };
     const typedIn = (form: HTMLFormElement): Record<string, string> =>
       Object.fromEntries([...new FormData(form)].map(([key, value]) => [key, String(value).trim()]));
     const expects = (event: Event) => {
@@ -64,12 +72,18 @@ export class AskingPanel extends LitElement {
       const edit = form ? make(typedIn(form)) : "";
       if (typeof edit !== "string") expectFrom(this, edit);
     };
+    const typing = (event: Event) => {
+      const { name: key, value: text } = event.target as HTMLInputElement;
+      keepTyped(about, name, key, text, fields.find(([each]) => each === key)?.[2] ?? "");
+      expects(event);
+    };
     const sent = (event: Event) => {
       event.preventDefault();
       const form = event.target as HTMLFormElement;
       const typed = typedIn(form);
       const edit = make(typed);
-      if (typeof edit !== "string") return this.askFrom(edit, name, typed, () => form.reset());
+      if (typeof edit !== "string") return this.askFrom(edit, name, typed, taken);
+      if (!edit) taken();
       this.refused = edit;
       this.refusedIn = name;
       this.refusedAt = fields.length === 1 ? (fields[0]?.[0] ?? "") : "";
@@ -79,12 +93,17 @@ export class AskingPanel extends LitElement {
     const sentence = html`<span class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</span>`;
     const one = ([key, words, value]: ShortField) => {
       const isHere = isRefused && this.refusedAt === key;
-      return html`<label for=${`${place}-${key}`}><span>${words}</span><input id=${`${place}-${key}`} name=${key} value=${value} ?disabled=${this.locked} aria-invalid=${isHere} autocomplete="off" />${isHere ? sentence : nothing}</label>`;
+      return html`<label for=${`${place}-${key}`}><span>${words}</span><input id=${`${place}-${key}`} name=${key} .value=${live(typedOver(about, name, key, value))} ?disabled=${this.locked} aria-invalid=${isHere} autocomplete="off" />${isHere ? sentence : nothing}</label>`;
     };
-    const made = html`<form @submit=${sent} @input=${expects} aria-label=${name}><div class="row">${fields.map(one)}
+    const made = html`<form @submit=${sent} @input=${typing} aria-label=${name}><div class="row">${fields.map(one)}
       <button ?disabled=${this.locked} ${whenNear(expects)}>${title}</button></div>
       ${isRefused && !this.refusedAt ? html`<p>${sentence}</p>` : nothing}</form>`;
-    return html`${keyed(this.about, made)}`;
+    return html`${keyed(about, made)}`;
+  }
+
+  /** Something is typed in a form of this thing and not yet accepted. */
+  protected isTypedIn(form: string): boolean {
+    return isTypedIn(this.about, form);
   }
 
   protected act(words: string, edit: Edit, done?: () => void): TemplateResult {

@@ -40,6 +40,8 @@ export class ChosenThing extends AskingPanel {
     `,
   ];
 
+  /** Id of the job that it is of. */
+  @property() job = "";
   @property({ attribute: false }) held: Held | null = null;
   @property({ attribute: false }) model: PlanModel | null = null;
   @property({ attribute: false }) post: PostRow | null = null;
@@ -54,9 +56,11 @@ export class ChosenThing extends AskingPanel {
   @property({ type: Boolean }) alone = false;
 
   override willUpdate(): void {
-    const { held } = this;
+    const { held, job } = this;
     this.isAbout(
-      held ? [held.kind, held.id, held.line, held.corner, held.table, held.row, held.point].join(" ") : "",
+      held
+        ? [job, held.kind, held.id, held.line, held.corner, held.table, held.row, held.point].join(" ")
+        : "",
     );
   }
 
@@ -285,7 +289,7 @@ export class ChosenThing extends AskingPanel {
 
   private onPost(post: PostRow): TemplateResult {
     const marks = marksAt(this.asked, post.line, post.station_m ?? Number.NaN);
-    return html`<chosen-post .post=${post} .system=${this.system} .locked=${this.locked} .pinned=${this.pinned} .isSet=${marks.some((mark) => mark.table === "built")}></chosen-post>
+    return html`<chosen-post .job=${this.job} .post=${post} .system=${this.system} .locked=${this.locked} .pinned=${this.pinned} .isSet=${marks.some((mark) => mark.table === "built")}></chosen-post>
       ${marks.length ? html`<h3>${say("asked_here")}</h3>${marks.map((mark) => this.markHere(mark))}` : nothing}`;
   }
 

@@ -20,6 +20,9 @@ import { lengthRefused, typedLength } from "../units/typed_length.ts";
 import { AskingPanel } from "./asking_panel.ts";
 import { disclosure } from "./disclosure.ts";
 
+/** A post that another revision shifts by less is still the one that it was. [m] */
+const SAME_PLACE_M = 0.1;
+
 /** A station or place as it is typed. */
 export function plainLength(value_m: number, system: System): string {
   return system === "us" ? `${Number((value_m / FOOT_M).toFixed(3))} ft` : `${Number(value_m.toFixed(3))} m`;
@@ -41,13 +44,18 @@ export class ChosenPost extends AskingPanel {
   ];
 
   @property({ attribute: false }) post: PostRow | null = null;
+  /** Id of the job whose post it is. */
+  @property() job = "";
   @property() system: System = "us";
   @property({ type: Boolean }) pinned = false;
   /** It was entered as already set: what was entered stands in a form of its own. */
   @property({ type: Boolean }) isSet = false;
 
   override willUpdate(): void {
-    this.isAbout(this.post?.id ?? "");
+    const { post, job } = this;
+    // after another layout the same id may be that of another post, to which what was typed does not belong
+    const place = Math.round((post?.station_m ?? 0) / SAME_PLACE_M);
+    this.isAbout(post ? [job, post.line, post.id, place].join(" ") : "");
   }
 
   override render(): TemplateResult | typeof nothing {
@@ -98,8 +106,8 @@ export class ChosenPost extends AskingPanel {
       (typed) => ({ kind: "met_rock", ...at, depth: typed.depth }),
       say("met_rock"),
     );
-    return html`${this.isSet ? nothing : html`<details><summary>${say("post_set")}</summary>${set}</details>`}
-      <details><summary>${say("met_rock")}</summary>${rock}</details>`;
+    return html`${this.isSet ? nothing : html`<details ?open=${this.isTypedIn(say("post_set"))}><summary>${say("post_set")}</summary>${set}</details>`}
+      <details ?open=${this.isTypedIn(say("met_rock"))}><summary>${say("met_rock")}</summary>${rock}</details>`;
   }
 
   private numbers(post: PostRow): TemplateResult {

@@ -1,0 +1,31 @@
+import { expect, test } from "vitest";
+import { forgetTyped, isTypedIn, keepTyped, typedOver } from "../src/panels/typed_kept.ts";
+
+test("what was typed stands for its own thing, form and field alone", () => {
+  keepTyped("P2", "set", "depth", "30 in", "");
+  expect(typedOver("P2", "set", "depth", "")).toBe("30 in");
+  expect(typedOver("P2", "set", "height", "")).toBe("");
+  expect(typedOver("P2", "rock", "depth", "")).toBe("");
+  expect(typedOver("P3", "set", "depth", "")).toBe("");
+});
+
+test("a form with something typed is open until that is accepted", () => {
+  keepTyped("P4", "rock", "depth", "2 ft", "");
+  expect(isTypedIn("P4", "rock")).toBe(true);
+  expect(isTypedIn("P4", "set")).toBe(false);
+  forgetTyped("P4", "rock");
+  expect(isTypedIn("P4", "rock")).toBe(false);
+  expect(typedOver("P4", "rock", "depth", "")).toBe("");
+});
+
+test("a value that another revision sets takes the place of what was typed over the one before", () => {
+  keepTyped("corner", "Move", "x", "12 ft", "10 ft");
+  expect(typedOver("corner", "Move", "x", "11 ft")).toBe("11 ft");
+  expect(typedOver("corner", "Move", "x", "10 ft")).toBe("10 ft");
+  expect(isTypedIn("corner", "Move")).toBe(false);
+});
+
+test("a field that was emptied stays empty", () => {
+  keepTyped("P5", "set", "at", "", "48 ft");
+  expect(typedOver("P5", "set", "at", "48 ft")).toBe("");
+});
