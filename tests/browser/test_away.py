@@ -115,14 +115,9 @@ def test_an_edit_of_another_window_is_told_when_the_program_is_back(
     url = page.url
     # the phone alone loses its line; another window goes on
     page.context.set_offline(True)
-    page.evaluate(
-        """() => {
-            const view = document.querySelector("fence-page").shadowRoot.querySelector("job-view");
-            view.session.line.stream.close();
-            view.session.line.stream.dispatchEvent(new Event("error"));
-        }"""
-    )
     expect(phone.state).to_contain_text("read only")
+    phone.show("History")
+    expect(phone.panel).to_contain_text(NEEDS)
     person.page.goto(url)
     person.wait_whole(2)
     person.choose("Corner 3 of line 1")
@@ -132,3 +127,16 @@ def test_an_edit_of_another_window_is_told_when_the_program_is_back(
     person.wait_whole(3)
     page.context.set_offline(False)
     expect(phone.state).to_have_text(re.compile("revision 3 · (may|not)[a-z: ]*$"), timeout=40_000)
+    expect(phone.panel).to_contain_text("3. ")  # what was waited for, though nobody left the panel
+    expect(phone.panel).not_to_contain_text(NEEDS)
+
+
+def test_a_request_that_nobody_answers_says_that_the_page_is_read_only(phone: Phone) -> None:
+    """The browser itself does not notice that the network is gone."""
+    page = phone.page
+    page.route("**/history", lambda route: route.abort())
+    phone.show("History")
+    expect(phone.state).to_contain_text("read only")
+    page.unroute("**/history")
+    expect(phone.panel).to_contain_text("2. ", timeout=20_000)
+    expect(phone.state).not_to_contain_text("read only")

@@ -96,6 +96,7 @@ class Page:
         self.rows: dict[str, int] = {}
         self.heard = threading.Condition()
         self.closed = False
+        self.is_still_here = False
         self.client = httpx.Client(base_url=address, timeout=60)
         self.thread = threading.Thread(target=self._follow, args=(f"/api/jobs/{job}/live?window={window}",))
         self.thread.start()
@@ -134,7 +135,10 @@ class Page:
                     for table, columns in data["kept"].items()
                 }
                 self.rows = {table: self.rows.get(table, 0) for table in data["kept"]}
-            self.events.append((name, data))
+            if name == "here":
+                self.is_still_here = True
+            else:
+                self.events.append((name, data))
             self.heard.notify_all()
 
     def wait(self, wanted: Callable[[str, dict[str, Any]], bool], seconds: float = 60) -> dict[str, Any]:

@@ -69,6 +69,15 @@ def test_the_stream_gives_the_numbers_of_the_command_line(
     agrees(page, record)
 
 
+def test_a_stream_that_has_nothing_to_tell_says_that_it_is_still_there(
+    job: dict[str, Any], open_page: OPEN
+) -> None:
+    page = open_page(job)
+    page.stage(1)
+    with page.heard:
+        assert page.heard.wait_for(lambda: page.is_still_here, timeout=20)
+
+
 def test_stages_come_in_order_and_say_what_is_to_come(job: dict[str, Any], open_page: OPEN) -> None:
     page = open_page(job)
     page.stage(1)

@@ -1,7 +1,7 @@
 /** One open job against a made-up service: what it asks where requests and answers overtake each other. */
 
 import { afterEach, beforeEach, expect, test, vi } from "vitest";
-import { WINDOW } from "../src/api/client.ts";
+import { api, WINDOW } from "../src/api/client.ts";
 import { Session } from "../src/state/session.ts";
 
 const asked: string[] = [];
@@ -17,6 +17,7 @@ const TABLES = {
 };
 
 class Stream extends EventTarget {
+  static readonly OPEN = 1;
   static readonly CLOSED = 2;
   readyState = 1;
   close(): void {
@@ -76,6 +77,7 @@ beforeEach(() => {
   hold = null;
   vi.stubGlobal("fetch", answer);
   vi.stubGlobal("document", { hidden: true });
+  vi.stubGlobal("window", new EventTarget());
   vi.stubGlobal(
     "EventSource",
     class extends Stream {
@@ -238,4 +240,69 @@ test("what was expected goes out no more once it is asked, nor without a line, n
   session.expect({ kind: "another" });
   await new Promise((done) => setTimeout(done, 100));
   expect(asked.filter((each) => each.endsWith("expected"))).toEqual([]);
+});
+
+const cut = async (): Promise<Response> => {
+  throw new TypeError("Failed to fetch");
+};
+const returns = async (revision: number) => {
+  vi.stubGlobal("fetch", answer);
+  head = revision;
+  const before = stream;
+  window.dispatchEvent(new Event("online"));
+  expect(stream).not.toBe(before);
+  stream.dispatchEvent(new Event("open"));
+};
+
+test("a request that nobody answers takes the line away, and another stream gives it back", async () => {
+  const session = await openedAt(1);
+  vi.stubGlobal("fetch", cut);
+  await expect(api.history("j")).rejects.toThrow();
+  expect(session.isConnected).toBe(false);
+  await returns(2);
+  expect(session.isConnected).toBe(true);
+  await expect.poll(() => session.state.head).toBe(2);
+});
+
+test("a request that was given up says nothing of the line", async () => {
+  const session = await openedAt(1);
+  vi.stubGlobal("fetch", cut);
+  await expect(api.ownPrice("j", 1, AbortSignal.abort())).rejects.toThrow();
+  expect(session.isConnected).toBe(true);
+});
+
+test("without a network the program is asked: it may be on this machine", async () => {
+  const session = await openedAt(1);
+  window.dispatchEvent(new Event("offline"));
+  await settled();
+  expect(session.isConnected).toBe(true);
+  vi.stubGlobal("fetch", cut);
+  window.dispatchEvent(new Event("offline"));
+  await expect.poll(() => session.isConnected).toBe(false);
+  await returns(1);
+  expect(session.isConnected).toBe(true);
+});
+
+test("a stream that is silent for longer than the program ever is has been cut", async () => {
+  vi.useFakeTimers();
+  try {
+    const session = await openedAt(1);
+    vi.advanceTimersByTime(30_000);
+    stream.say("here", {});
+    vi.advanceTimersByTime(30_000);
+    expect(session.isConnected).toBe(true);
+    const before = stream;
+    vi.advanceTimersByTime(15_000);
+    expect([session.isConnected, stream === before]).toEqual([false, false]);
+  } finally {
+    vi.useRealTimers();
+  }
+});
+
+test("a session that is closed listens no more", async () => {
+  const session = await openedAt(1);
+  session.close();
+  const before = stream;
+  window.dispatchEvent(new Event("online"));
+  expect(stream).toBe(before);
 });

@@ -243,7 +243,8 @@ class LiveBoard:
                 try:
                     event = await asyncio.wait_for(window.waiting.get(), KEEP_ALIVE_S)
                 except TimeoutError:
-                    yield b": still here\n\n"
+                    # an event, not a comment: of comments a page learns nothing
+                    yield b"event: here\ndata: {}\n\n"
                     continue
                 if event is None:
                     return

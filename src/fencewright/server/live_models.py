@@ -63,9 +63,14 @@ class HeadEvent(Told):
     redo: str | None
 
 
+class HereEvent(Told):
+    """Event `here`: nothing has happened for a while; a stream that does not even say that has been cut."""
+
+
 class LiveEvents(Told):
     """The events of the stream, each by its name; in the stream every one is an `event:` with its `data:`."""
 
     stage: StageEvent
     refused: RefusedEvent
     head: HeadEvent
+    here: HereEvent

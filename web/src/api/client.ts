@@ -50,6 +50,9 @@ export function withItem({ item, sentence }: { item: string; sentence: string })
 /** A name for this window, so that others can tell who made an edit. */
 export const WINDOW = Math.random().toString(36).slice(2, 10);
 
+/** Tells `missed` for every request that nobody answered. */
+export const requests = new EventTarget();
+
 async function ask(method: string, path: string, body?: unknown, signal?: AbortSignal): Promise<Response> {
   const isForm = body instanceof FormData;
   let response: Response;
@@ -62,6 +65,7 @@ async function ask(method: string, path: string, body?: unknown, signal?: AbortS
       ...(signal ? { signal } : {}),
     });
   } catch {
+    if (!signal?.aborted) requests.dispatchEvent(new Event("missed"));
     throw new Refusal(LOST);
   }
   if (!response.ok) throw new Refusal(await refusalOf(response));

@@ -1145,6 +1145,11 @@ export interface components {
             window: string;
         };
         /**
+         * HereEvent
+         * @description Event `here`: nothing has happened for a while; a stream that does not even say that has been cut.
+         */
+        HereEvent: Record<string, never>;
+        /**
          * ImportFile
          * @description Use a file that was given to the job: as a line, as something in the way, or as its ground.
          */
@@ -1338,6 +1343,7 @@ export interface components {
          */
         LiveEvents: {
             head: components["schemas"]["HeadEvent"];
+            here: components["schemas"]["HereEvent"];
             refused: components["schemas"]["RefusedEvent"];
             stage: components["schemas"]["StageEvent"];
         };
