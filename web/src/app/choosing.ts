@@ -3,13 +3,14 @@
 import type { ReactiveControllerHost } from "lit";
 import type { Edit } from "../api/client.ts";
 import type { FindingRow } from "../api/records.ts";
-import type { Point } from "../flat/bearing.ts";
+import { distance, type Point } from "../flat/bearing.ts";
 import { type Held, isSame } from "../plan/hands.ts";
 import { inPage } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 import type { DrawnJob } from "./drawn_job.ts";
 
 const SAME_STATION_M = 0.02;
+const SAME_PLACE_M = 0.02;
 
 /** A choice is shared: the section shows its line, plan and section light it, the panels have its numbers. */
 export class Choosing {
@@ -19,6 +20,8 @@ export class Choosing {
   several: ReadonlySet<string> = new Set();
   /** A post that was moved along its line, until the answer shows where it stands. */
   private moved: { line: string; station_m: number } | null = null;
+  /** Where all that lay under the press lay then. */
+  private lay: readonly (Point | undefined)[] = [];
 
   constructor(
     private readonly host: ReactiveControllerHost,
@@ -32,6 +35,7 @@ export class Choosing {
 
   choose(held: Held | null): void {
     this.held = held;
+    this.lay = (held?.here ?? []).map((each) => this.pointOf(each));
     const line = held && this.lineOf(held);
     if (line) this.drawn.showLine(line);
     this.host.requestUpdate();
@@ -93,8 +97,36 @@ export class Choosing {
     this.moved = { line, station_m };
   }
 
+  /** A design has been drawn: the moved post is chosen again, and what was offered beside the chosen thing is looked at. */
+  drew(): void {
+    this.dropOffer();
+    this.findMoved();
+  }
+
+  /** Once anything of it lies elsewhere, what lay under the press is offered no more: an id may be another post's by now. */
+  private dropOffer(): void {
+    const { held } = this;
+    if (!held?.here || held.here.every((each, place) => this.isWhereItLay(each, this.lay[place]))) return;
+    const { here: _, ...alone } = held;
+    this.held = alone;
+  }
+
+  private isWhereItLay(thing: Held, lay: Point | undefined): boolean {
+    const now = this.pointOf(thing);
+    return lay && now ? distance(lay, now) < SAME_PLACE_M : lay === now;
+  }
+
+  /** Where a corner, post or gate lies; a line or an obstacle has no one place. */
+  private pointOf(thing: Held): Point | undefined {
+    const { lines, posts, gates } = this.drawn.plan;
+    if (thing.kind === "corner")
+      return lines.find((line) => line.name === thing.line)?.points[thing.corner ?? 0];
+    if (thing.kind === "post") return posts.find((post) => post.id === thing.id)?.at;
+    return thing.kind === "gate" ? gates.find((gate) => gate.name === thing.id)?.hinge : undefined;
+  }
+
   /** Choose the moved post again, once an answer shows it at its new place. */
-  findMoved(): void {
+  private findMoved(): void {
     const { moved } = this;
     const post = moved && this.drawn.nearestPost(moved.line, moved.station_m);
     if (!post || Math.abs(post.station_m - moved.station_m) > SAME_STATION_M) return;

@@ -148,7 +148,7 @@ export class JobView extends LitElement {
 
   private drew(): void {
     if (this.session?.answer.pending.length === 0) fetchLaterPanels();
-    this.choosing.findMoved();
+    this.choosing.drew();
     this.again();
   }
 
