@@ -35,7 +35,7 @@ export class FenceTable<Row extends object> extends LitElement {
     .frame { overflow: auto; overflow-anchor: none; min-height: 8rem; max-height: var(--table-height, 60vh); border: 1px solid var(--line); }
     table { border-collapse: collapse; width: 100%; font-size: 0.92rem; font-variant-numeric: tabular-nums; }
     th { position: sticky; top: 0; background: var(--raised); text-align: left; padding: 0; z-index: 1; box-shadow: inset 0 -1px var(--line); white-space: nowrap; }
-    th button { border: 0; background: none; width: 100%; text-align: inherit; padding: 0 0.5rem; font-weight: 600; }
+    th button { border: 0; background: none; width: 100%; min-width: 2.75rem; text-align: inherit; padding: 0 0.5rem; font-weight: 600; }
     tr[data-place] td { height: ${ROW_PX - 1}px; }
     .tall tr[data-place] td { height: ${TALL_ROW_PX - 1}px; }
     td { padding: 0 0.5rem; background: var(--paper); white-space: nowrap; border-bottom: 1px solid var(--faint); }
@@ -48,7 +48,10 @@ export class FenceTable<Row extends object> extends LitElement {
     th.why, td.why { position: sticky; right: 0; padding: 0; text-align: center; border-left: 1px solid var(--faint); }
     th.why { padding: 0 0.5rem; font-weight: 600; z-index: 2; }
     td.why button { border: 0; background: none; min-width: 2.75rem; width: 100%; padding: 0; color: var(--accent); font-weight: 700; }
-    @media (max-width: 36rem) { td:first-child { max-width: 9rem; overflow: hidden; text-overflow: ellipsis; } }
+    @media (max-width: 36rem) {
+      td:first-child { max-width: 9rem; overflow: hidden; text-overflow: ellipsis; }
+      .whole td:first-child { white-space: normal; overflow-wrap: break-word; padding-block: 0.3rem; }
+    }
     tr[aria-selected="true"] td { background: color-mix(in srgb, var(--accent) 14%, var(--paper)); }
     tbody tr[tabindex] { cursor: pointer; }
     :focus-visible { outline: 3px solid var(--accent); outline-offset: -2px; }
