@@ -118,6 +118,7 @@ def _obstacle(name: str, row: Mapping[str, Any], file: str) -> ObstacleKind:
         bool(row.get("water", False)),
         bool(row.get("overhead", False)),
         bool(row.get("no_machine", False)),
+        bool(row.get("solid", False)),
     )
 
 

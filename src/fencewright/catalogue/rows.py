@@ -140,7 +140,7 @@ class LoadCase:
 
 @dataclass(frozen=True, slots=True)
 class ObstacleKind:
-    """What may lie in the way."""
+    """What may lie in the way; `is_solid` where no rail can run through it."""
 
     name: str
     clearance_m: float
@@ -149,6 +149,7 @@ class ObstacleKind:
     is_water: bool
     is_overhead: bool
     bars_machines: bool
+    is_solid: bool = False
 
 
 @dataclass(frozen=True, slots=True)

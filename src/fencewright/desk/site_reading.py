@@ -236,7 +236,7 @@ def _obstacles(
     return [
         SiteObstacle(
             name or f"{row.kind} {number + 1}", row.kind, geometry, xy, clearance, row.radius, kind.colour,
-            kind.is_service, kind.is_water, kind.is_overhead, kind.bars_machines,
+            kind.is_service, kind.is_water, kind.is_overhead, kind.bars_machines, kind.is_solid,
         )
         for name, geometry, xy in shapes
     ]  # fmt: skip

@@ -8,6 +8,7 @@ from fencewright.findings import CAUTION, STOP, Finding, Place
 from fencewright.job.record import Job
 from fencewright.layout.gate_arcs import arc_findings
 from fencewright.layout.gate_moves import clear_station_m, station_text
+from fencewright.layout.solid_things import solid_findings
 from fencewright.quantity.show import UnitSystem
 from fencewright.site.clearances import obstacle_shape, trespass_m
 from fencewright.tables.fence import Layout, Role
@@ -19,11 +20,16 @@ def check_posts(job: Job, layout: Layout) -> list[Finding]:
     Returns
     -------
     list of Finding
-        `post-in-clearance` (`stop`), `holes-touch`, `gate-swing`, `under-overhead-line` (`caution`).
+        `post-in-clearance`, `rail-through-solid` (`stop`), `holes-touch`, `gate-swing`, `under-overhead-line`
+        (`caution`).
     """
-    return (
-        _clearances(job, layout) + _touching(job, layout) + arc_findings(job, layout) + _overhead(job, layout)
-    )
+    return [
+        *_clearances(job, layout),
+        *solid_findings(job, layout),
+        *_touching(job, layout),
+        *arc_findings(job, layout),
+        *_overhead(job, layout),
+    ]
 
 
 def _place(layout: Layout, post: int) -> Place:

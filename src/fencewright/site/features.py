@@ -25,7 +25,7 @@ class SiteObstacle:
     """Something in the way.
 
     `geometry` is `point`, `line` or `polygon`; `xy_m` (points, 2) [m]; `clearance_m` from its edge to a hole's
-    widest edge [m]; `radius_m` half its own width [m].
+    widest edge [m]; `radius_m` half its own width [m]; `is_solid` no rail passes through it.
     """
 
     name: str
@@ -39,6 +39,7 @@ class SiteObstacle:
     is_water: bool
     is_overhead: bool
     bars_machines: bool
+    is_solid: bool = False
 
 
 @dataclass(frozen=True, slots=True)
