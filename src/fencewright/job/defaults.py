@@ -270,6 +270,7 @@ def _holes(filling: Filling, frost_m: float, soil: Soil) -> HoleSettings:
         brace_why,
         line_why,
         line_set,
+        take(None, "holes.below_frost"),
         take(holes.recess, "holes.recess"),
         take(None, "holes.brace_top"),
         take(None, "holes.brace_concrete"),

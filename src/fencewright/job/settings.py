@@ -66,6 +66,7 @@ class HoleSettings:
     brace_governs: str
     line_governs: str
     line_set: str
+    below_frost_m: float
     recess_m: float
     brace_top_m: float
     brace_concrete_m: float

@@ -148,7 +148,7 @@ def holes_at(
 
 def _below_frost_m(settings: Settings) -> float:
     """Least depth of a concreted footing; a depth that the job states for ends says how far below frost to go."""
-    return min(settings.frost_m, settings.holes.end_depth_m)
+    return min(settings.frost_m + settings.holes.below_frost_m, settings.holes.end_depth_m)
 
 
 def brace_footings(braces: Braces, settings: Settings, sizes: StatedSizes | None = None) -> Holes:
