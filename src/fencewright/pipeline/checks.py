@@ -1,11 +1,12 @@
-"""What the finished tables have to say: clashes, stock lengths, uplift, heave, rock, uncertain ground."""
+"""What the finished tables have to say: clashes, stock lengths, uplift, heave, depths, uncertain ground."""
 
 import numpy as np
 
 from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
 from fencewright.pipeline.bending import bending_findings
 from fencewright.pipeline.bridges import soils_of
-from fencewright.pipeline.record import Design, post_id
+from fencewright.pipeline.hole_depths import depth_findings
+from fencewright.pipeline.record import Design, place_of, post_id
 from fencewright.quantity.show import UnitSystem
 from fencewright.site.clearances import trespass_m
 from fencewright.tables.fence import Role, Setting
@@ -19,7 +20,7 @@ def design_findings(design: Design) -> list[Finding]:
     Returns
     -------
     list of Finding
-        `top-line-clash`, `no-stock-length`, `rail-bent-at-post` (`stop`); `frost-heave`, `ground-uncertain`,
+        `top-line-clash`, `no-stock-length`, `rail-bent-at-post`, `hole-too-deep` (`stop`); `frost-heave`, `ground-uncertain`,
         `hole-meets-rock`, `rail-bent-on-spool` (`caution`); `concreted-for-uplift`, `roll-bound` (`note`).
     """
     show = UnitSystem(design.job.asked.job.sheets)
@@ -30,20 +31,13 @@ def design_findings(design: Design) -> list[Finding]:
         *_concreted(design),
         *_heave(design, show),
         *_bells(design, show),
-        *_rock(design, show),
+        *depth_findings(design),
         *_uncertain(design, show),
         *_bays(design, show),
         *_bound(design, show),
         *_certificate(design),
         *bending_findings(design),
     ]
-
-
-def place_of(design: Design, post: int) -> Place:
-    """Where a post is."""
-    posts = design.layout.posts
-    name = design.layout.lines[int(posts.line_index[post])].name
-    return Place("post", post_id(post), name, float(posts.station_m[post]))
 
 
 def _clashes(design: Design, show: UnitSystem) -> list[Finding]:
@@ -189,20 +183,6 @@ def _heave(design: Design, show: UnitSystem) -> list[Finding]:
     )
     remedy = "Dig them below frost, backfill with gravel, or plan to re-set them in spring."
     return [Finding(CAUTION, "frost-heave", place_of(design, first), message, remedy)]
-
-
-def _rock(design: Design, show: UnitSystem) -> list[Finding]:
-    posts, settings = design.layout.posts, design.job.settings
-    findings = []
-    for row in np.flatnonzero(np.isfinite(posts.rock_depth_m)).tolist():
-        wanted = settings.holes.end_depth_m if posts.is_fixed[row] else settings.holes.line_depth_m
-        short = wanted - float(posts.rock_depth_m[row])
-        if short <= 0:
-            continue
-        message = f"The hole of {post_id(row)} met rock {show.small(short)} above its depth of {show.small(wanted)}."
-        remedy = "Move the post along the line with a [[pin]], concrete a collar round it, or drill a socket into the rock."
-        findings.append(Finding(CAUTION, "hole-meets-rock", place_of(design, row), message, remedy))
-    return findings
 
 
 def _uncertain(design: Design, show: UnitSystem) -> list[Finding]:

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from fencewright.findings import Finding, has_stop
+from fencewright.findings import Finding, Place, has_stop
 from fencewright.job.record import Job
 from fencewright.tables.as_measured import AsMeasured
 from fencewright.tables.fence import Holes, Layout, OrderLine, Pulls, Strands
@@ -123,3 +123,10 @@ def brace_id(index: int) -> str:
 def pull_id(run_index: int, strand: int) -> str:
     """Name of a pull: run 1, lowest rail is `R1-1`."""
     return f"R{run_index + 1}-{strand + 1}"
+
+
+def place_of(design: Design, post: int) -> Place:
+    """Where a post is."""
+    posts = design.layout.posts
+    name = design.layout.lines[int(posts.line_index[post])].name
+    return Place("post", post_id(post), name, float(posts.station_m[post]))
