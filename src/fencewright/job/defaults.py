@@ -1,5 +1,7 @@
 """Fill what a job leaves out: trade defaults, and assumptions that are said aloud."""
 
+from itertools import pairwise
+
 from fencewright.catalogue.rows import Catalogue, Kept, Soil
 from fencewright.findings import CAUTION, NOTE, Finding, InputError
 from fencewright.job.filling import Filling, pick
@@ -21,6 +23,9 @@ from fencewright.job.tension_settings import fill_tension
 from fencewright.quantity.show import UnitSystem
 
 
+_SAME_STATION_M = 0.01  # zones that meet, within the rounding of a station
+
+
 def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple[Finding, ...]]:
     """Resolve every number of a job.
 
@@ -40,7 +45,8 @@ def fill_defaults(asked: JobFile, catalogue: Catalogue) -> tuple[Settings, tuple
     Raises
     ------
     InputError
-        An unknown rail, soil, bag or kind of stock; strands that do not fit under the top.
+        An unknown rail, soil, bag or kind of stock; strands that do not fit under the top; soil zones
+        that share a stretch of a line.
     """
     catalogue = catalogue.on_sheets(asked.job.sheets)
     filling = Filling(asked, catalogue)
@@ -157,6 +163,25 @@ def _check_zones(filling: Filling) -> None:
         if not zone.start < zone.end:
             raise InputError(
                 "`from` is not before `to`: name two zones where one passes station 0", item=item
+            )
+    _refuse_shared_ground(filling)
+
+
+def _refuse_shared_ground(filling: Filling) -> None:
+    """Refuse two soil zones that share a stretch of a line: nothing says which soil is there."""
+    zones = filling.asked.soil_zone
+    show = UnitSystem(filling.asked.job.sheets)
+    order = sorted(range(len(zones)), key=lambda row: (zones[row].line, zones[row].start))
+    for before, after in pairwise(order):
+        one, other = zones[before], zones[after]
+        shared = min(one.end, other.end)
+        if one.line == other.line and other.start < shared - _SAME_STATION_M:
+            later, first = max(before, after), min(before, after)
+            raise InputError(
+                f"it shares {show.long(shared - other.start)} of line {one.line} with soil_zone {first + 1} "
+                f"({zones[first].soil}), from {show.long(other.start)} to {show.long(shared)}: end one where the "
+                "other begins",
+                item=f"soil_zone {later + 1}",
             )
 
 

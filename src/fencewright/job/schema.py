@@ -92,7 +92,7 @@ class Site(Section):
 
 
 class SoilZone(Section):
-    """`[[soil_zone]]`: another soil between two stations of a line."""
+    """`[[soil_zone]]`: another soil between two stations of a line; zones may meet but not share ground."""
 
     line: Name
     start: Length = Field(alias="from", description="Station where the zone begins.")
