@@ -15,6 +15,7 @@ from fencewright.job.settings import Settings
 Filled = Callable[..., tuple[Settings, dict[str, Finding]]]
 INCH, FOOT = 0.0254, 0.3048
 ZONE = "[[soil_zone]]\nline='{}'\nfrom='{} ft'\nto='{} ft'\nsoil='{}'\n"
+SAND = ZONE.format("a", 2, 9, "sand")
 
 
 def test_soil_frost_and_temperatures_are_assumed_aloud(filled: Filled) -> None:
@@ -164,8 +165,8 @@ def test_one_rail_hangs_under_the_top(filled: Filled) -> None:
         ("[rolls]\nremainders=['0 ft']\n", "rolls, remainders", "longer than nothing"),
         ("[[soil_zone]]\nline='a'\nfrom='1 m'\nto='2 m'\nsoil='sannd'\n", "soil_zone 1, soil", "did you mean 'sand'?"),
         ("[[soil_zone]]\nline='a'\nfrom='9 m'\nto='2 m'\nsoil='sand'\n", "soil_zone 1", "not before"),
-        (ZONE.format("a", 2, 9, "sand") + ZONE.format("a", 8, 20, "clay"), "soil_zone 2", "soil_zone 1 (sand), from 8.0 ft to 9.0 ft"),
-        (ZONE.format("a", 2, 9, "sand") + ZONE.format("a", 1, 3, "clay"), "soil_zone 2", "soil_zone 1 (sand), from 2.0 ft to 3.0 ft"),
+        (SAND + ZONE.format("a", 8, 20, "clay"), "soil_zone 2", "soil_zone 1 (sand), from 8.0 ft to 9.0 ft"),
+        (SAND + ZONE.format("a", 1, 3, "clay"), "soil_zone 2", "soil_zone 1 (sand), from 2.0 ft to 3.0 ft"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_built_is_refused(filled: Filled, more: str, item: str, sentence: str) -> None:
@@ -176,7 +177,7 @@ def test_what_cannot_be_built_is_refused(filled: Filled, more: str, item: str, s
 
 
 def test_zones_may_meet_and_share_stations_of_other_lines(filled: Filled) -> None:
-    filled(ZONE.format("a", 2, 9, "sand") + ZONE.format("a", 9, 20, "clay") + ZONE.format("b", 2, 9, "clay"))
+    filled(SAND + ZONE.format("a", 9, 20, "clay") + ZONE.format("b", 2, 9, "clay"))
 
 
 def test_a_soil_without_values_says_so(filled: Filled) -> None:

@@ -22,7 +22,6 @@ from fencewright.job.strength_settings import fill_strength
 from fencewright.job.tension_settings import fill_tension
 from fencewright.quantity.show import UnitSystem
 
-
 _SAME_STATION_M = 0.01  # zones that meet, within the rounding of a station
 
 
