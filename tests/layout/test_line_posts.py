@@ -177,6 +177,27 @@ def test_a_post_already_set_is_kept_where_and_as_it_stands(laid: Laid) -> None:
     assert spans_m(made).max() <= 4.0 + 1e-9
 
 
+@pytest.mark.parametrize(("offset", "off"), [("-20 mm", 0.020), ("0 mm", 0.0), (None, None)])
+def test_a_post_already_set_stands_off_the_string_by_its_own_offset(
+    laid: Laid, offset: str | None, off: float | None
+) -> None:
+    """The string is half an end post beside the line through the ends' centres; the offset is of the centre."""
+    stated = "" if offset is None else f'offset = "{offset}"\n'
+    made = laid({"a": STRAIGHT}, f'[[built]]\nline = "a"\nat = "29 m"\n{stated}')
+    posts = made.layout.posts
+    row = int(np.flatnonzero(posts.is_built)[0])
+    string = posts.y_m[0] - posts.offset_m[0]
+    assert posts.offset_m[row] == pytest.approx(posts.y_m[row] - string)
+    if off is None:
+        assert posts.y_m[row] == pytest.approx(posts.y_m[row - 1])
+        assert not found(made, "built-off-string")
+        return
+    assert posts.y_m[row] == pytest.approx(-off)
+    face = posts.offset_m[row] + posts.rail_face[row] * posts.diameter_m[row] / 2
+    (caution,) = found(made, "built-off-string")
+    assert f"is {abs(face) * 1000:.0f} mm {'left' if face > 0 else 'right'} of the string" in caution.message
+
+
 def test_the_ground_measured_at_a_post_already_set_is_taken_and_the_line_flows_over_it(laid: Laid) -> None:
     built = '[[built]]\nline = "a"\nat = "29 m"\nheight = "1.4 m"\n'
     plain, low = laid({"a": STRAIGHT}, built), laid({"a": STRAIGHT}, built + 'ground = "-60 mm"\n')

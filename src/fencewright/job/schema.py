@@ -286,7 +286,9 @@ class Built(Section):
 
     line: Name
     at: Length = Field(description="Station where it really stands.")
-    offset: SignedLength = Field(0.0, description="Of its centre left of the line.")
+    offset: SignedLength | None = Field(
+        None, description="Of its centre left of the line; left out: its face is at the string."
+    )
     depth: SmallLength | None = Field(None, description="Its real depth.")
     height: SmallLength | None = Field(None, description="Its cut top above ground, if it is cut already.")
     ground: SignedLength | None = Field(

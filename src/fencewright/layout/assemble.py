@@ -85,7 +85,7 @@ def _line_rows(
 
 
 def _mark_shift(mark: Mark, line_shift_m: float) -> float:
-    if mark.is_built:
+    if mark.is_built and not np.isnan(mark.built_offset_m):
         return mark.built_offset_m
     return line_shift_m if mark.role in (Role.LINE, Role.BRACE) else 0.0
 
@@ -234,6 +234,11 @@ def _posts(
     is_line = (role == int(Role.LINE)) | (role == int(Role.BRACE))
     diameter = np.where(is_line, settings.posts.line_diameter_m, settings.posts.end_diameter_m)
     face = np.concatenate([row.face for row in rows])
+    shift, side = (np.concatenate([getattr(row, name) for row in rows]) for name in ("shift_m", "side"))
+    string = (
+        side * settings.posts.end_diameter_m / 2
+    )  # of the fixed posts' outer faces, left of their centres
+    from_string = np.where(is_built, shift - string, -face * diameter / 2)
     ground = np.asarray(job.site.ground.elevation_m(x.copy(), y.copy()), np.float64)
     ground = np.where(np.isfinite(ground), ground, track_ground)
     ground = np.where(np.isfinite(built_ground), built_ground, ground)
@@ -241,7 +246,7 @@ def _posts(
     sd = np.where(np.isfinite(sd), sd, np.nanmax(sd) if np.isfinite(sd).any() else 0.0)
     pinned = np.where(np.isfinite(pinned_top), pinned_top - ground, pinned)
     table = Posts(
-        line_index[final], station[final], role[final], x[final], y[final], (-face * diameter / 2)[final],
+        line_index[final], station[final], role[final], x[final], y[final], from_string[final],
         ground[final], sd[final], diameter[final], turning[final], face[final], ~is_line[final], is_built[final],
         built_depth[final], pinned[final], rock[final], heading[final], tuple(why[final].tolist()),
     )  # fmt: skip

@@ -103,13 +103,14 @@ def mark_wishes(job: Job, line: FenceLine, marks: list[Mark]) -> None:
         _refuse_second(line, "pin", pinned, kept, pin.at, show)
     built_at: dict[int, float] = {}
     for built in (w for w in job.asked.built if w.line == line.name):
-        if abs(built.offset) > job.settings.layout.spacing_limit_m / 2:
+        offset = math.nan if built.offset is None else built.offset
+        if abs(offset) > job.settings.layout.spacing_limit_m / 2:
             raise InputError(
-                f"a post {show.long(abs(built.offset))} beside the line is none of it: check its unit",
+                f"a post {show.long(abs(offset))} beside the line is none of it: check its unit",
                 item="built, offset",
             )
         mark = Mark(held_station(line, built.at, "built", show), Role.LINE, "already set", is_built=True)
-        mark.built_offset_m = built.offset
+        mark.built_offset_m = offset
         mark.built_depth_m = math.nan if built.depth is None else built.depth
         mark.built_ground_m = math.nan if built.ground is None else built.ground
         mark.pinned_height_m = math.nan if built.height is None else built.height

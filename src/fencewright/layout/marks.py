@@ -37,7 +37,7 @@ class Mark:
     closes: int = -1
     meeting: int = -1
     is_built: bool = False
-    built_offset_m: float = 0.0
+    built_offset_m: float = float("nan")
     built_depth_m: float = float("nan")
     built_ground_m: float = float("nan")
     pinned_height_m: float = float("nan")

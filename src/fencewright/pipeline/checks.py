@@ -20,8 +20,9 @@ def design_findings(design: Design) -> list[Finding]:
     Returns
     -------
     list of Finding
-        `top-line-clash`, `no-stock-length`, `rail-bent-at-post`, `hole-too-deep` (`stop`); `frost-heave`, `ground-uncertain`,
-        `hole-meets-rock`, `rail-bent-on-spool` (`caution`); `concreted-for-uplift`, `roll-bound` (`note`).
+        `top-line-clash`, `no-stock-length`, `rail-bent-at-post`, `hole-too-deep` (`stop`); `frost-heave`,
+        `ground-uncertain`, `hole-meets-rock`, `built-off-string`, `rail-bent-on-spool` (`caution`);
+        `concreted-for-uplift`, `roll-bound` (`note`).
     """
     show = UnitSystem(design.job.asked.job.sheets)
     return [
@@ -32,6 +33,7 @@ def design_findings(design: Design) -> list[Finding]:
         *_heave(design, show),
         *_bells(design, show),
         *depth_findings(design),
+        *_off_string(design, show),
         *_uncertain(design, show),
         *_bays(design, show),
         *_bound(design, show),
@@ -183,6 +185,24 @@ def _heave(design: Design, show: UnitSystem) -> list[Finding]:
     )
     remedy = "Dig them below frost, backfill with gravel, or plan to re-set them in spring."
     return [Finding(CAUTION, "frost-heave", place_of(design, first), message, remedy)]
+
+
+def _off_string(design: Design, show: UnitSystem) -> list[Finding]:
+    """Posts already set whose face is off the string by more than a finished fence may be."""
+    posts, allowed = design.layout.posts, design.job.settings.measured.post_offset_m
+    off = posts.offset_m + posts.rail_face * posts.diameter_m / 2
+    findings = []
+    for row in np.flatnonzero(
+        posts.is_built & (posts.rail_face != 0) & (np.abs(off) > allowed + 1e-6)
+    ).tolist():
+        side = "left" if off[row] > 0 else "right"
+        message = (
+            f"The face of {post_id(row)}, already set, is {show.small(abs(float(off[row])))} {side} of the string; "
+            f"{show.small(allowed)} is allowed."
+        )
+        remedy = "Set the post to the string, pack or notch its brackets, or correct its [[built]] offset."
+        findings.append(Finding(CAUTION, "built-off-string", place_of(design, row), message, remedy))
+    return findings
 
 
 def _uncertain(design: Design, show: UnitSystem) -> list[Finding]:

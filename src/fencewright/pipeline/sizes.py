@@ -175,7 +175,7 @@ def sized_layout(layout: Layout, sizes: StatedSizes, posts_settings: PostSetting
     -------
     Layout
         A line post moves across the line by half the difference, so that its face stays on the string; a fixed post
-        keeps its centre. The layout itself where no diameter differs.
+        keeps its centre, and so does one already set off the string. The layout itself where no diameter differs.
     """
     posts, spans, braces = layout.posts, layout.spans, layout.braces
     other = np.isfinite(sizes.diameter_m) & (np.abs(sizes.diameter_m - posts.diameter_m) > _SAME_M)
@@ -184,7 +184,9 @@ def sized_layout(layout: Layout, sizes: StatedSizes, posts_settings: PostSetting
     diameter = np.where(other, sizes.diameter_m, posts.diameter_m)
     behind = np.isin(posts.role, (int(Role.LINE), int(Role.BRACE)))
     shift = np.where(behind, -posts.rail_face * (diameter - posts_settings.line_diameter_m) / 2, 0.0)
-    shift = np.where(other, shift, 0.0)
+    at_string = np.abs(posts.offset_m + posts.rail_face * posts.diameter_m / 2) < _SAME_M
+    shift = np.where(other & at_string, shift, 0.0)
+    offset = np.where(at_string, -posts.rail_face * diameter / 2, posts.offset_m)
     x = posts.x_m - np.sin(posts.heading_rad) * shift
     y = posts.y_m + np.cos(posts.heading_rad) * shift
     a, b = spans.from_post, spans.to_post
@@ -194,7 +196,7 @@ def sized_layout(layout: Layout, sizes: StatedSizes, posts_settings: PostSetting
     tied = second >= 0
     return replace(
         layout,
-        posts=replace(posts, diameter_m=diameter, x_m=x, y_m=y, offset_m=-posts.rail_face * diameter / 2),
+        posts=replace(posts, diameter_m=diameter, x_m=x, y_m=y, offset_m=offset),
         spans=replace(spans, length_m=length, slope_length_m=slope),
         braces=replace(
             braces, x_m=np.where(tied, x[second], braces.x_m), y_m=np.where(tied, y[second], braces.y_m)
