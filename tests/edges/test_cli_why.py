@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from fencewright.cli import main
-from fencewright.cli.why import value_text
+from fencewright.cli.why import input_text, value_text
 from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.quantity.show import UnitSystem
 
@@ -109,3 +109,13 @@ def test_values_in_both_systems(
 ) -> None:
     assert value_text(value, unit, UnitSystem("us")) == us
     assert value_text(value, unit, UnitSystem("metric")) == metric
+
+
+def test_an_input_has_figures_enough_for_its_formula() -> None:
+    """Of 0.0858 m³ by bags of 0.0117 m³: 7.33; with a digit less of each the formula gave 7.17."""
+    metric, us = UnitSystem("metric"), UnitSystem("us")
+    assert input_text(0.08583, "m3", metric) == "0.08583 m³"
+    assert input_text(0.011717, "m3", metric) == "0.01172 m³"
+    assert input_text(0.01699, "m3", us) == "0.6 ft³"
+    assert input_text(25.0, "kg", metric) == "25 kg"
+    assert input_text(0.3048, "m", us) == value_text(0.3048, "m", us)

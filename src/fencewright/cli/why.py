@@ -13,7 +13,7 @@ from fencewright.desk.why import explain_any
 from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.pipeline.why import Explanation, Input, Reason, source_text
 from fencewright.pipeline.why_record import Value
-from fencewright.quantity.parse import INCH_M, POUND_FORCE_N
+from fencewright.quantity.parse import INCH_M, POUND_FORCE_N, POUND_KG
 from fencewright.quantity.show import UnitSystem, counted, few_figures, show_feet_inches
 
 _WIDE = 110
@@ -44,6 +44,13 @@ _METRIC_UNITS = {
     "m3/h": (1.0, "m³/h", 2),
     "K": (1.0, "C", 1),
 }
+
+# units whose usual digits are too few for small amounts, by whether the sheets are US ones
+_EXACT = {
+    True: {"m3": ((12 * INCH_M) ** 3, "ft³"), "kg": (POUND_KG, "lb")},
+    False: {"m3": (1.0, "m³"), "kg": (1.0, "kg")},
+}
+_FIGURES = 4
 
 
 def why_job(path: Path, id: str) -> int:  # noqa: A002  # the tables and sheets call it `id` too
@@ -82,12 +89,21 @@ def _reason_text(reason: Reason, show: UnitSystem) -> str:
 
 
 def _input_text(label: str, one: Input, show: UnitSystem) -> list[str]:
-    head = f"{one.symbol} = {value_text(one.value, one.unit, show)}"
+    head = f"{one.symbol} = {input_text(one.value, one.unit, show)}"
     return _wrapped(label, f"{head}: {one.name} ({one.origin})")
 
 
 def _wrapped(head: str, text: str) -> list[str]:
     return textwrap.wrap(text, _WIDE, initial_indent=f"  {head}", subsequent_indent=" " * (2 + len(head)))
+
+
+def input_text(value: Value, unit: str, show: UnitSystem) -> str:
+    """Write what a formula takes in: as `value_text`, but with figures enough to reckon the formula again by hand."""
+    exact = _EXACT[show.name == "us"].get(unit)
+    if exact is None or not isinstance(value, float) or not math.isfinite(value):
+        return value_text(value, unit, show)
+    size, name = exact
+    return f"{few_figures(value / size, _FIGURES)} {name}"
 
 
 def value_text(value: Value, unit: str, show: UnitSystem) -> str:
