@@ -3,6 +3,7 @@
 import json
 import tomllib
 from collections.abc import Callable
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -133,6 +134,18 @@ def test_a_corner_on_rock_cannot_move(strength_task: Tasks) -> None:
 def test_the_lean_that_is_asked_for_ends_the_note(strength_task: Tasks) -> None:
     note = by_code(strength_task())["post-leans"][0]
     assert "post-leans" not in by_code(strength_task(as_toml(note, "")))
+
+
+@pytest.mark.parametrize(("bays", "word"), [(1, "bays = 2"), (2, "shorter pulls")])
+def test_no_lean_is_offered_that_nobody_sets(strength_task: Tasks, bays: int, word: str) -> None:
+    """A top that moves further than 3 in is not leaned away: its brace does not hold it. Common practice, no source."""
+    task = strength_task(f"[brace]\nbays = {bays}\n")
+    brace = replace(task.settings.brace, lean_most_m=0.001, lean_m=0.0005)
+    found = by_code(replace(task, settings=replace(task.settings, brace=brace)))["post-leans"][0]
+    assert (found.level, found.edits) == ("caution", ())
+    assert "does not hold" in found.remedy
+    assert word in found.remedy
+    assert "lean = " not in found.remedy
 
 
 def test_lengths_are_written_to_what_a_person_digs() -> None:

@@ -331,6 +331,7 @@ def _brace(filling: Filling) -> BraceSettings:
         take(brace.reach, reach_name),
         take(brace.contact, "brace.contact"),
         take(brace.lean, "brace.lean"),
+        take(None, "brace.lean_most"),
         take(brace.diameter, "brace.diameter"),
         _lengths(filling, brace.lengths, "brace.lengths", "brace, lengths"),
     )

@@ -81,7 +81,8 @@ class HoleSettings:
 class BraceSettings:
     """Lengths in metres; `kind` is `diagonal`, `horizontal` or `none`.
 
-    `bays` braces each way, one behind the other; `far_reach` of a second diagonal, as a part of `reach_m`.
+    `bays` braces each way, one behind the other; `far_reach` of a second diagonal, as a part of `reach_m`; `lean_m`
+    away from the pull, `lean_most_m` the most that a post is set.
     """
 
     kind: str
@@ -90,6 +91,7 @@ class BraceSettings:
     reach_m: float
     contact_m: float
     lean_m: float
+    lean_most_m: float
     diameter_m: float
     lengths_m: tuple[float, ...]
 

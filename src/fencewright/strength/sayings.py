@@ -5,7 +5,7 @@ from collections.abc import Iterable
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.findings import NOTE, STOP, Finding, Place
+from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
 from fencewright.quantity.parse import FOOT_M, POUND_FORCE_N
 from fencewright.quantity.show import UnitSystem
 from fencewright.strength.remedies import is_line, remedy_of, written
@@ -34,8 +34,8 @@ def strength_findings(task: StrengthTask, footing: Footing, strength: Strength) 
     Returns
     -------
     list of Finding
-        `over-capacity`, `soil-has-no-values` (`stop`); `footing-enlarged`, `post-leans`, `rock-ladder` (`note`). Posts
-        with the same fault share one finding.
+        `over-capacity`, `soil-has-no-values` (`stop`); `footing-enlarged`, `post-leans`, `rock-ladder` (`note`; `post-leans` a
+        `caution` where no lean is enough). Posts with the same fault share one finding.
     """
     return [
         *_no_soil(task, footing),
@@ -161,6 +161,15 @@ def _leans(task: StrengthTask, strength: Strength) -> Iterable[Finding]:
         f"{len(rows)} braced posts may end up leaning towards the pull on the coldest day: the top of P{post + 1} "
         f"moves up to {show.small(moved)} in soil as soft as the code reckons with, and is set {lean} away."
     )
+    most, bays = task.settings.brace.lean_most_m, task.settings.brace.bays
+    if moved > most + 1e-9:
+        beyond = (
+            f"No post is set more than {show.small(most)} out of plumb: its brace does not hold it. Dig its holes "
+            "deeper"
+        )
+        second = ", or give it a second brace: [brace] bays = 2." if bays == 1 else ", or draw shorter pulls."
+        yield Finding(CAUTION, "post-leans", _place(task, post), message, beyond + second)
+        return
     value = written(moved, task.sheets, 0.25)
     edits = ({"path": ["brace", "lean"], "value": value},)
     yield Finding(
