@@ -9,6 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fencewright.edits.applying import KINDS, apply_edit, read_edit
+from fencewright.edits.lines import DrawnPoints
 from fencewright.findings import InputError
 
 JOB = """\
@@ -172,10 +173,50 @@ def test_files_are_taken_as_line_obstacle_or_ground() -> None:
 def test_a_line_from_a_file_gets_points_of_its_own_when_redrawn() -> None:
     text = '[job]\nname = "F"\nsheets = "metric"\n[[line]]\nname = "walk"\nfile = "walk.gpx"\nlayer = "t"\n'
     edit = {"kind": "move_corner", "line": "walk", "corner": 0, "to": ["1 m", "2 m"]}
-    made = tomllib.loads(apply_edit(text, edit, {"walk": [(0.0, 0.0), (30.0, 4.5)]}).text)
+    made = tomllib.loads(apply_edit(text, edit, {"walk": DrawnPoints([(0.0, 0.0), (30.0, 4.5)])}).text)
     assert made["line"] == [{"name": "walk", "points": [["1 m", "2 m"], ["30 m", "4.5 m"]]}]
     with pytest.raises(InputError, match="its points stand in a file"):
         apply_edit(text, edit)
+
+
+FIELD = """\
+[job]
+name = "F"
+sheets = "metric"
+
+[[line]]
+name = "field"
+file = "field.geojson"
+# surveyed in May
+
+[[gate]]
+line = "field"
+at = "205 m"
+opening = "3 m"
+"""
+RING = DrawnPoints([(0.0, 0.0), (60.0, 0.0), (60.0, 40.0), (0.0, 40.0)], is_closed=True)
+
+
+@pytest.mark.parametrize(
+    "edit",
+    [
+        {"kind": "own_points", "line": "field"},
+        {"kind": "move_line", "line": "field", "by": [1, 0]},
+        {"kind": "move_corner", "line": "field", "corner": 0, "to": [0, -1]},
+        {"kind": "insert_corner", "line": "field", "after": 3, "at": [0, 20]},
+        {"kind": "remove_corner", "line": "field", "corner": 3},
+    ],
+)
+def test_a_polygon_from_a_file_stays_closed_when_it_is_redrawn(edit: dict[str, Any]) -> None:
+    text = apply_edit(FIELD, edit, {"field": RING}).text
+    assert tomllib.loads(text)["line"][0]["closed"] is True
+    assert "# surveyed in May\n" in text
+
+
+def test_what_the_job_says_of_a_polygon_goes_before_what_its_file_says() -> None:
+    text = FIELD.replace('"field.geojson"\n', '"field.geojson"\nclosed = false\n')
+    made = apply_edit(text, {"kind": "own_points", "line": "field"}, {"field": RING}).text
+    assert tomllib.loads(made)["line"][0]["closed"] is False
 
 
 def test_many_edits_are_one_and_all_or_none() -> None:

@@ -2,6 +2,7 @@
 
 import contextlib
 import io
+import json
 import zipfile
 from pathlib import Path
 from typing import Any
@@ -214,6 +215,28 @@ def test_an_upload_too_large_is_refused_over_http(
     answer = client.post("/api/jobs/import", files=[("files", ("a.csv", b"x" * 2000))])
     assert (answer.status_code, answer.json()["error"]["code"]) == (413, "too-large")
     assert intake.LARGEST_UPLOAD_BYTES > 1000
+
+
+def test_a_polygon_given_to_a_job_keeps_its_last_side_when_a_corner_moves(
+    client: httpx.Client, job: dict[str, Any], edit: Any
+) -> None:
+    ring = [[0, 0], [60, 0], [60, 40], [0, 40], [0, 0]]
+    feature = {"type": "Feature", "properties": {"name": "field"},
+               "geometry": {"type": "Polygon", "coordinates": [ring]}}  # fmt: skip
+    crs = {"type": "name", "properties": {"name": "urn:ogc:def:crs:EPSG::25832"}}
+    given = json.dumps({"type": "FeatureCollection", "crs": crs, "features": [feature]}).encode()
+    client.post(
+        f"/api/jobs/{job['id']}/files", params={"base": 1}, files=[("files", ("field.geojson", given))]
+    )
+    record = {"kind": "many", "edits": [
+        {"kind": "set", "path": ["site", "crs"], "value": "EPSG:25832"},
+        {"kind": "import_file", "use": "line", "file": "field.geojson", "name": "field"},
+    ]}  # fmt: skip
+    taken = edit(job, 2, record)
+    assert taken.status_code == 200, taken.text
+    moved = edit(job, 3, {"kind": "move_corner", "line": "field", "corner": 2, "to": [61.0, 41.0]}).json()
+    line = moved["state"]["asked"]["line"][1]
+    assert (len(line["points"]), line["closed"]) == (4, True)
 
 
 def test_a_file_given_to_a_job_is_a_revision_and_can_be_drawn_from(

@@ -78,8 +78,8 @@ def apply_edit(text: str, edit: Any, drawn: Drawn | None = None) -> Applied:
         The job file before.
     edit : Edit
         A model of `edits.requests`, or a mapping with the same keys.
-    drawn : mapping of str to sequence of points, optional
-        Points of lines that come from files, so that they can be redrawn. [m]
+    drawn : mapping of str to DrawnPoints, optional
+        Lines that come from files as these draw them, so that they can be redrawn.
 
     Returns
     -------

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
 from fencewright.edits.carrying import STATIONS, Point, carry, keep_places, stations_m, xy_m
@@ -15,6 +16,7 @@ from fencewright.edits.document import (
     remove_row,
     row_name,
     rows_of,
+    set_key,
 )
 from fencewright.edits.requests import (
     AddLine,
@@ -33,8 +35,17 @@ from fencewright.edits.requests import (
 )
 from fencewright.findings import InputError
 
-Drawn = Mapping[str, Sequence[tuple[float, float]]]
-"""Points of lines that come from files, in metres of the job's plane, by the line's name."""
+
+@dataclass(frozen=True, slots=True)
+class DrawnPoints:
+    """A line as a file draws it: its `points` on the job's plane [m], and whether the last joins the first."""
+
+    points: Sequence[Point]
+    is_closed: bool = False
+
+
+Drawn = Mapping[str, DrawnPoints]
+"""Lines that come from files, by the line's name."""
 Fate = dict[int, int | None]
 SAME_PLACE_M = 0.005
 """Corners of two lines this near to each other are one post."""
@@ -259,7 +270,10 @@ def _points(document: Document, item: Item, drawn: Drawn) -> tuple[int, Any]:
             item=row_name(document, "line", number),
             field=("line", number, "file"),
         )
-    row["points"] = plain_array([place_texts(document, point) for point in drawn[name]])
+    points = [place_texts(document, point) for point in drawn[name].points]
+    set_key(document, ("line", number, "points"), points)
+    if "closed" not in row and drawn[name].is_closed:  # its polygon said so until now
+        set_key(document, ("line", number, "closed"), True)
     for key in ("file", "layer", "feature"):
         if key in row:
             del row[key]

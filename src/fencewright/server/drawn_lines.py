@@ -1,11 +1,11 @@
-"""Points of lines that come from files: an edit that moves one of their corners needs them as drawn."""
+"""Lines as files draw them: an edit that moves one of their corners needs them as drawn."""
 
 from collections import OrderedDict
 from pathlib import Path
 from threading import Lock
 
 from fencewright.desk.warm_reading import WarmReader
-from fencewright.edits.lines import Drawn
+from fencewright.edits.lines import Drawn, DrawnPoints
 from fencewright.job.schema import JobFile
 
 _MOST_KEPT = 16
@@ -20,7 +20,7 @@ class DrawnLines:
         self._lock = Lock()
 
     def of(self, text: str, folder: Path, asked: JobFile) -> Drawn:
-        """Give the points of every line by its name [m]; nothing where all of them stand in the text.
+        """Give every line as drawn by its name; nothing where all of them stand in the text.
 
         Raises
         ------
@@ -34,7 +34,10 @@ class DrawnLines:
             drawn = self._kept.get(place)
         if drawn is None:
             site = self._reader.read(text, folder, asked).site
-            drawn = {line.name: tuple((x, y) for x, y in line.xy_m.tolist()) for line in site.lines}
+            drawn = {
+                line.name: DrawnPoints([(x, y) for x, y in line.xy_m.tolist()], line.is_closed)
+                for line in site.lines
+            }
         with self._lock:
             self._kept[place] = drawn
             self._kept.move_to_end(place)
