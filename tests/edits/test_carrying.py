@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from fencewright.edits.applying import apply_edit
 from fencewright.edits.carrying import kept_places
+from fencewright.edits.lines import DrawnPoints
 
 JOB = """\
 [job]
@@ -74,6 +75,24 @@ def test_a_shared_corner_goes_along_unless_it_is_left() -> None:
     assert made["line"][1]["points"][0] == made["line"][0]["points"][1] == ["310 ft", "-5 ft"]
     assert apply_edit(JOB, edit).label == 'move corner 2 of line "home" and of line "lane"'
     assert after({**edit, "shared": False})["line"][1]["points"][0] == ["300 ft", "0 ft"]
+
+
+def test_a_shared_corner_of_a_line_from_a_file_goes_along_and_what_stands_on_it_stays() -> None:
+    text = JOB.replace('points = [["300 ft", "0 ft"], ["400 ft", "0 ft"]]', 'file = "lane.gpx"').replace(
+        'sheets = "us"', 'sheets = "us"\n[[pin]]\nline = "lane"\nat = "60 ft"\npost = true'
+    )
+    foot = 0.3048
+    drawn = {"lane": DrawnPoints([(300 * foot, 0.001), (400 * foot, 0.0)])}
+    edit = {"kind": "move_corner", "line": "home", "corner": 1, "to": ["310 ft", "0 ft"]}
+    made = apply_edit(text, edit, drawn)
+    rows = tomllib.loads(made.text)
+    assert rows["line"][1] == {"name": "lane", "points": [["310 ft", "0 ft"], ["400 ft", "0 ft"]]}
+    assert float(rows["pin"][0]["at"].split()[0]) == pytest.approx(50, abs=1e-3)
+    assert made.label == 'move corner 2 of line "home" and of line "lane"'
+    left = tomllib.loads(apply_edit(text, {**edit, "shared": False}, drawn).text)["line"][1]
+    assert left == {"name": "lane", "file": "lane.gpx"}
+    elsewhere = tomllib.loads(apply_edit(text, {**edit, "corner": 2}, drawn).text)["line"][1]
+    assert elsewhere == {"name": "lane", "file": "lane.gpx"}
 
 
 def test_a_corner_put_before_the_first_takes_the_gates_along() -> None:

@@ -123,7 +123,7 @@ def move_corner(document: Document, edit: MoveCorner, drawn: Drawn) -> str:
     elif to is None or edit.by is not None:
         raise InputError("say where to, or by how much", item="corner")
     label = f"move corner {edit.corner + 1} of {row_name(document, 'line', number)}"
-    shared = _corners_at(document, was) if edit.shared else []
+    shared = _corners_at(document, was, drawn) if edit.shared else []
     for line, corner in dict.fromkeys([(number, edit.corner), *shared]):
         own = rows_of(document, "line")[line]["points"]
         before = [xy_m(point) for point in own]
@@ -134,8 +134,12 @@ def move_corner(document: Document, edit: MoveCorner, drawn: Drawn) -> str:
     return label
 
 
-def _corners_at(document: Document, place: Point) -> list[tuple[int, int]]:
-    """Give line and number of every corner that stands at a place, of lines with points of their own."""
+def _corners_at(document: Document, place: Point, drawn: Drawn) -> list[tuple[int, int]]:
+    """Give line and number of every corner that stands at a place; a line from a file there gets points of its own."""
+    for number, row in enumerate(rows_of(document, "line")):
+        from_file = None if "points" in row else drawn.get(str(row.get("name", "")))
+        if from_file and any(math.dist(point, place) <= SAME_PLACE_M for point in from_file.points):
+            _points(document, number, drawn)
     return [
         (number, corner)
         for number, row in enumerate(rows_of(document, "line"))
