@@ -122,19 +122,39 @@ def test_beats_are_judged_as_the_command_judges_them(made: Made, small_job_text:
         (('line = "paddok"', 'at = "0 ft"', 'what = "top"', 'value = "54 in"'), 'there is no line "paddok"'),
         (('line = "paddock"', 'at = "6 ft"', 'what = "top"', 'value = "54 in"'), "no post stands at 6.0 ft"),
         (('what = "top"', 'value = "54 in"'), "it names no post"),
-        (('post = "P1"', 'what = "top"', 'value = "54 lbf"'), "is no length"),
-        (('post = "P1"', 'what = "top"', "value = 54"), "has no unit"),
-        (('pull = "R1-1"', 'what = "tension"', 'value = "54 in"', 'temperature = "20 C"'), "is no force"),
         (('pull = "R1-1"', 'what = "tension"', 'value = "900 N"'), "needs the temperature"),
         (('pull = "R9-1"', 'what = "tension"', 'value = "900 N"', 'temperature = "20 C"'), "there is no pull R9-1"),
         (('post = "P1"', 'what = "tension"', 'value = "900 N"', 'temperature = "20 C"'), "give pull"),
         (('pull = "R1-1"', 'what = "top"', 'value = "54 in"'), "is measured at a post"),
+        (('pull = "R1-1"', 'what = "beats"', "value = 0", 'temperature = "20 C"'), "beats must be more"),
+    ],
+)  # fmt: skip
+def test_what_has_no_place_in_the_design_is_a_stop_and_the_fence_is_designed_all_the_same(
+    made: Made, small_job_text: str, pairs: tuple[str, ...], says: str
+) -> None:
+    """A line may be deleted after its posts were measured: that must not take the design away."""
+    text = at_post(row(small_job_text, *pairs), "top", "54 1/4 in")
+    found = made(text)
+    stop = next(one for one in found.findings if one.code == "measured-nowhere")
+    assert (stop.level, stop.where.kind, stop.where.id) == ("stop", "measured", "1")
+    assert says in stop.message
+    assert "\n" not in stop.message
+    assert not found.may_be_built
+    assert found.measured.what == ("top",)
+    assert len(made(row(small_job_text, *pairs)).measured) == 0
+
+
+@pytest.mark.parametrize(
+    ("pairs", "says"),
+    [
+        (('post = "P1"', 'what = "top"', 'value = "54 lbf"'), "is no length"),
+        (('post = "P1"', 'what = "top"', "value = 54"), "has no unit"),
+        (('pull = "R1-1"', 'what = "tension"', 'value = "54 in"', 'temperature = "20 C"'), "is no force"),
         (('post = "P1"', 'what = "girth"', 'value = "54 in"'), "'girth' is not one of"),
         (('post = "P1"', 'what = "top"', 'value = "54 in"', 'when = "31 May"'), "'31 May' is no day"),
         (('post = "P1"', 'what = "top"', 'value = "54 in"', 'when = "2026-02-30"'), "is no day"),
         (('post = "P1"', 'what = "top"', 'value = "5000 ft"'), "too large for top"),
         (('pull = "R1-1"', 'what = "beats"', "value = 1e9", 'temperature = "20 C"'), "too large for beats"),
-        (('pull = "R1-1"', 'what = "beats"', "value = 0", 'temperature = "20 C"'), "beats must be more"),
     ],
 )  # fmt: skip
 def test_what_makes_no_sense_is_one_sentence(

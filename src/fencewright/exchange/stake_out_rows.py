@@ -162,7 +162,7 @@ def tolerance_rows(design: Design) -> Rows:
 
 
 def measured_rows(design: Design) -> Rows:
-    """One row a `[[measured]]` of the job."""
+    """One row a `[[measured]]` of the job that finds its place."""
     table, posts = design.measured, design.layout.posts
     own = np.maximum(table.post_index, 0)
     is_post = table.post_index >= 0

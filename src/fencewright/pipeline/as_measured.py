@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from fencewright.findings import CAUTION, Finding, InputError, Place
+from fencewright.findings import CAUTION, STOP, Finding, InputError, Place
 from fencewright.job.measured_schema import PULLS, Measured
 from fencewright.job.stake_out_settings import MeasuredSettings
 from fencewright.pipeline.measuring import Measurement, judge, pull_row, wanted_tension
@@ -50,30 +50,26 @@ def with_measured(design: Design) -> tuple[Design, list[Finding]]:
     Returns
     -------
     design : Design
-        With its table `measured`, one row a `[[measured]]` of the job.
+        With its table `measured`, one row a `[[measured]]` of the job that finds its place in the design.
     findings : list of Finding
-        `measured-out` (`caution`) for each row out of tolerance; `measured-by-name` (`caution`) where a post is given
-        by a name that another revision may have given to another post.
-
-    Raises
-    ------
-    InputError
-        A post, line or pull that is not there, or a row that lacks what its `what` needs.
+        `measured-nowhere` (`stop`) for each row of a post, line or pull that is not there, or that lacks what its
+        `what` needs; `measured-out` (`caution`) for each row out of tolerance; `measured-by-name` (`caution`) where
+        a post is given by a name that another revision may have given to another post.
     """
-    asked = design.job.asked.measured
-    if not asked:
-        return design, []
+    asked: list[Measured] = []
     rows: list[_Row] = []
     findings: list[Finding] = []
-    for number, one in enumerate(asked, start=1):
-        item = f"measured {number}"
+    for number, one in enumerate(design.job.asked.measured, start=1):
         try:
             row = _row(design, one)
-        except InputError as error:
-            where = ", ".join(part for part in (item, error.item) if part)
-            raise InputError(error.what, item=where) from error
+        except InputError as error:  # a fence without that post is designed all the same
+            findings.append(_nowhere(number, error))
+            continue
+        asked.append(one)
         rows.append(row)
         findings += _findings(design, one, row)
+    if not rows:
+        return design, findings
     measured = np.array([row.measured for row in rows])
     designed = np.array([row.designed for row in rows])
     least, most = np.array([row.least for row in rows]), np.array([row.most for row in rows])
@@ -84,6 +80,13 @@ def with_measured(design: Design) -> tuple[Design, list[Finding]]:
         tuple(one.when.isoformat() if one.when else "" for one in asked), tuple(row.says for row in rows),
     )  # fmt: skip
     return replace(design, measured=table), findings
+
+
+def _nowhere(number: int, error: InputError) -> Finding:
+    message = f"Measured row {number} cannot be set beside the design: {error.what}."
+    return Finding(
+        STOP, "measured-nowhere", Place("measured", str(number)), message, "Correct the row, or remove it."
+    )
 
 
 def _is_in(measured: np.ndarray, least: np.ndarray, most: np.ndarray) -> np.ndarray:

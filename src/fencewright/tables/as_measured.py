@@ -12,7 +12,7 @@ Flags = NDArray[np.bool_]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class AsMeasured:
-    """One row a `[[measured]]` of the job, in its order.
+    """One row a `[[measured]]` of the job that finds its place in the design, in its order.
 
     Columns (rows,): `post_index`, -1 where a pull as a whole; `pull_index`, -1 where none; `what`; `kind` of
     quantity: `length` [m], `force` [N]; `designed`; `measured`; `difference` measured less designed; `least`,
