@@ -189,6 +189,21 @@ def test_without_references_a_note_says_how_to_give_them(staked: Make, write_lin
     assert note.level == "note"
 
 
+def test_one_reference_gives_a_stake_out_without_ties_and_a_caution(
+    staked: Make, write_line: Make, write_reference: Make
+) -> None:
+    """The first of two points is entered before the second: the design must not go away meanwhile."""
+    line = write_line([(0.0, 0.0), (60.0, 0.0)])
+    made, _, findings = staked(line + write_reference("oak", 30, -9.0))
+    bare, _, _ = staked(line)
+    assert made.references.name == ("oak",)
+    assert len(made.stakes) == len(bare.stakes)
+    assert not made.stakes.tie_state.any()
+    (one,) = [one for one in findings if one.code == "one-reference"]
+    assert (one.level, one.where.id) == ("caution", "oak")
+    assert "ties-left-out" not in {one.code for one in findings}
+
+
 def test_ties_that_cut_badly_or_reach_too_far_are_said_once(
     staked: Make, write_line: Make, write_reference: Make
 ) -> None:
@@ -210,7 +225,6 @@ def test_ties_that_cut_badly_or_reach_too_far_are_said_once(
     ("references", "says"),
     [
         ([("oak", 30, 0.05), ("well", 8, -9.0)], "stands on line \"a\" itself"),
-        ([("oak", 30, -9.0)], "a second one"),
         ([("oak", 30, -9.0), ("well", 30, -9.1)], 'stands where "oak" stands'),
         ([("oak", 30, -9.0), ("oak", 3, -9.1)], "two reference points have this name"),
         ([(str(n), 5.0 * n, -9.0) for n in range(9)], "9 reference points are too many"),

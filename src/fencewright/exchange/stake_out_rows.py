@@ -58,9 +58,9 @@ def posts_of(index: Any, posts: list[str]) -> list[str]:
 
 
 def _ties(design: Design) -> list[Rows]:
-    """Two ties a stake, none where there are no reference points."""
+    """Two ties a stake, none where there are no two reference points."""
     stakes, names = design.stake_out.stakes, design.stake_out.references.name
-    if not names:
+    if len(names) < 2:
         return [[] for _ in range(len(stakes))]
     keys = [column.name for column in columns.TIE_ROWS]
     level, slope = json_numbers(stakes.tie_m, "length"), json_numbers(stakes.slope_tie_m, "length")

@@ -23,6 +23,7 @@ def stake_out_findings(
     """Say what a crew must know before it stakes; codes as of `stake_out`."""
     return [
         *_without(made, show),
+        *_alone(made),
         *_badly(made, layout, settings),
         *_long(made, layout, settings, show),
         *_pegs(made, layout, show),
@@ -52,6 +53,16 @@ def _without(made: StakeOut, show: UnitSystem) -> list[Finding]:
             NOTE, "reference-without-height", Place("reference", unknown[0]), message, "State its elevation."
         )
     ]
+
+
+def _alone(made: StakeOut) -> list[Finding]:
+    """One point gives no ties; it may be the first of two that are given one after the other."""
+    names = made.references.name
+    if len(names) != 1:
+        return []
+    message = "No tape ties are given: they start from two reference points, and the job names one."
+    remedy = "Give a second one, off to the side of the fence."
+    return [Finding(CAUTION, "one-reference", Place("reference", names[0]), message, remedy)]
 
 
 def _place(made: StakeOut, layout: Layout, row: int) -> Place:

@@ -36,14 +36,14 @@ def stake_out(job: Job, layout: Layout) -> tuple[StakeOut, list[Finding]]:
     stake_out : StakeOut
         Stakes, ties, corner checks, diagonals, pegs.
     findings : list of Finding
-        `tie-cuts-badly`, `tie-too-long`, `peg-in-clearance` (`caution`); `ties-left-out`, `reference-without-height`,
+        `one-reference`, `tie-cuts-badly`, `tie-too-long`, `peg-in-clearance` (`caution`); `ties-left-out`, `reference-without-height`,
         `pegs-moved` (`note`).
 
     Raises
     ------
     InputError
-        One reference point alone, too many, two at one place, or one on a line itself: ties cannot tell the sides of
-        a line apart from a point on it.
+        Too many reference points, two at one place, or one on a line itself: ties cannot tell the sides of a line
+        apart from a point on it.
 
     Notes
     -----
@@ -55,7 +55,7 @@ def stake_out(job: Job, layout: Layout) -> tuple[StakeOut, list[Finding]]:
     marks = mark_stakes(job, layout, axis)
     targets = Targets(marks.x_m, marks.y_m, marks.ground_m, marks.ground_sd_m)
     settings = job.settings.stake_out
-    ties = tie_stakes(targets, references, settings) if len(references) else no_ties(len(marks))
+    ties = tie_stakes(targets, references, settings) if len(references) > 1 else no_ties(len(marks))
     slope = chainage.slope_at(marks.line_index, marks.station_m)
     corners = find_corners(layout.lines, job.settings.layout.straight_angle_rad)
     posts = len(layout.posts)
@@ -88,9 +88,6 @@ def _references(job: Job, lines: tuple[FenceLine, ...]) -> References:
     if not given:
         none = np.zeros(0)
         return References((), none, none, none, none)
-    if len(given) == 1:
-        what = "one reference point gives no ties: give a second one, off to the side of the fence"
-        raise InputError(what, item=f'reference 1 "{given[0].name}"')
     if len(given) > MOST_REFERENCES:
         raise InputError(
             f"{len(given)} reference points are too many: give {MOST_REFERENCES} at most", item="reference"
