@@ -95,6 +95,71 @@ def test_a_shared_corner_of_a_line_from_a_file_goes_along_and_what_stands_on_it_
     assert elsewhere == {"name": "lane", "file": "lane.gpx"}
 
 
+def zones(text: str) -> list[tuple[str, float, float, str]]:
+    rows = tomllib.loads(text).get("soil_zone", [])
+    return [
+        (row["line"], *(float(row[key].split()[0]) for key in ("from", "to")), row["soil"]) for row in rows
+    ]
+
+
+SLANT = """\
+[job]
+name = "S"
+sheets = "metric"
+[[line]]
+name = "a"
+points = [["0 m", "0 m"], ["40.0001 m", "30.0003 m"], ["90 m", "0 m"], ["40 m", "-70 m"]]
+closed = true
+[[soil_zone]]
+line = "a"
+from = "20 m"
+to = "130 m"
+soil = "clay"
+[[soil_zone]]
+line = "a"
+from = "45 m"
+to = "60 m"
+soil = "gravel"
+"""
+
+
+def test_a_closed_line_opened_within_a_soil_zone_has_it_on_both_sides_of_the_opening() -> None:
+    """Opened at the second corner, at 50 m: both zones reach over it; the later one goes on to hold where both are."""
+    first, second = math.hypot(40.0001, 30.0003), math.hypot(49.9999, 30.0003)
+    length = first + second + math.hypot(50, 70) + math.hypot(40, 70)
+    made = zones(apply_edit(SLANT, {"kind": "split_line", "line": "a", "corner": 1}).text)
+    assert [soil for *_, soil in made] == ["clay", "clay", "gravel", "gravel"]
+    expected = [
+        (length - first + 20, length), (0, 130 - first), (length - first + 45, length), (0, 60 - first),
+    ]  # fmt: skip
+    for (_, start, end, _), wanted in zip(made, expected, strict=True):
+        assert (start, end) == pytest.approx(wanted, abs=2e-4)
+    assert made[0][2] >= length  # the end post stands in it
+
+
+@pytest.mark.parametrize("corner", [0, 3])
+def test_zones_that_end_where_a_line_is_opened_are_not_turned_inside_out(corner: int) -> None:
+    text = JOB.replace('from = "520 ft"\nto = "700 ft"', 'from = "800 ft"\nto = "1000 ft"')
+    (_, start, end, _), *others = zones(
+        apply_edit(text, {"kind": "split_line", "line": "home", "corner": corner}).text
+    )
+    assert (start, end) == pytest.approx((0, 200) if corner == 3 else (800, 1000), abs=1e-3)
+    assert not others
+
+
+def test_a_line_divided_within_a_soil_zone_leaves_a_part_on_each() -> None:
+    text = SLANT.replace("closed = true\n", "")
+    first = math.hypot(40.0001, 30.0003)
+    made = zones(apply_edit(text, {"kind": "split_line", "line": "a", "corner": 1, "name": "b"}).text)
+    assert [(line, soil) for line, *_, soil in made] == [
+        ("a", "clay"), ("b", "clay"), ("a", "gravel"), ("b", "gravel"),
+    ]  # fmt: skip
+    expected = [(20, first), (0, 130 - first), (45, first), (0, 60 - first)]
+    for (_, start, end, _), wanted in zip(made, expected, strict=True):
+        assert (start, end) == pytest.approx(wanted, abs=2e-4)
+    assert made[0][2] >= first
+
+
 def test_a_corner_put_before_the_first_takes_the_gates_along() -> None:
     lane = JOB + '[[gate]]\nname = "lane"\nline = "lane"\nat = "30 ft"\nopening = "12 ft"\n'
     made = after({"kind": "insert_corner", "line": "lane", "after": -1, "at": ["300 ft", "-50 ft"]}, lane)

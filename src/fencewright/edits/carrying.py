@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import Any
 
-from fencewright.edits.document import Document, length_text, metres, rows_of
+from fencewright.edits.document import Document, add_row, length_text, metres, plain, rows_of
 
 STATIONS = {
     "gate": ("at",),
@@ -48,8 +48,14 @@ def _stations(xy: Sequence[Point], *, closed: bool) -> list[float]:
     return stations
 
 
-def carry(document: Document, name: str, place: Callable[[float], Placed], *, moved: bool = True) -> None:
-    """Carry what stands on a line to where `place` puts each station; not `moved`: to another line's name alone."""
+def carry(
+    document: Document, name: str, place: Callable[[float], Placed], *,
+    ends: Callable[[float], Placed] | None = None, moved: bool = True,
+) -> None:  # fmt: skip
+    """Carry what stands on a line to where `place` puts each station, and the end of a zone to where `ends` does.
+
+    Not `moved`: to another line's name alone.
+    """
     for table, keys in STATIONS.items():
         for row in rows_of(document, table):
             if row.get("line") != name:
@@ -57,13 +63,31 @@ def carry(document: Document, name: str, place: Callable[[float], Placed], *, mo
             if not moved:
                 row["line"] = place(0.0)[0]
                 continue
-            placed = [place(metres(str(row[key]))) for key in keys if key in row]
+            placed = [
+                (ends if ends and key == "to" else place)(metres(str(row[key]))) for key in keys if key in row
+            ]
             turned = bool(placed and placed[0][2])
             for key, (line, station_m, _) in zip(keys, placed[::-1] if turned else placed, strict=False):
                 if line != name:
                     row["line"] = line
                 if abs(station_m - metres(str(row[key]))) > _SAME_M:
                     row[key] = length_text(document, max(station_m, 0.0))
+
+
+def divide_zones(document: Document, name: str, at_m: float) -> None:
+    """Divide the soil zones of a line that reach over a station: what is cut there needs a zone on either side."""
+    for number in reversed(range(len(rows_of(document, "soil_zone")))):
+        row = rows_of(document, "soil_zone")[number]
+        if row.get("line") != name or not {"from", "to"} <= row.keys():
+            continue
+        start_m, end_m = metres(str(row["from"])), metres(str(row["to"]))
+        if start_m + AT_CORNER_M < at_m < end_m - AT_CORNER_M:
+            cut = length_text(document, at_m)
+            values = {key: plain(value) for key, value in row.items()}
+            row["to"] = cut
+            add_row(document, "soil_zone", values | {"from": cut})
+            rows = rows_of(document, "soil_zone")
+            rows.insert(number + 1, rows.pop())  # of two zones at one place the later one holds
 
 
 def keep_places(

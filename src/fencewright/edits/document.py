@@ -297,6 +297,11 @@ def plain_array(values: Any) -> Array:
     return array
 
 
+def plain(value: Any) -> Any:
+    """Give an item of the document as a plain value."""
+    return value.unwrap() if hasattr(value, "unwrap") else value
+
+
 def _inline_row(values: Mapping[str, Any]) -> Any:
     row = tomlkit.inline_table()
     row.update({key: _toml_value(value) for key, value in values.items()})
@@ -328,6 +333,12 @@ def length_text(document: Document, amount: Amount, *, small: bool = False) -> s
     unit_m, name, digits = _UNITS[(str(document.get("job", {}).get("sheets", "us")), small)]
     number = f"{amount / unit_m:.{digits}f}".rstrip("0").rstrip(".")
     return f"{'0' if number in ('-0', '') else number} {name}"
+
+
+def rounding_m(document: Document) -> float:
+    """Half of the last digit of a length that `length_text` writes: the most by which its text may be off. [m]"""
+    unit_m, _, digits = _UNITS[(str(document.get("job", {}).get("sheets", "us")), False)]
+    return unit_m * 10.0**-digits / 2
 
 
 def metres(amount: Amount) -> float:

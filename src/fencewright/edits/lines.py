@@ -5,15 +5,27 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from fencewright.edits.carrying import STATIONS, Point, carry, keep_places, stations_m, xy_m
+from fencewright.edits.carrying import (
+    AT_CORNER_M,
+    STATIONS,
+    Placed,
+    Point,
+    carry,
+    divide_zones,
+    keep_places,
+    stations_m,
+    xy_m,
+)
 from fencewright.edits.document import (
     Document,
     add_row,
     find_row,
     metres,
     place_texts,
+    plain,
     plain_array,
     remove_row,
+    rounding_m,
     row_name,
     rows_of,
     set_key,
@@ -209,7 +221,17 @@ def split_line(document: Document, edit: SplitLine, drawn: Drawn) -> str:
         row["points"] = plain_array(turned)
         row["closed"] = False
         start_m, length_m = stations[corner], stations[-1]
-        carry(document, name, lambda at_m: (name, (at_m - start_m) % length_m, False))
+        last_m = length_m + rounding_m(
+            document
+        )  # a zone up to the end holds the end post however it is rounded
+        divide_zones(document, name, start_m)
+
+        def turned_to(at_m: float, corner_m: float) -> Placed:
+            along_m = (at_m - start_m) % length_m
+            is_at_corner = min(along_m, length_m - along_m) <= AT_CORNER_M
+            return name, corner_m if is_at_corner else along_m, False
+
+        carry(document, name, lambda at_m: turned_to(at_m, 0.0), ends=lambda at_m: turned_to(at_m, last_m))
         return f"open {label} at corner {corner + 1}"
     if not 0 < corner < len(points) - 1:
         raise InputError(
@@ -221,14 +243,23 @@ def split_line(document: Document, edit: SplitLine, drawn: Drawn) -> str:
     if second in {str(other.get("name")) for other in rows_of(document, "line")}:
         raise InputError(f'two lines are called "{second}": give each its own name', item="line")
     tail = [list(point) for point in points[corner:]]
-    kept = {key: _plain(value) for key, value in row.items() if key not in ("name", "points", "closed")}
+    kept = {key: plain(value) for key, value in row.items() if key not in ("name", "points", "closed")}
     row["points"] = plain_array([list(point) for point in points[: corner + 1]])
     add_row(document, "line", {"name": second, "points": tail, **kept})
     cut_m = stations[corner]
+    last_m = cut_m + rounding_m(document)
+    divide_zones(document, name, cut_m)
+
+    def parted(at_m: float, is_first: bool) -> Placed:
+        if is_first:
+            return name, last_m if at_m > cut_m - AT_CORNER_M else at_m, False
+        return second, max(at_m - cut_m, 0.0), False
+
     carry(
         document,
         name,
-        lambda at_m: (name, at_m, False) if at_m < cut_m else (second, at_m - cut_m, False),
+        lambda at_m: parted(at_m, at_m < cut_m - AT_CORNER_M),
+        ends=lambda at_m: parted(at_m, at_m <= cut_m + AT_CORNER_M),
     )
     return f"divide {label} at corner {corner + 1}"
 
@@ -289,7 +320,3 @@ def _check_corner(points: Any, corner: int, number: int) -> None:
         raise InputError(
             f"there is no corner {corner + 1}: the line has {len(points)}", field=("line", number, "points")
         )
-
-
-def _plain(value: Any) -> Any:
-    return value.unwrap() if hasattr(value, "unwrap") else value

@@ -36,8 +36,8 @@ def stake_out(job: Job, layout: Layout) -> tuple[StakeOut, list[Finding]]:
     stake_out : StakeOut
         Stakes, ties, corner checks, diagonals, pegs.
     findings : list of Finding
-        `one-reference`, `tie-cuts-badly`, `tie-too-long`, `peg-in-clearance` (`caution`); `ties-left-out`, `reference-without-height`,
-        `pegs-moved` (`note`).
+        `one-reference`, `tie-cuts-badly`, `tie-too-long`, `peg-in-clearance` (`caution`); `ties-left-out`,
+        `reference-without-height`, `pegs-moved` (`note`).
 
     Raises
     ------
