@@ -69,7 +69,7 @@ def test_payments_and_alternatives_are_added_changed_and_removed(person: Person)
     form.get_by_label("stage").fill("on acceptance")
     form.get_by_label("share").fill("half")
     form.get_by_role("button", name="Add: payment").click()
-    expect(form.get_by_role("alert")).to_contain_text("'half' is no ratio")
+    expect(form.get_by_role("alert")).to_contain_text("'half' is no share")
     expect(form.get_by_label("share")).to_have_attribute("aria-invalid", "true")
     expect(form.get_by_label("stage")).to_have_value("on acceptance")
     form.get_by_label("share").fill("40 %")
@@ -442,3 +442,21 @@ def test_where_no_design_is_possible_the_sentence_leads_to_its_field(person: Any
     person.show("Order")
     expect(said).to_have_count(0)
     assert person.sums()["Fence"] == "200.0 ft"
+
+
+def test_the_programme_says_what_forbids_a_start_and_what_else_there_is_to_look_at(person: Person) -> None:
+    _open(person, SQUARE)
+    page = person.page
+    person.show("Programme")
+    panel = page.locator("programme-panel")
+    expect(panel.locator("p.refused")).to_have_text("Not to start: mend what stops it first")
+    stop = panel.locator("finding-list li.stop")
+    expect(stop).to_have_count(1)
+    expect(stop).to_contain_text("nobody may dig")
+    others = panel.locator("summary").filter(has_text="What to look at in this programme")
+    others.click()
+    expect(panel.locator("finding-list li.note, finding-list li.caution").first).to_be_visible()
+    stop.get_by_role("button", name=re.compile("^Do it")).click()
+    expect(panel.locator("finding-list li.stop")).to_have_count(0)
+    expect(panel.locator("p.refused")).to_have_count(0)
+    assert _asked(person)["programme"]["private_services"] == "marked"

@@ -159,7 +159,7 @@ export class JobSide extends LitElement {
       case "price":
         return html`<price-panel .state=${session.state} .schema=${this.schema} .system=${session.answer.sheets} .locked=${this.locked}></price-panel>`;
       case "programme":
-        return html`<programme-panel .jobId=${session.state.id} .head=${session.state.head} .locked=${this.locked}></programme-panel>`;
+        return html`<programme-panel .schema=${this.schema} .jobId=${session.state.id} .head=${session.state.head} .locked=${this.locked}></programme-panel>`;
       case "why":
         return html`<why-panel .jobId=${session.state.id} .thing=${this.thing || this.chosenThing(session)} .about=${this.about} .system=${session.answer.sheets} .revision=${session.state.head} .locked=${this.locked}></why-panel>`;
       case "history":

@@ -3,12 +3,17 @@
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { api } from "../api/client.ts";
+import type { FindingRow } from "../api/records.ts";
 import { controls } from "../look/controls.ts";
-import { inPage, langOf, langOfSaid } from "../texts/program.ts";
+import { inPage, langOf } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 import { showNumber } from "../units/show.ts";
+import { disclosure } from "./disclosure.ts";
+import type { SchemaNode } from "./fields.ts";
 import { answered } from "./kept_answers.ts";
+import { refusedWhole, type Told, toldOf } from "./refused.ts";
 import type { Column } from "./rows.ts";
+import "./findings.ts";
 import "./overview.ts";
 import "./table.ts";
 
@@ -25,6 +30,7 @@ interface Activity {
 interface ProgrammeFile {
   activities: Activity[];
   finish: string;
+  findings: readonly FindingRow[];
 }
 
 /** The name by which an activity's why is asked. */
@@ -36,6 +42,7 @@ function programmeThing(row: Activity): string {
 export class ProgrammePanel extends LitElement {
   static override styles = [
     controls,
+    disclosure,
     css`
       :host { display: block; }
       .total { font-size: 1.5rem; font-weight: 700; font-variant-numeric: tabular-nums; }
@@ -47,8 +54,10 @@ export class ProgrammePanel extends LitElement {
   @property({ type: Number }) head = 0;
   /** The program cannot be reached: what came before is shown. */
   @property({ type: Boolean }) locked = false;
+  /** Of the job file: says which fields of the forms a finding names. */
+  @property({ attribute: false }) schema: SchemaNode | null = null;
   @state() private programme: ProgrammeFile | null = null;
-  @state() private refused = "";
+  @state() private refused: Told | null = null;
   @state() private isBusy = false;
 
   override updated(changed: Map<string, unknown>): void {
@@ -64,10 +73,10 @@ export class ProgrammePanel extends LitElement {
       );
       if (wanted !== `${this.jobId} programme ${this.head}`) return;
       this.programme = programme;
-      this.refused = "";
+      this.refused = null;
     } catch (error) {
       if (wanted !== `${this.jobId} programme ${this.head}`) return;
-      this.refused = error instanceof Error && error.message ? error.message : say("lost");
+      this.refused = toldOf(error);
     }
     this.isBusy = false;
   }
@@ -86,7 +95,17 @@ export class ProgrammePanel extends LitElement {
   override render(): TemplateResult {
     return html`<h2>${say("panel_programme")}</h2>
       ${this.isBusy ? html`<p class="quiet" role="status">${say("is_following")}</p>` : nothing}
-      ${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>` : this.planned(this.programme)}`;
+      ${this.refused ? refusedWhole(this.refused, "job.toml") : this.planned(this.programme)}`;
+  }
+
+  /** What the program has to say of the works: what forbids a start stands open, the rest is counted and a press away. */
+  private said({ findings }: ProgrammeFile): TemplateResult {
+    const stops = findings.filter(({ level }) => level === "stop");
+    const others = findings.filter(({ level }) => level !== "stop");
+    const list = (rows: readonly FindingRow[]) =>
+      html`<finding-list .schema=${this.schema} .findings=${rows} .locked=${this.locked}></finding-list>`;
+    return html`${stops.length ? html`<p class="refused">${say("not_to_start")}</p>${list(stops)}` : nothing}
+      ${others.length ? html`<details><summary>${say("programme_findings", { count: others.length })}</summary>${list(others)}</details>` : nothing}`;
   }
 
   private planned(programme: ProgrammeFile | null): TemplateResult | typeof nothing {
@@ -109,6 +128,7 @@ export class ProgrammePanel extends LitElement {
       },
     ];
     return html`<p class="total">${say("finish")}: <button class="number" title=${say("why")} @click=${() => this.tellWhy("programme:clear-up")}>${programme.finish}</button></p>
+      ${this.said(programme)}
       ${this.locked ? nothing : html`<drawing-overview name="programme.svg" .label=${say("panel_programme")} .jobId=${this.jobId} .head=${this.head}></drawing-overview>`}
       <fence-table name="programme" .heading=${say("panel_programme")} .columns=${columns} .rows=${programme.activities} .idOf=${programmeThing} .whyOf=${programmeThing} @row-why=${this.ask} @row-chosen=${this.ask}></fence-table>`;
   }
