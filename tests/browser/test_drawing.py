@@ -1,6 +1,7 @@
 """Drawing a fence on the page, as a person would, and reading the same counts as the command line's."""
 
 import json
+import re
 from pathlib import Path
 from typing import Any
 
@@ -135,3 +136,33 @@ def test_a_gate_that_was_removed_is_drawn_again_after_undo(person: Any) -> None:
     person.press("Undo")
     person.wait_whole(3)
     assert (person.sums(), person.page.evaluate(DRAWN)) == (shown, drawn)
+
+
+# A second line that crosses itself, in metres: it cannot be kept until its last point is taken back.
+CROSSING_ITSELF = [(10.0, 8.0), (40.0, 8.0), (40.0, 28.0), (20.0, 2.0)]
+
+
+def test_a_drawn_line_that_is_refused_stays_in_the_hand_with_the_sentence(person: Any) -> None:
+    person.new_job()
+    person.draw_paddock()
+    person.wait_whole(2)
+    person.expected = ["422"]
+    page = person.page
+    page.get_by_role("button", name=re.compile("^Catch points")).click()
+    person.press("Draw a line")
+    person.press("Show all")
+    for at in CROSSING_ITSELF:
+        x, y = person.place_of(at)
+        page.mouse.move(x, y, steps=3)
+        page.mouse.click(x, y)
+        page.wait_for_timeout(350)  # slower than a double press
+    person.press("Keep it open")
+    form = page.locator("draw-form")
+    expect(form.get_by_role("alert")).to_contain_text("crosses or touches itself")
+    expect(form.get_by_role("status")).to_contain_text("4 points")
+    person.press("Take a point back")
+    expect(form.get_by_role("alert")).to_have_count(0)
+    expect(form.get_by_role("status")).to_contain_text("3 points")
+    person.press("Keep it open")
+    person.wait_whole(3)
+    assert page.evaluate(DRAWN)["lines"] == 2

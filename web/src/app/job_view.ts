@@ -9,6 +9,7 @@ import { controls } from "../look/controls.ts";
 import type { EditAsked } from "../panels/asking.ts";
 import type { SchemaNode } from "../panels/fields.ts";
 import type { FormPlace } from "../panels/form_words.ts";
+import { holderOf, type Told as Refused } from "../panels/refused.ts";
 import type { Held, Moved, Tool } from "../plan/hands.ts";
 import type { FencePlan } from "../plan/view.ts";
 import { afterFrame } from "../state/after_frame.ts";
@@ -61,6 +62,8 @@ export class JobView extends LitElement {
   /** What `Why` is asked: a thing, and the number of it that was pressed. */
   @state() private why = { thing: "", about: "" };
   @state() private drawing: Drawing = NO_DRAWING;
+  /** Why what is in the hand could not be kept, until a point of it goes or comes. */
+  @state() private drawnRefused: { told: Refused; points: number } | null = null;
   @state() private showsUse = false;
   /** Points, lines and angles catch the hand on the plan. */
   @state() private catching = true;
@@ -248,7 +251,22 @@ export class JobView extends LitElement {
 
   private keep(drawn: DrawnByHand): void {
     this.tool = "choose";
-    void this.edit(drawnEdit(drawn, this.kind, this.system));
+    void this.edit(drawnEdit(drawn, this.kind, this.system), (sentence, _, told) => {
+      if (sentence) void this.giveBack(drawn, told ?? { sentence, file: "", item: "" });
+    });
+  }
+
+  /** What was drawn is refused: it is in the hand again, with the sentence, unless the hand has taken up something else. */
+  private async giveBack({ tool, points }: DrawnByHand, told: Refused): Promise<void> {
+    if (this.tool !== "choose") {
+      this.telling.tell({ sentence: `${holderOf(told)}${told.sentence}` });
+      return;
+    }
+    this.tool = tool;
+    await this.updateComplete;
+    await this.plan?.updateComplete; // a tool that is taken up begins with nothing drawn
+    this.plan?.takeUp(points);
+    this.drawnRefused = { told, points: points.length };
   }
 
   private showFinding(finding: FindingRow): void {
@@ -331,9 +349,18 @@ export class JobView extends LitElement {
       this.tool = tool;
     });
     const kinds = this.catalogue?.obstacles ?? [];
-    const form = toolForm(this.tool, this.plan, this.drawing, this.system, kinds, this.kind, (kind) => {
-      this.kind = kind;
-    });
+    const form = toolForm(
+      this.tool,
+      this.plan,
+      this.drawing,
+      this.drawnRefused?.told ?? null,
+      this.system,
+      kinds,
+      this.kind,
+      (kind) => {
+        this.kind = kind;
+      },
+    );
     return html`${bar}${form}`;
   }
 
@@ -373,6 +400,7 @@ export class JobView extends LitElement {
       @thing-moved=${(event: CustomEvent<Moved>) => void this.edit(movedEdit(this.asked, event.detail))}
       @sketched=${(event: CustomEvent<Drawing>) => {
         this.drawing = event.detail;
+        if (event.detail.points !== this.drawnRefused?.points) this.drawnRefused = null;
       }}
       @drawn-soon=${(event: CustomEvent<DrawnByHand>) => this.expect(drawnEdit(event.detail, this.kind, this.system))}
       @drawn=${(event: CustomEvent<DrawnByHand>) => this.keep(event.detail)}></fence-plan>`;

@@ -2,6 +2,7 @@
 
 import { html, nothing, type TemplateResult } from "lit";
 import type { LegTyped } from "../panels/draw_form.ts";
+import type { Told } from "../panels/refused.ts";
 import type { Tool } from "../plan/hands.ts";
 import type { FencePlan } from "../plan/view.ts";
 import { say } from "../texts/say.ts";
@@ -35,6 +36,7 @@ export function toolForm(
   inHand: Tool,
   plan: FencePlan | null,
   drawing: Drawing,
+  refused: Told | null,
   system: System,
   kinds: readonly string[],
   kind: string,
@@ -42,7 +44,7 @@ export function toolForm(
 ): TemplateResult | typeof nothing {
   if (inHand === "choose") return nothing;
   if (inHand === "box") return html`<div class="drawing"><p class="quiet">${say("box_hint")}</p></div>`;
-  return html`<div class="drawing"><draw-form .tool=${inHand} .drawn=${plan?.drawn.points ?? []} .leg=${drawing.leg} .total_m=${drawing.total_m} .system=${system}
+  return html`<div class="drawing"><draw-form .tool=${inHand} .drawn=${plan?.drawn.points ?? []} .told=${refused} .leg=${drawing.leg} .total_m=${drawing.total_m} .system=${system}
         .kinds=${kinds} .kind=${kind}
         @kind-picked=${(event: CustomEvent<string>) => pick(event.detail)}
         @leg-typed=${(event: CustomEvent<LegTyped>) => plan?.addLeg(event.detail.length_m, event.detail.bearing_deg)}

@@ -9,6 +9,7 @@ import { say } from "../texts/say.ts";
 import { type System, showLong } from "../units/show.ts";
 import { lengthRefused, typedLength } from "../units/typed_length.ts";
 import { whenNear } from "./near.ts";
+import { refusedWhole, type Told } from "./refused.ts";
 
 export interface LegTyped {
   length_m: number;
@@ -60,6 +61,8 @@ export class DrawForm extends LitElement {
   /** Length of all that is drawn, to the hand. */
   @property({ type: Number }) total_m = 0;
   @property() system: System = "us";
+  /** Why what is drawn could not be kept. */
+  @property({ attribute: false }) told: Told | null = null;
   @property() tool = "draw";
   /** Kinds of obstacle to pick from. */
   @property({ attribute: false }) kinds: readonly string[] = [];
@@ -112,7 +115,7 @@ export class DrawForm extends LitElement {
         <label for="bearing"><span>${say("bearing_or_turn")}</span><input id="bearing" autocomplete="off" placeholder="90, R 90, L 45" /></label>
         <button>${say("add_leg")}</button>
       </div>
-      ${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>` : nothing}
+      ${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>` : this.told ? refusedWhole(this.told, "job.toml") : nothing}
       <div class="row ends">
         <button type="button" class="opens" aria-expanded=${this.types} @click=${() => {
           this.types = !this.types;

@@ -51,6 +51,12 @@ export class Sketching {
     this.draw();
   }
 
+  /** Have points in the hand again: what was drawn with them was refused. */
+  takeUp(points: readonly Point[]): void {
+    this.sketch = { ...EMPTY_SKETCH, points: [...points] };
+    this.draw();
+  }
+
   drop(): void {
     this.sketch = EMPTY_SKETCH;
     this.draw();

@@ -254,6 +254,11 @@ export class FencePlan extends LitElement {
     return { tool, points, closed: closed && points.length > 2 };
   }
 
+  /** Have points in the hand again: what was drawn with them was refused. */
+  takeUp(points: readonly Point[]): void {
+    this.sketching.takeUp(points);
+  }
+
   dropSketch(): void {
     this.sketching.drop();
   }
