@@ -16,6 +16,8 @@ const SHADING = 0.8;
 export class UnderPlan {
   readonly backdrops: Backdrops;
   private shaded: ImageLayer<Static> | null = null;
+  /** Terrains asked for so far: shading takes its time, and only the newest is laid. */
+  private asked = 0;
   private backgrounds: Backgrounds | null = null;
 
   constructor(
@@ -29,12 +31,12 @@ export class UnderPlan {
 
   /** Lay the terrain under the plan: shading and contours; null takes them away. */
   async showTerrain(grid: Grid | null, system: System): Promise<void> {
-    const before = this.shaded;
-    this.shaded = null;
+    const number = ++this.asked;
     const { heights } = this.sources;
     replace(heights, grid ? contourMarks(grid, system === "us" ? FOOT_M : 1) : []);
     const layer = grid && heights.getFeatures().length > 0 ? await shadingLayer(grid, LOCAL) : null;
-    if (before) this.on.map.removeLayer(before);
+    if (number !== this.asked) return;
+    if (this.shaded) this.on.map.removeLayer(this.shaded);
     if (layer) this.on.map.addLayer(layer);
     this.shaded = layer;
     this.chooseTerrain();
