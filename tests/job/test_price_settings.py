@@ -50,7 +50,7 @@ def test_a_markup_stands_in_for_a_margin(parsed: Parsed) -> None:
         ('[price]\ncurrency = "DOLLARS"\n', "no currency"),
         ("[price]\nrounding = -1\n", "less than nothing"),
         ('[price]\nday = "soon"\n', "date"),
-        ('[price]\nrock_share = "120 %"\n', "more than the whole"),
+        ('[price]\nrock_share = "120 %"\n', "at most 100 %"),
         ('[price]\nlife = "0 years"\n', "more than nothing"),
         ('[[payment]]\nstage = "first"\nshare = "30 %"\n', "add up to 30.0%"),
         ('[[neighbour]]\nname = "Bo"\nline = "b"\nshare = "50 %"\n', "no line 'b'"),

@@ -65,9 +65,8 @@ def test_a_job_s_own_rate(parsed: Parse) -> None:
     ],
 )
 def test_what_cannot_be(parsed: Parse, table: str, words: str) -> None:
-    asked = parsed(f"[programme]\n{table}\n")
     with pytest.raises(InputError, match=words):
-        filled(asked)
+        filled(parsed(f"[programme]\n{table}\n"))
 
 
 @pytest.mark.parametrize(

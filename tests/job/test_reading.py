@@ -217,7 +217,7 @@ def test_the_schema_for_editors_takes_what_the_program_takes(small_job_text: str
         ("[fence]\nspacing_limit = '12 kg'\n", "fence, spacing_limit", "no length with a unit"),
         ("[fence]\nspacing_limit = '-12 ft'\n", "fence, spacing_limit", "too small"),
         ("[fence]\ntop_height = '54 ft'\n[holes]\nauger='12 km'\n", "holes, auger", "too large"),
-        ("[fence]\nfriction = nan\n", "fence, friction", "not a number of this world"),
+        ("[fence]\nfriction = nan\n", "fence, friction", "'nan' is no factor: write it like 0.15"),
         ("[brace]\nkind = 'slanted'\n", "brace, kind", "is not one of 'diagonal', 'horizontal' or 'none'"),
         ("[site]\norigin = [nan, 3]\n", "site, origin 1", "finite number"),
         ("[site]\norigin = [91, 3]\n", "site, origin 1", "less than or equal to 90"),
@@ -235,6 +235,36 @@ def test_one_sentence_with_item_and_remedy(parsed: Parsed, more: str, item: str,
     assert sentence in refused.value.what
     assert "\n" not in str(refused.value)
     assert str(refused.value).startswith(f"job.toml: {item}: ")
+
+
+@pytest.mark.parametrize(
+    ("more", "item", "sentence"),
+    [
+        ("[price]\ntax = 19\n", "price, tax", "19 is 1,900 %: write 19 % or 0.19"),
+        ("[price]\ntax = '19'\n", "price, tax", "19 is 1,900 %: write 19 % or 0.19"),
+        ("[price]\ntax = '119 %'\n", "price, tax", "119 % is too much for this item: write at most 100 %"),
+        ("[price]\nmarkup = 1.5\n", "price, markup", "1.5 is 150 %: write 150 % if that is meant, else 1.5 % or 0.015"),
+        ("[price]\noverhead = '500 %'\n", "price, overhead", "500 % is too much for this item: write at most 200 %"),
+        ("[holes]\nwaste = 5\n", "holes, waste", "5 is 500 %: write 5 % or 0.05"),
+        ("[fence]\nfriction = 50\n", "fence, friction", "50 is too much for this item: write at most 2"),
+        ("[fence]\nfriction = '70 m'\n", "fence, friction", "'70 m' is no factor: write it like 0.15"),
+        ("[fence]\nfar_end_share = '70 m'\n", "fence, far_end_share", "'70 m' is no share: write it like 5 % or 0.05"),
+        ("[programme]\nweather = '7,5 %'\n", "programme, weather", "has a comma"),
+        ("[[measured]]\nwhat='beats'\nvalue='70 m'\n", "measured 1, value", "'70 m' is no count of beats: write how many"),
+    ],
+)  # fmt: skip
+def test_a_share_is_a_percentage_or_a_bare_number_up_to_one(
+    parsed: Parsed, more: str, item: str, sentence: str
+) -> None:
+    with pytest.raises(InputError) as refused:
+        parsed(more)
+    assert refused.value.item == item
+    assert sentence in refused.value.what
+
+
+def test_a_share_reads_the_same_written_either_way(parsed: Parsed) -> None:
+    job = parsed("[price]\ntax = 0.19\noverhead = '120 %'\n[holes]\nwaste = '5 %'\n[fence]\nfriction = 1.1\n")
+    assert (job.price.tax, job.price.overhead, job.holes.waste, job.fence.friction) == (0.19, 1.2, 0.05, 1.1)
 
 
 def test_a_point_is_named_by_its_line_and_number() -> None:

@@ -46,7 +46,7 @@ def test_a_default_never_contradicts_what_is_expected(fill: Fill) -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("[risk]\nmarket = 1.5", "more than the whole"),
+        ("[risk]\nmarket = 1.5", "1.5 is 150 %"),
         ('[risk]\nrock_most = "5 %"\n[price]\nrock_share = "20 %"', "in order"),
         ('[risk]\nweather_most = "5 %"', "expected in"),
         ("[risk]\nruns = 10", "1000"),

@@ -47,7 +47,7 @@ def test_what_is_stated_is_taken(filled: Filled) -> None:
     [
         ('timber = "southern pin"', "did you mean 'southern pine'"),
         ('end_pipe = "4 in"', "there is no pipe"),
-        ("cold_duration = 3", "load duration"),
+        ("cold_duration = 0", "load duration"),
         ('ice_thickness = "2 m"', "check its unit"),
         ('animal_height = "20 m"', "no animal is so tall"),
         ('deepest = "0 in"', "more than nothing"),

@@ -75,7 +75,7 @@ def test_friction_while_pulling_is_never_below_that_once_worked(filled: Filled) 
     ("key", "value", "says"),
     [
         ("sag_limit", "'0 in'", "without sag"),
-        ("allowed_share", "1.5", "at most 1"),
+        ("allowed_share", "1.5", "1.5 is 150 %"),
         ("friction_pulling", "-0.1", "too small"),
         ("spool_core", "'0 in'", "more than nothing"),
         ("spool_full", "'0.5 in'", "wider than the bare spool"),

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSchema
 
 from fencewright.quantity.decimals import parse_decimal
-from fencewright.quantity.parse import parse_quantity
+from fencewright.quantity.parse import QuantityError, parse_quantity
 
 
 def shown_value(value: object) -> str:
@@ -42,9 +42,41 @@ def _quantity(kind: str, *examples: str, low: float | None = None, high: float |
     return Annotated[
         float,
         BeforeValidator(read),
-        WithJsonSchema(
-            {"type": ["string", "number"] if kind == "ratio" else "string", "examples": list(examples)}
-        ),
+        WithJsonSchema({"type": "string", "examples": list(examples)}),
+    ]
+
+
+def _ratio(most: float, *examples: str, is_share: bool = True) -> Any:
+    """Build a field type that reads a ratio; of a share, a bare number above 1 is taken for a slip of the percent sign."""
+    like = " or ".join(examples)
+
+    def read(value: object) -> float:
+        try:
+            ratio = parse_quantity(value, "ratio")
+        except QuantityError as error:
+            if "," in str(value):
+                raise
+            raise ValueError(
+                f"{str(value)[:40]!r} is no {'share' if is_share else 'factor'}: write it like {like}"
+            ) from error
+        if ratio < 0:
+            raise ValueError(f"{value!r} is too small for this item: write 0 or more, like {like}")
+        written = str(value).strip()
+        if is_share and ratio > 1 and "%" not in written:
+            # what comes on top may be more than the whole: then the number can be meant as it stands
+            as_it_stands = f"{100 * ratio:.6g} % if that is meant, else " if ratio <= most else ""
+            raise ValueError(
+                f"{written} is {100 * ratio:,.6g} %: write {as_it_stands}{written} % or {ratio / 100:.6g}"
+            )
+        if ratio > most:
+            limit = f"{most:.0%}".replace("%", " %") if is_share else f"{most:g}"
+            raise ValueError(f"{written} is too much for this item: write at most {limit}")
+        return ratio
+
+    return Annotated[
+        float,
+        BeforeValidator(read),
+        WithJsonSchema({"type": ["string", "number"], "examples": list(examples)}),
     ]
 
 
@@ -74,7 +106,9 @@ TemperatureStep = _quantity("temperature difference", "10 F", "5 C", low=0.1, hi
 Irradiance = _quantity("irradiance", "1000 W/m2", low=0.0, high=1500.0)
 Speed = _quantity("speed", "2 mph", "1 m/s", low=0.0, high=120.0)
 Time = _quantity("time", "30 days", low=0.0, high=1e10)
-Ratio = _quantity("ratio", "5 %", low=0.0, high=1000.0)
+Share = _ratio(1.0, "5 %", "0.05")
+Addition = _ratio(2.0, "10 %", "0.1")
+Factor = _ratio(2.0, "0.15", is_share=False)
 Money = _exact("money", "12.50", "1250")
 Count = _exact("count", "3", "2.5")
 Latitude = Annotated[float, Field(ge=-90.0, le=90.0, allow_inf_nan=False), NUMBER]

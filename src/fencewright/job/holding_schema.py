@@ -5,10 +5,11 @@ from typing import Literal
 from pydantic import Field
 
 from fencewright.job.fields import (
+    Factor,
     Force,
     Irradiance,
-    Ratio,
     Section,
+    Share,
     SmallLength,
     Speed,
     Temperature,
@@ -23,13 +24,13 @@ class Tension(Section):
     sag_limit: SmallLength | None = Field(
         None, description="Most sag of a rail between two posts on the hottest day."
     )
-    allowed_share: Ratio | None = Field(
+    allowed_share: Share | None = Field(
         None, description="Of a rail's breaking load on the coldest day, where its data sheet does not say."
     )
     reference_temperature: Temperature | None = Field(
         None, description="Rail temperature for which the set tension is stated."
     )
-    friction_pulling: Ratio | None = Field(None, description="Rail on bracket while it is drawn.")
+    friction_pulling: Factor | None = Field(None, description="Rail on bracket while it is drawn.")
     sun: Irradiance | None = Field(None, description="Sun on the rail's face on the hottest day.")
     wind: Speed | None = Field(None, description="Wind on the hottest day.")
     corner_bracket: SmallLength | None = Field(
@@ -41,7 +42,7 @@ class Tension(Section):
     spool_holds: SmallLength | None = Field(
         None, description="Rail that the spool takes in; left out: from its size and the wire's."
     )
-    hand_slack: Ratio | None = Field(
+    hand_slack: Share | None = Field(
         None, description="Slack left in a rail pulled by hand, as a part of its length."
     )
     grip_rail: SmallLength | None = Field(None, description="Rail used up each time it is gripped anew.")
@@ -81,7 +82,7 @@ class Strength(Section):
     end_pipe: str = Field("", description="Catalogue row of steel pipe for ends, gates and corners.")
     line_pipe: str = Field("", description="Catalogue row of steel pipe for line posts.")
     wet_service: bool | None = Field(None, description="Timber values are taken wet.")
-    cold_duration: Ratio | None = Field(None, description="Load duration factor of the cold pull.")
+    cold_duration: Factor | None = Field(None, description="Load duration factor of the cold pull.")
     half_inch: bool | None = Field(
         None, description="Half an inch of motion at grade does no harm: doubles the lateral soil values."
     )

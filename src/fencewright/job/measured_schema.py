@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, field_validator
 
 from fencewright.job.fields import Force, Length, Section, Temperature
-from fencewright.quantity.parse import parse_quantity
+from fencewright.quantity.parse import QuantityError, parse_quantity
 
 LENGTHS = ("top", "plumb", "depth", "post_offset", "gap", "spacing", "string")
 PULLS = ("deflection", "beats", "tension")
@@ -62,7 +62,14 @@ class Measured(Section):
         if what is None:  # the fault is that of `what`
             return 0.0
         kind = _KINDS[what]
-        number = parse_quantity(value, kind)
+        try:
+            number = parse_quantity(value, kind)
+        except QuantityError as error:
+            if what != "beats":
+                raise
+            raise ValueError(
+                f"{str(value)[:40]!r} is no count of beats: write how many there are in a minute, like 180"
+            ) from error
         if not abs(number) <= _MOST[kind]:
             raise ValueError(f"{value!r} is too large for {what}: check its unit")
         return number

@@ -6,7 +6,7 @@ from pydantic import AfterValidator, ConfigDict, Field
 
 from fencewright.catalogue.currencies import digits_of
 from fencewright.findings import InputError
-from fencewright.job.fields import NUMBER, Count, Date, Length, Money, Ratio, Section, Speed, Time, Travel
+from fencewright.job.fields import NUMBER, Addition, Count, Date, Length, Money, Section, Share, Speed, Time, Travel
 
 
 def _currency(code: str) -> str:
@@ -15,12 +15,6 @@ def _currency(code: str) -> str:
     except InputError as error:
         raise ValueError(error.what) from error
     return code
-
-
-def _share(value: float) -> float:
-    if value > 1:
-        raise ValueError(f"{value:g} is more than the whole: write a share of at most 100 %")
-    return value
 
 
 def _below_one(value: float) -> float:
@@ -32,7 +26,6 @@ def _below_one(value: float) -> float:
 
 
 Currency = Annotated[str, AfterValidator(_currency)]
-Share = Annotated[Ratio, AfterValidator(_share)]
 
 
 class Price(Section):
@@ -42,15 +35,17 @@ class Price(Section):
     currency: Currency | None = Field(None, description="ISO 4217 code; left out: the price book's.")
     day: Date | None = Field(None, description="Day for which the price is reckoned.")
     age_limit: Time | None = Field(None, description="Prices older than this are named.")
-    overhead: Ratio | None = Field(None, description="Office, insurance, tools: added to all direct costs.")
-    contingency: Ratio | None = Field(
+    overhead: Addition | None = Field(
+        None, description="Office, insurance, tools: added to all direct costs."
+    )
+    contingency: Addition | None = Field(
         None, description="Allowance for what is not foreseen, on direct costs."
     )
-    margin: Annotated[Ratio, AfterValidator(_below_one)] | None = Field(
+    margin: Annotated[Addition, AfterValidator(_below_one)] | None = Field(
         None, description="Profit as a share of the price before tax."
     )
-    markup: Ratio | None = Field(None, description="Profit as a share of the cost, in place of a margin.")
-    tax: Ratio | None = Field(None, description="Sales tax or value added tax.")
+    markup: Addition | None = Field(None, description="Profit as a share of the cost, in place of a margin.")
+    tax: Share | None = Field(None, description="Sales tax or value added tax.")
     tax_on: Literal["all", "materials"] = Field(
         "all", description="What is taxed: the whole price, or what the materials cost."
     )
@@ -75,8 +70,8 @@ class Price(Section):
         "spread", description="What is done with the soil of the holes."
     )
     life: Time | None = Field(None, description="Life over which the yearly cost is reckoned.")
-    maintenance: Ratio | None = Field(None, description="Upkeep a year, as a share of the price.")
-    interest: Ratio | None = Field(None, description="Interest a year, on half the price.")
+    maintenance: Share | None = Field(None, description="Upkeep a year, as a share of the price.")
+    interest: Share | None = Field(None, description="Interest a year, on half the price.")
 
 
 class Preparation(Section):

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from fencewright.job.fields import Date, Latitude, Ratio, Section, Temperature, Time
+from fencewright.job.fields import Date, Latitude, Section, Share, Temperature, Time
 
 DAY_NAMES = ("mon", "tue", "wed", "thu", "fri", "sat", "sun")
 
@@ -40,7 +40,7 @@ class Programme(Section):
     days_off: list[Date] = Field(
         default_factory=list, max_length=2000, description="More days on which nobody works."
     )
-    weather: Ratio | None = Field(None, description="Share of working time lost to weather.")
+    weather: Share | None = Field(None, description="Share of working time lost to weather.")
     latitude: Latitude | None = Field(
         None, description="Of the site, for the hours of daylight, in degrees; left out: the plane's place."
     )
@@ -63,7 +63,7 @@ class Programme(Section):
         max_length=2000,
         description="Mean air temperature of each day from the first; after the last, the months'.",
     )
-    concrete_share: Ratio | None = Field(
+    concrete_share: Share | None = Field(
         None, description="Share of its 28-day strength that concrete has before a rail is pulled."
     )
     paint: bool = Field(True, description="Whether post tops are painted after their cut is treated.")

@@ -235,11 +235,7 @@ def _refuse(settings: ProgrammeSettings) -> None:
         (not 0.5 <= hours <= 24, "hours", "a working day has between half an hour and 24 hours"),
         (begins + hours > 24, "begins", "work would go on past midnight: begin earlier, or work fewer hours"),
         (not 0 <= calendar.weather < 0.9, "weather", "a share of the time, less than 90 %"),
-        (
-            not 0 < cure.share <= 1,
-            "concrete_share",
-            "a share of the 28-day strength, above 0 and at most 100 %",
-        ),
+        (cure.share <= 0, "concrete_share", "a share of the 28-day strength: write more than nothing"),
         (len(cure.month_c) not in (0, _MONTHS), "month_temperatures", "there must be twelve, January first"),
         (
             bool(cure.month_c) and calendar.start is None,

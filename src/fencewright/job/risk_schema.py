@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from pydantic import Field
 
-from fencewright.job.fields import Ratio, Section
+from fencewright.job.fields import Addition, Section, Share
 
 
 class Risk(Section):
@@ -19,26 +19,26 @@ class Risk(Section):
     shape: Literal["pert", "triangular"] | None = Field(
         None, description="How chance is spread over least, most likely and most."
     )
-    price_fall: Ratio | None = Field(
+    price_fall: Share | None = Field(
         None, description="How far a price may fall, where the price book states no `low`."
     )
-    price_rise: Ratio | None = Field(
+    price_rise: Addition | None = Field(
         None, description="How far a price may rise, where the price book states no `high`."
     )
-    rock_least: Ratio | None = Field(None, description="Least part of the holes that meets rock.")
-    rock_most: Ratio | None = Field(None, description="Largest part of the holes that meets rock.")
-    weather_most: Ratio | None = Field(None, description="Largest part of the working days lost to weather.")
-    weather_paid: Ratio | None = Field(
+    rock_least: Share | None = Field(None, description="Least part of the holes that meets rock.")
+    rock_most: Share | None = Field(None, description="Largest part of the holes that meets rock.")
+    weather_most: Share | None = Field(None, description="Largest part of the working days lost to weather.")
+    weather_paid: Share | None = Field(
         None, description="Part of a lost day's labour and plant that is paid."
     )
-    concrete_less: Ratio | None = Field(
+    concrete_less: Share | None = Field(
         None, description="How much less concrete the holes may take than ordered for."
     )
-    concrete_more: Ratio | None = Field(None, description="How much more, in ragged holes.")
-    market: Ratio | None = Field(None, description="How closely prices move together, 0 to 100 %.")
-    ground: Ratio | None = Field(
+    concrete_more: Addition | None = Field(None, description="How much more, in ragged holes.")
+    market: Share | None = Field(None, description="How closely prices move together, 0 to 100 %.")
+    ground: Share | None = Field(
         None, description="How closely hole times, rock and concrete move together, 0 to 100 %."
     )
-    crew: Ratio | None = Field(
+    crew: Share | None = Field(
         None, description="How closely the other kinds of work move together, 0 to 100 %."
     )

@@ -39,7 +39,7 @@ def fill_risk(filling: Filling) -> RiskSettings:
     Raises
     ------
     InputError
-        A share that is more than the whole, or least, most likely and most out of order.
+        Least, most likely and most out of order.
     """
     asked, take = filling.asked.risk, filling.take
     rock, weather = filling.asked.price.rock_share, filling.asked.programme.weather
@@ -76,19 +76,6 @@ def _most(stated: float | None, likely: float | None, usual: float) -> float:
 
 
 def _refuse(settings: RiskSettings) -> None:
-    shares = (
-        "price_fall",
-        "rock_most",
-        "weather_most",
-        "weather_paid",
-        "concrete_less",
-        "market",
-        "ground",
-        "crew",
-    )
-    for name in shares:
-        if getattr(settings, name) > 1:
-            raise InputError("is more than the whole: write at most 100 %", item=f"risk, {name}")
     if not settings.rock_least <= settings.rock_share <= settings.rock_most:
         raise InputError(
             f"the expected part of {settings.rock_share:.0%} ([price] rock_share) does not lie between rock_least and "

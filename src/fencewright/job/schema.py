@@ -9,12 +9,13 @@ from fencewright.job.fields import (
     NUMBER,
     Angle,
     Coordinate,
+    Factor,
     Force,
     Latitude,
     Length,
     Longitude,
-    Ratio,
     Section,
+    Share,
     SignedLength,
     SmallLength,
     Temperature,
@@ -178,8 +179,8 @@ class Fence(Section):
     top_reveal: SignedLength | None = Field(None, description="Cut top above the top rail's upper edge.")
     corner_angle: Angle | None = Field(None, description="A vertex that turns this much or more is a corner.")
     pull_length_limit: Length | None = Field(None, description="Longest rail that one tensioner draws.")
-    friction: Ratio | None = Field(None, description="Rail on bracket once worked round its corners.")
-    far_end_share: Ratio | None = Field(
+    friction: Factor | None = Field(None, description="Rail on bracket once worked round its corners.")
+    far_end_share: Share | None = Field(
         None, description="Least share of the pull that must reach the far end."
     )
     tail: SmallLength | None = Field(None, description="Spare rail at each end of a pull.")
@@ -223,7 +224,7 @@ class Holes(Section):
     line_depth: SmallLength | None = None
     recess: SmallLength | None = Field(None, description="Concrete stops this far below grade.")
     bag: str | None = Field(None, description="Catalogue row of the bagged concrete.")
-    waste: Ratio | None = Field(None, description="Concrete waste.")
+    waste: Share | None = Field(None, description="Concrete waste.")
 
 
 class Brace(Section):

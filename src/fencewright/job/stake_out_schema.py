@@ -2,7 +2,7 @@
 
 from pydantic import Field
 
-from fencewright.job.fields import Coordinate, Latitude, Length, Longitude, Mass, Ratio, Section, SmallLength
+from fencewright.job.fields import Coordinate, Latitude, Length, Longitude, Mass, Section, Share, SmallLength
 
 
 class Reference(Section):
@@ -25,7 +25,7 @@ class StakeOut(Section):
     tape_sd: SmallLength | None = Field(
         None, description="Standard deviation of one taped length: its fixed part ..."
     )
-    tape_share: Ratio | None = Field(None, description="... and the part that grows with the length.")
+    tape_share: Share | None = Field(None, description="... and the part that grows with the length.")
     peg_beyond: SmallLength | None = Field(
         None, description="String-line pegs stand this far past corners and ends."
     )

@@ -208,7 +208,7 @@ def _refuse(settings: TensionSettings) -> None:
             "sag_limit",
             "a rail without sag is not to be had: allow at least 1/4 in or 5 mm",
         ),
-        (not 0 < settings.assumed.allowed_share <= 1, "allowed_share", "must be above 0 and at most 1"),
+        (settings.assumed.allowed_share <= 0, "allowed_share", "must be more than nothing"),
         (spool.core_m <= 0, "spool_core", "must be more than nothing"),
         (spool.width_m <= 0, "spool_width", "must be more than nothing"),
         (spool.full_m <= spool.core_m, "spool_full", "must be wider than the bare spool"),
