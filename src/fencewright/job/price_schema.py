@@ -6,7 +6,19 @@ from pydantic import AfterValidator, ConfigDict, Field
 
 from fencewright.catalogue.currencies import digits_of
 from fencewright.findings import InputError
-from fencewright.job.fields import NUMBER, Addition, Count, Date, Length, Money, Section, Share, Speed, Time, Travel
+from fencewright.job.fields import (
+    NUMBER,
+    Addition,
+    Count,
+    Date,
+    Length,
+    Money,
+    Section,
+    Share,
+    Speed,
+    Time,
+    Travel,
+)
 
 
 def _currency(code: str) -> str:

@@ -34,8 +34,8 @@ def strength_findings(task: StrengthTask, footing: Footing, strength: Strength) 
     Returns
     -------
     list of Finding
-        `over-capacity`, `soil-has-no-values` (`stop`); `footing-enlarged`, `post-leans`, `rock-ladder` (`note`; `post-leans` a
-        `caution` where no lean is enough). Posts with the same fault share one finding.
+        `over-capacity`, `soil-has-no-values` (`stop`); `footing-enlarged`, `post-leans`, `rock-ladder` (`note`;
+        `post-leans` a `caution` where no lean is enough). Posts with the same fault share one finding.
     """
     return [
         *_no_soil(task, footing),
