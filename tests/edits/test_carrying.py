@@ -177,6 +177,38 @@ def test_a_corner_that_came_and_went_leaves_the_gates_where_they_were() -> None:
         assert [row["at"] for row in made["gate"]] == ["20 ft", "650 ft"]
 
 
+@given(
+    st.lists(st.tuples(NUMBERS, NUMBERS), min_size=3, max_size=5),
+    st.integers(0, 3),
+    st.floats(0.05, 0.95),
+    st.lists(st.floats(0, 1), min_size=1, max_size=4),
+    st.integers(1, 4),
+    st.sampled_from(["us", "metric"]),
+    st.booleans(),
+)
+def test_a_corner_put_on_a_straight_leg_leaves_every_text_as_it_was_typed(
+    points: list[tuple[float, float]], after_corner: int, share: float, shares: list[float], digits: int,
+    sheets: str, closed: bool,
+) -> None:  # fmt: skip
+    """Stations near corners too: a zone from 120.15 m, one hand's breadth past a corner at 120.1499 m, stays there."""
+    here, there = points[after_corner % (len(points) - 1) :][:2]
+    assume(all(math.dist(a, b) > 1 for a, b in zip(points, (*points[1:], points[0]), strict=True)))
+    corners = [shapely.LineString(points[:count]).length for count in range(2, len(points) + 1)]
+    length = ring(tuple(points), closed).length
+    stations = [min(one, length) for one in [*(share * length for share in shares), *corners]]
+    rows = "".join(f'[[pin]]\nline = "a"\nat = "{one:.{digits}f} m"\n' for one in stations)
+    drawn = [[f"{x} m", f"{y} m"] for x, y in points]
+    text = (
+        f'[job]\nname = "A"\nsheets = "{sheets}"\n[[line]]\nname = "a"\npoints = {drawn}\n'
+        f"closed = {str(closed).lower()}\n{rows}"
+    )
+    at = [a + share * (b - a) for a, b in zip(here, there, strict=True)]
+    edit = {"kind": "insert_corner", "line": "a", "after": after_corner % (len(points) - 1), "at": at}
+    made = apply_edit(text, edit)
+    assert len(made.asked.line[0].points or ()) == len(points) + 1
+    assert tomllib.loads(made.text)["pin"] == tomllib.loads(text)["pin"]
+
+
 @given(st.integers(0, 3), NUMBERS, NUMBERS, st.floats(0, 1), st.booleans())
 def test_places_on_untouched_sides_are_kept_and_the_rest_stay_on_their_sides(
     corner: int, x: float, y: float, share: float, closed: bool

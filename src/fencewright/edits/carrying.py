@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 from typing import Any
 
-from fencewright.edits.document import Document, add_row, length_text, metres, plain, rows_of
+from fencewright.edits.document import Document, add_row, length_text, metres, plain, rounding_m, rows_of
 
 STATIONS = {
     "gate": ("at",),
@@ -24,7 +24,7 @@ STATIONS = {
     "soil_zone": ("from", "to"),
 }
 AT_CORNER_M = 0.005  # a station this near to a corner is the corner's own
-_SAME_M = 1e-6
+_FLOAT_M = 1e-9  # what sums of legs are off by
 Point = tuple[float, float]
 Placed = tuple[str, float, bool]
 """Line, station [m], and whether it is turned about."""
@@ -54,8 +54,10 @@ def carry(
 ) -> None:  # fmt: skip
     """Carry what stands on a line to where `place` puts each station, and the end of a zone to where `ends` does.
 
-    Not `moved`: to another line's name alone.
+    Not `moved`: to another line's name alone. A text stays as it was typed where a new one could not say the
+    difference: a station that is written anew may come to lie on the other side of a post.
     """
+    same_m = rounding_m(document) + _FLOAT_M
     for table, keys in STATIONS.items():
         for row in rows_of(document, table):
             if row.get("line") != name:
@@ -70,7 +72,7 @@ def carry(
             for key, (line, station_m, _) in zip(keys, placed[::-1] if turned else placed, strict=False):
                 if line != name:
                     row["line"] = line
-                if abs(station_m - metres(str(row[key]))) > _SAME_M:
+                if abs(station_m - metres(str(row[key]))) > same_m:
                     row[key] = length_text(document, max(station_m, 0.0))
 
 
@@ -126,8 +128,10 @@ def kept_places(
         at = _nearest(old, station_m)
         if abs(old[at] - station_m) <= AT_CORNER_M:
             kept = fate[at % len(before)]
-            if kept is not None:
-                return new[-1] if closed and at == legs and kept == 0 else new[kept]
+            if kept is not None:  # it may stand a hair off the corner, on either side: it stays so
+                there = new[-1] if closed and at == legs and kept == 0 else new[kept]
+                off_m = station_m - old[at]
+                return there + off_m if station_m > old[-1] else min(max(there + off_m, 0.0), new[-1])
         leg = min(max(bisect_right(old, station_m) - 1, 0), legs - 1)
         first, second = fate[leg], fate[(leg + 1) % len(before)]
         if first is not None and second is not None and second == (first + 1) % len(after):
