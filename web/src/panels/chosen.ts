@@ -18,6 +18,7 @@ import { plainLength } from "./chosen_post.ts";
 import { disclosure } from "./disclosure.ts";
 import type { KnownNames, SchemaNode } from "./fields.ts";
 import { knownNames } from "./known_names.ts";
+import { isFromFile, joinable } from "./line_acts.ts";
 import { rowWords } from "./row_words.ts";
 import { type Mark, marksAt, marksOf, placeOf } from "./standing.ts";
 import "./job_form.ts";
@@ -182,7 +183,7 @@ export class ChosenThing extends AskingPanel {
   private line(name: string): TemplateResult | null {
     const line = this.model?.lines.find((each) => each.name === name);
     if (!line) return null;
-    const others = (this.model?.lines ?? []).filter((each) => each.name !== name && !each.isClosed);
+    const others = joinable(this.model?.lines ?? [], line);
     const row = this.rows("line").findIndex((each) => each.name === name);
     const pressed = this.held?.station_m;
     const here = pressed === undefined ? this.plain(0) : this.plain(pressed);
@@ -233,7 +234,7 @@ export class ChosenThing extends AskingPanel {
       <div class="row">
         ${this.act(line.isClosed ? say("open_line") : say("close_line"), { kind: "close_line", line: name, closed: !line.isClosed })}
         ${others.map((other) => this.act(say("join_with", { line: other.name }), { kind: "join_lines", line: name, other: other.name }))}
-        ${this.act(say("own_points"), { kind: "own_points", line: name })}
+        ${isFromFile(this.rows("line")[row]) ? this.act(say("own_points"), { kind: "own_points", line: name }) : nothing}
         ${this.act(say("remove_line"), { kind: "remove_line", line: name })}
       </div>
       ${row < 0 ? nothing : html`<details><summary>${say("more_of_line")}</summary>${this.row("line", row, ["name"])}</details>`}`;
