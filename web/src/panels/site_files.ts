@@ -2,17 +2,15 @@
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
-import { api, type FilesAnswer, type JobState } from "../api/client.ts";
+import { api, type JobState } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { type Backgrounds, backgroundsOf } from "../state/backgrounds.ts";
 import { inPage, langOf } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 import type { EditAsked } from "./asking.ts";
+import { canBeLine, featuresOf, featureWords, type Given, type Layer } from "./given_features.ts";
 import { refusedWhole, type Told, toldOf } from "./refused.ts";
 import "./background_list.ts";
-
-type Given = FilesAnswer["given"][number];
-type Layer = Given["layers"][number];
 
 /** Features of a file that each have a button of their own; with more of them, one is chosen from a list. */
 const MOST_BUTTONS = 6;
@@ -166,11 +164,10 @@ export class SiteFiles extends LitElement {
   /** What a file just given can be; one that can be a background alone stands in the list of those. */
   private one(file: Given): TemplateResult | typeof nothing {
     if (!file.sentence && !file.is_ground && file.layers.length === 0) return nothing;
-    const things = file.layers.some((layer) => layer.polygons.length || layer.points.length);
-    const count = file.layers.reduce((sum, layer) => sum + namesOf(layer).length, 0);
+    const count = file.layers.reduce((sum, layer) => sum + featuresOf(layer).length, 0);
     return html`<div><strong>${file.path}</strong>
       ${file.sentence ? html`<p class="quiet" lang=${langOf(file.sentence)}>${inPage(file.sentence)}</p>` : nothing}
-      ${things ? this.kindChoice() : nothing}<div class="row">
+      ${count ? this.kindChoice() : nothing}<div class="row">
       ${file.is_ground ? html`<button ?disabled=${this.locked} @click=${() => this.use({ file: file.path, use: "ground" })}>${say("use_as_ground")}</button>` : nothing}
       ${count > MOST_BUTTONS ? this.choiceOf(file) : file.layers.map((layer) => this.buttonsOf(file, layer))}
     </div></div>`;
@@ -185,39 +182,38 @@ export class SiteFiles extends LitElement {
   }
 
   private buttonsOf(file: Given, layer: Layer): TemplateResult {
-    const name = (feature: string) => feature || layer.layer || file.path;
-    return html`${[...layer.lines, ...layer.polygons].map((feature) => html`<button ?disabled=${this.locked} @click=${() => this.useFeature(file, layer, feature, "line")}>${say("use_as_line", { name: name(feature) })}</button>`)}
-      ${[...layer.polygons, ...layer.points].map((feature) => html`<button ?disabled=${this.locked} @click=${() => this.useFeature(file, layer, feature, "obstacle")}>${say("use_as_obstacle", { name: name(feature) })}</button>`)}`;
+    const name = (feature: string) => featureWords(file, layer, feature);
+    const all = featuresOf(layer);
+    return html`${all.filter((feature) => canBeLine(layer, feature)).map((feature) => html`<button ?disabled=${this.locked} @click=${() => this.useFeature(file, layer, feature, "line")}>${say("use_as_line", { name: name(feature) })}</button>`)}
+      ${all.map((feature) => html`<button ?disabled=${this.locked} @click=${() => this.useFeature(file, layer, feature, "obstacle")}>${say("use_as_obstacle", { name: name(feature) })}</button>`)}`;
   }
 
   /** One of many features, chosen from a list. */
   private choiceOf(file: Given): TemplateResult {
-    const all = file.layers.flatMap((layer) => namesOf(layer).map((feature) => ({ layer, feature })));
+    const all = file.layers.flatMap((layer) => featuresOf(layer).map((feature) => ({ layer, feature })));
     const at = Number(this.picked.get(file.path) ?? 0);
     const one = all[at] ?? all[0];
     if (!one) return html``;
     const { layer, feature } = one;
     const id = `feature-${file.path}`;
-    const canBeLine = !layer.points.includes(feature);
-    const canBeThing = !layer.lines.includes(feature);
     return html`<label for=${id}><span>${say("which_feature")}</span><select id=${id} @change=${(
       event: Event,
     ) => {
       this.picked.set(file.path, (event.target as HTMLSelectElement).value);
       this.tick += 1;
     }}>${all.map((each, i) => html`<option value=${i} ?selected=${i === at}>${file.layers.length > 1 ? `${each.layer.layer}: ` : ""}${each.feature}</option>`)}</select></label>
-      <button ?disabled=${this.locked || !canBeLine} @click=${() => this.useFeature(file, layer, feature, "line")}>${say("use_it_as_line")}</button>
-      <button ?disabled=${this.locked || !canBeThing} @click=${() => this.useFeature(file, layer, feature, "obstacle")}>${say("use_it_as_obstacle")}</button>`;
+      <button ?disabled=${this.locked || !canBeLine(layer, feature)} @click=${() => this.useFeature(file, layer, feature, "line")}>${say("use_it_as_line")}</button>
+      <button ?disabled=${this.locked} @click=${() => this.useFeature(file, layer, feature, "obstacle")}>${say("use_it_as_obstacle")}</button>`;
   }
 
   private useFeature(file: Given, layer: Layer, feature: string, use: "line" | "obstacle"): void {
     const kind = use === "obstacle" ? { obstacle: this.kind } : {};
-    this.use({ file: file.path, use, layer: layer.layer, feature, ...kind });
+    const words = featureWords(file, layer, feature);
+    const lines = (this.state?.asked.line ?? []) as readonly { name?: unknown }[];
+    const isTaken = use === "line" && lines.some((line) => line.name === words);
+    const name = words === feature || isTaken ? {} : { name: words };
+    this.use({ file: file.path, use, layer: layer.layer, feature, ...name, ...kind });
   }
-}
-
-function namesOf(layer: Layer): string[] {
-  return [...layer.lines, ...layer.polygons, ...layer.points];
 }
 
 declare global {
