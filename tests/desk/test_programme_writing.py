@@ -14,7 +14,6 @@ from fencewright.desk.programme_writing import programme_outputs
 from fencewright.desk.reading import job_from_text
 from fencewright.desk.running import design
 from fencewright.desk.scheduling import programme, public_holidays
-from fencewright.findings import InputError
 
 TABLE = (
     '[programme]\nstart = "2026-04-06"\nprivate_services = "none"\ncountry = "US"\nnames = ["Ana", "=Ben"]\n'
@@ -149,16 +148,3 @@ def test_holidays_of_a_state_and_of_a_country() -> None:
     assert datetime.date(2026, 6, 4) in bavaria  # Corpus Christi, 60 days after Easter, kept in Bavaria alone
     assert datetime.date(2026, 6, 4) not in berlin
     assert public_holidays(None, "US", "") == public_holidays(start, "", "") == {}
-
-
-@pytest.mark.parametrize(
-    ("country", "subdivision", "words"),
-    [
-        ("ZZ", "", "no holidays are known of country"),
-        ("US", "Narnia", "has no subdivision"),
-        ("Ohio", "", "no holidays"),
-    ],
-)
-def test_unknown_places(country: str, subdivision: str, words: str) -> None:
-    with pytest.raises(InputError, match=words):
-        public_holidays(datetime.date(2026, 1, 1), country, subdivision)

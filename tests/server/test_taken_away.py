@@ -73,11 +73,11 @@ def test_a_price_that_cannot_be_made_is_left_out_with_its_sentence_and_the_rest_
 
 
 def test_a_programme_that_cannot_be_made_is_left_out_with_its_sentence(client: httpx.Client) -> None:
-    text = TEXT + '\n[programme]\nstart = "2026-04-06"\ncountry = "ZZ"\n'
+    text = TEXT + '\n[programme]\nstart = "2026-04-06"\nwork_days = []\n'
     at = taken_in(client, text)
     answer = client.get(f"{at}/outputs").json()
     told = next(one for one in answer["left_out"] if one["what"] == "the programme and upkeep.ics")
-    assert "no holidays are known of country 'ZZ'" in told["sentence"]
+    assert "no day of the week is a working day" in told["sentence"]
     names = {one["name"] for one in answer["files"]}
     assert {"quote.pdf", "price.json", "field-pack.pdf"} <= names
     assert not names & {"programme.json", "upkeep.ics"}

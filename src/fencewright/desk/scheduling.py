@@ -3,6 +3,7 @@
 import datetime
 
 from fencewright.findings import InputError
+from fencewright.job.holiday_places import known_subdivision
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.scheduling import schedule
 from fencewright.tables.programme import Programme
@@ -26,7 +27,7 @@ def programme(design: Design) -> Programme:
     Raises
     ------
     InputError
-        A calendar without a working day, an unknown country, a crew or a share that cannot be.
+        A calendar without a working day, a crew or a share that cannot be.
     """
     job = design.job
     asked = job.asked.programme
@@ -51,27 +52,15 @@ def public_holidays(start: datetime.date | None, country: str, subdivision: str)
     dict
         Of the year of the start and those that follow it.
 
-    Raises
-    ------
-    InputError
-        A country or a subdivision of which no holidays are known.
+    Notes
+    -----
+    The schema of the job has refused what is unknown.
     """
     if start is None or not country:
         return {}
     import holidays  # slow, and of use to this command alone
 
-    known = holidays.list_supported_countries()
-    code = country.upper()
-    if code not in known:
-        what = f"no holidays are known of country {country!r}: write its two letters, like US, CA, GB or DE"
-        raise InputError(what, item="programme, country")
-    own = next((one for one in known[code] if one.upper() == subdivision.upper()), "")
-    if subdivision and not own:
-        some = ", ".join(known[code][:8])
-        what = f"{code} has no subdivision {subdivision!r}" + (
-            f": write one such as {some}" if some else ": leave it out"
-        )
-        raise InputError(what, item="programme, subdivision")
+    own = known_subdivision(country, subdivision) if subdivision else None
     years = range(start.year, start.year + _YEARS)
-    found = holidays.country_holidays(code, subdiv=own or None, years=years)
+    found = holidays.country_holidays(country.upper(), subdiv=own, years=years)
     return {day: str(name) for day, name in sorted(found.items()) if day >= start}

@@ -198,8 +198,6 @@ def with_rate(
 
 def _refuse(filling: Filling, settings: PriceSettings) -> None:
     """Refuse names of lines that the job has not, and numbers that cannot be."""
-    if settings.hours_a_day <= 0 or settings.hours_a_day > 24:
-        raise InputError("must be more than 0 and at most 24 hours", item="programme, hours")
     if settings.life.years <= 0:
         raise InputError("must be more than nothing", item="price, life")
     if settings.travel.speed_m_s <= 0:

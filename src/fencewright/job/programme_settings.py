@@ -9,7 +9,6 @@ from fencewright.job.filling import Filling, pick
 from fencewright.job.programme_schema import DAY_NAMES
 from fencewright.quantity.show import UnitSystem
 
-_MONTHS = 12
 _HOUR_S, _DAY_S = 3600.0, 86400.0
 
 
@@ -232,20 +231,13 @@ def _refuse(settings: ProgrammeSettings) -> None:
     begins, hours = calendar.begins_h, calendar.hours
     faults = [
         (not calendar.work_days, "work_days", "no day of the week is a working day: name at least one"),
-        (not 0.5 <= hours <= 24, "hours", "a working day has between half an hour and 24 hours"),
         (begins + hours > 24, "begins", "work would go on past midnight: begin earlier, or work fewer hours"),
         (not 0 <= calendar.weather < 0.9, "weather", "a share of the time, less than 90 %"),
         (cure.share <= 0, "concrete_share", "a share of the 28-day strength: write more than nothing"),
-        (len(cure.month_c) not in (0, _MONTHS), "month_temperatures", "there must be twelve, January first"),
         (
             bool(cure.month_c) and calendar.start is None,
             "month_temperatures",
             "the months are of no use without a date: state start",
-        ),
-        (
-            bool(calendar.subdivision) and not calendar.country,
-            "subdivision",
-            "a subdivision needs its country: state it too",
         ),
         (settings.ticket_days < 1, "ticket_life", "a ticket lives for at least one day"),
         (
