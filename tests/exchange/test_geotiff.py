@@ -1,5 +1,6 @@
 """Ground from rasters: windows, units, datums, gaps, tiles; real terrain against an independent sampler."""
 
+import re
 import tomllib
 from importlib.resources import files
 from pathlib import Path
@@ -243,8 +244,16 @@ def test_whole_raster_in_degrees_needs_bounds(jacksboro: tuple[Path, NDArray[np.
 
 def test_line_elsewhere_is_refused(tmp_path: Path) -> None:
     request = GroundRequest(PRECISION, bounds_m=(9000.0, 4900.0, 9100.0, 4950.0))
-    with pytest.raises(InputError, match="does not reach the line"):
+    with pytest.raises(InputError, match="does not reach the line") as refused:
         read_raster_ground(write(tmp_path / "g.tif", slope()), request)
+    said = re.search(
+        r"spans x (\d+) to (\d+), y (\d+) to (\d+) metres, and the line is near", refused.value.what
+    )
+    assert said is not None  # plain digits, low to high, with their unit
+    x0, x1, y0, y1 = map(int, said.groups())
+    assert x0 < x1
+    assert y0 < y1
+    assert "x 9000, y 4900 metres" in refused.value.what
     lost = GroundRequest(PRECISION, lambda xy: np.full_like(xy, np.inf), bounds_m=(0.0, 0.0, 1.0, 1.0))
     with pytest.raises(InputError, match="coordinate system can hold"):
         read_raster_ground(tmp_path / "g.tif", lost)

@@ -12,6 +12,7 @@ from fencewright.exchange.height_datum import height_unit, heights_by_crs, unit_
 from fencewright.exchange.raster_cells import RasterFrame, height_type, open_raster, read_cells
 from fencewright.exchange.raster_tiles import TiledRasterGround
 from fencewright.findings import CAUTION, NOTE, Finding, InputError, Place
+from fencewright.quantity.parse import FOOT_M
 from fencewright.site.grid_ground import GridPlace, HeightArray
 from fencewright.site.ground import Ground
 
@@ -73,7 +74,7 @@ def read_raster_ground(
             raise InputError("is in degrees: say which part of it is wanted", file=path.name)
         bounds = request.file_bounds(path.name)
         frame = _frame(dataset, path, request, unit_m)
-        window = _window(frame, bounds)
+        window = _window(frame, bounds, _unit(wkt))
         if window[2] * window[3] * height_type(np.dtype(dataset.dtypes[0])).itemsize > memory_bytes:
             findings.append(_large(path.name, window))
             return placed(TiledRasterGround(frame, tile=_tile(dataset)), request), findings
@@ -139,7 +140,15 @@ def _stepped(frame: RasterFrame, heights_m: HeightArray) -> RasterFrame:
     return replace(frame, step_m=abs(frame.unit_m))
 
 
-def _window(frame: RasterFrame, bounds: Bounds | None) -> tuple[int, int, int, int]:
+def _unit(wkt: str | None) -> str:
+    """Name the unit of a raster's coordinates."""
+    _, metres, _, is_in_degrees = heights_by_crs(wkt)
+    if is_in_degrees:
+        return "degrees"
+    return "feet" if metres and abs(metres - FOOT_M) < 1e-3 else "metres"
+
+
+def _window(frame: RasterFrame, bounds: Bounds | None, unit: str) -> tuple[int, int, int, int]:
     """Give first row, first column, rows and columns that cover the bounds and a margin of cells."""
     if bounds is None:
         return 0, 0, frame.rows, frame.columns
@@ -150,10 +159,19 @@ def _window(frame: RasterFrame, bounds: Bounds | None) -> tuple[int, int, int, i
     for (low, high), count in ((rows, frame.rows), (columns, frame.columns)):
         if high < -0.5 or low > count - 0.5:
             last_x, last_y = place.x0_m + place.dx_m * frame.columns, place.y0_m + place.dy_m * frame.rows
+            digits = 5 if unit == "degrees" else 0
+            x0, x1, y0, y1, x, y = (
+                f"{value:.{digits}f}"
+                for value in (
+                    *sorted((place.x0_m, last_x)),
+                    *sorted((place.y0_m, last_y)),
+                    bounds[0],
+                    bounds[1],
+                )
+            )
             raise InputError(
-                f"does not reach the line: it spans x {place.x0_m:.6g} to {last_x:.6g}, y {place.y0_m:.6g} "
-                f"to {last_y:.6g}, the line is near x {bounds[0]:.6g}, y {bounds[1]:.6g}; check its "
-                "coordinate system",
+                f"does not reach the line: it spans x {x0} to {x1}, y {y0} to {y1} {unit}, and the line is near "
+                f"x {x}, y {y} {unit}: check its coordinate system",
                 file=frame.path.name,
             )
         first = max(math.floor(low) - MARGIN_CELLS, 0)
