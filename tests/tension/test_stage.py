@@ -1,5 +1,6 @@
 """The stage whole: rows as pulls, nothing unknown, findings, and input that cannot be."""
 
+import re
 from collections.abc import Callable
 from dataclasses import fields, replace
 from typing import Any
@@ -14,6 +15,7 @@ from fencewright.quantity.show import UnitSystem
 from fencewright.tables.tension import GOVERNS_HIGH, TensionTask
 from fencewright.tension.remedies import mendings
 from fencewright.tension.stage import pull_tensions
+from fencewright.tension.words import _as_told_n
 
 Change = Callable[..., Settings]
 Build = Callable[..., TensionTask]
@@ -76,7 +78,10 @@ def test_empty_window_says_which_side_and_what_mends_it(
     stop = next(one for one in findings if one.code == "tension-window-empty")
     assert (stop.level, stop.where.id) == (STOP, "R1-1")
     assert "what its end posts carry" in stop.message
-    assert "lbf are missing" in stop.message
+    told = re.search(r"needs (\d+) lbf .* may have (\d+) lbf .*; (\d+) lbf are missing", stop.message)
+    assert told is not None
+    needed, allowed, missing = map(int, told.groups())
+    assert needed - allowed == missing
     assert "spring_keeper" in stop.remedy
     assert "ends that carry" in stop.remedy
     assert not made.is_open.any()
@@ -159,3 +164,14 @@ def test_no_runs_give_no_pulls(build: Build, settings: Settings) -> None:
     )  # fmt: skip
     made, _, _ = pull_tensions(empty, settings)
     assert (len(made), made.chart_n.shape[0], len(made.post_index)) == (0, 0, 0)
+
+
+@pytest.mark.parametrize(
+    ("system", "low_n", "high_n"),
+    [("metric", 126.4, 121.6), ("metric", 1254.9, 1120.2), ("us", 1000.0, 871.0)],
+)
+def test_what_is_missing_is_the_difference_of_what_is_told(system: str, low_n: float, high_n: float) -> None:
+    show = UnitSystem(system)
+    low, high = (float(show.force(one).split()[0].replace(",", "")) for one in (low_n, high_n))
+    scale = 1000 if "kN" in show.force(low_n) else show.force_factor
+    assert _as_told_n(low_n, show) - _as_told_n(high_n, show) == pytest.approx((low - high) * scale)

@@ -99,6 +99,8 @@ def _empty(said: _Said) -> Iterable[Finding]:
 def _empty_message(said: _Said, run: int, product: int) -> str:
     show, rails, tension = said.show, said.pulled.rails, said.settings.tension
     low, high = (float(side[run, product]) for side in (said.pulled.window.low_n, said.pulled.window.high_n))
+    # of what is told, not of what it was rounded from: a person subtracts
+    missing = _as_told_n(low, show) - _as_told_n(high, show)
     cold, hot = show.temperature(rails.coldest_c[product]), show.temperature(rails.hottest_c[product])
     why = (
         f"{tension_share(said, product)} of its breaking load",
@@ -109,8 +111,14 @@ def _empty_message(said: _Said, run: int, product: int) -> str:
     return (
         f"{said.name(run, product)} has no tension that both summer and winter allow: at {said.reference} it needs "
         f"{show.force(low)} so as to sag no more than {show.small(tension.sag_limit_m)} at {hot} (rail in the sun), "
-        f"and may have {show.force(high)} so as to stay within {why} at {cold}; {show.force(low - high)} are missing."
+        f"and may have {show.force(high)} so as to stay within {why} at {cold}; {show.force(missing)} are missing."
     )
+
+
+def _as_told_n(force_n: float, show: UnitSystem) -> float:
+    """A force rounded as it is shown. [N]"""
+    step_n = 10.0 if show.name == "metric" and force_n >= 1000 else show.force_factor
+    return round(force_n / step_n) * step_n
 
 
 def tension_share(said: _Said, product: int) -> str:
