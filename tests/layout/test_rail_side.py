@@ -61,7 +61,7 @@ def test_a_line_that_turns_both_ways_is_stopped_and_its_edit_mends_it(laid: Laid
     made = laid({"a": ZIGZAG})
     found = leaving(made)
     assert [(one.level, one.code) for one in found] == [("stop", "rail-leaves-corner")]
-    assert "turns right here by 90.0 deg" in found[0].message
+    assert "turns right at 70.000 m by 90.0 deg" in found[0].message
     assert found[0].where.station_m == pytest.approx(70.0)
     assert 'at = "70.000 m"' in found[0].remedy
     assert not presses(made)
@@ -86,7 +86,7 @@ def test_a_bend_is_only_a_caution(laid: Laid) -> None:
     made = laid({"a": [(0.0, 0.0), (40.0, 0.0), bend, (bend[0] + 30, bend[1]), (bend[0] + 30, bend[1] + 40)]})
     found = leaving(made)
     assert [(one.level, one.code) for one in found] == [("caution", "rail-leaves-bend")]
-    assert "turns right here by 15.0 deg" in found[0].message
+    assert "turns right at 70.000 m by 15.0 deg" in found[0].message
     assert not leaving(
         laid(
             {"a": [(0.0, 0.0), (40.0, 0.0), bend, (bend[0] + 30, bend[1]), (bend[0] + 30, bend[1] + 40)]},

@@ -82,6 +82,8 @@ def test_the_edit_that_ends_the_rail_is_written_as_the_job_is(laid: Laid, sheets
         one for one in laid({"a": ZIGZAG}, sheets=sheets).findings if one.code == "rail-leaves-corner"
     ]
     assert f'at = "{at}"' in found.remedy
+    assert f"at {at} by" in found.message
+    assert (found.where.kind, found.where.id) == ("line", "a")
     assert found.edits == ({"path": ["strain"], "append": {"line": "a", "at": at}},)
 
 

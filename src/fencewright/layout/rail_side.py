@@ -40,13 +40,15 @@ def side_findings(line: FenceLine, marks: list[Mark], run: list[Stretch], show: 
         is_corner = mark.role is Role.CORNER
         station = float(np.mod(stretch.to_m, line.length_m)) if line.is_closed else stretch.to_m
         face = "left" if side > 0 else "right"
+        at = show.station(station)
         message = (
-            f"The rail runs {face} of this run's turning posts, but the line turns {face} here by "
+            f"The rail runs {face} of this run's turning posts, but the line turns {face} at {at} by "
             f"{math.degrees(abs(mark.turning_rad)):.1f} deg: it would pull away from the post."
         )
-        at = show.station(station)
         remedy = f'End the rail here both ways: add [[strain]] with line = "{line.name}", at = "{at}".'
         edit = {"path": ["strain"], "append": {"line": line.name, "at": at}}
         level, code = (STOP, "rail-leaves-corner") if is_corner else (CAUTION, "rail-leaves-bend")
-        findings.append(Finding(level, code, Place("post", "", line.name, station), message, remedy, (edit,)))
+        findings.append(
+            Finding(level, code, Place("line", line.name, line.name, station), message, remedy, (edit,))
+        )
     return findings
