@@ -219,6 +219,15 @@ def test_ties_that_cut_badly_or_reach_too_far_are_said_once(
     assert "too long" in bad
     cut = next(one for one in findings if one.code == "tie-cuts-badly")
     assert "third [[reference]]" in cut.remedy
+    of_three = staked(
+        write_line([(0.0, 0.0), (200.0, 0.0)])
+        + write_reference("oak", -5, 1.0)
+        + write_reference("well", 8, -1.0)
+        + write_reference("gate", 12, 1.0)
+    )[2]
+    assert (
+        "Give another [[reference]]" in next(one for one in of_three if one.code == "tie-cuts-badly").remedy
+    )
 
 
 @pytest.mark.parametrize(

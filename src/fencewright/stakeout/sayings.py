@@ -15,6 +15,9 @@ Ints = NDArray[np.int64]
 
 _AT = {"us": ("10 ft", "-20 ft"), "metric": ("3 m", "-6 m")}  # how a place is written
 _THIRD = "Give a third [[reference]] off to the other side: each post then takes the two that cut best"
+_ANOTHER = (
+    "Give another [[reference]] off to the side where those stakes lie: each then takes the two that cut best"
+)
 
 
 def stake_out_findings(
@@ -95,7 +98,7 @@ def _badly(made: StakeOut, layout: Layout, settings: StakeOutSettings) -> list[F
             "tie-cuts-badly",
             place,
             message,
-            f"{_THIRD}; or set those stakes by chainage and offset.",
+            f"{_THIRD if len(made.references) < 3 else _ANOTHER}; or set those stakes by chainage and offset.",
         )
     ]
 
