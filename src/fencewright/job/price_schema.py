@@ -48,7 +48,7 @@ class Price(Section):
     day: Date | None = Field(None, description="Day for which the price is reckoned.")
     age_limit: Time | None = Field(None, description="Prices older than this are named.")
     overhead: Addition | None = Field(
-        None, description="Office, insurance, tools: added to all direct costs."
+        None, description="Office, insurance, tools: on direct costs with their contingency."
     )
     contingency: Addition | None = Field(
         None, description="Allowance for what is not foreseen, on direct costs."
