@@ -36,6 +36,12 @@ def test_it_writes_the_price_and_prints_its_total(cli: Cli, job: Path) -> None:
     assert check_manifest(job.parent / "out") == []
 
 
+def test_the_yearly_cost_is_of_a_metre_on_metric_sheets(cli: Cli, job: Path) -> None:
+    changed(job, 'sheets = "us"', 'sheets = "metric"')
+    yearly = cli("price", job, "--out", job.parent / "out")[1].split("Yearly cost", 1)[1].splitlines()[0]
+    assert yearly.endswith(" a metre")
+
+
 def test_the_price_lies_beside_the_design(cli: Cli, job: Path) -> None:
     out = job.parent / "out"
     cli("design", job, "--out", out)

@@ -44,7 +44,7 @@ def test_unanswered_services_are_1_and_written(cli: Cli, job: Callable[[str], Pa
     code, out, _ = cli("programme", path, "--out", tmp_path / "out")
     assert code == 1
     assert "STOP    private-services" in out
-    assert "NOT TO START" in out
+    assert "NOT TO START: mend the stops of the programme first." in out
     assert (tmp_path / "out" / "programme.json").is_file()
     assert cli("design", path, "--out", tmp_path / "fence")[0] == 0
 

@@ -38,16 +38,22 @@ def price_job(path: Path, out: Path) -> int:
     files = price_outputs(made, priced, progress)
     write_beside(made, files, out, outdated=_DRAWN_FROM_IT)
     print(findings_text(priced.findings, made.job.asked.job.sheets))
-    print(price_text(priced))
+    print(price_text(priced, made.job.asked.job.sheets))
     print(f"Written to {out}/: {', '.join(files)}.")
     if not made.may_be_built:
         print("NOT TO BE BUILT as it is: `fencewright check` names the stops.")
     return exit_code(made.findings)
 
 
-def price_text(priced: Price) -> str:
+def price_text(priced: Price, sheets: str) -> str:
     """A price as text: steps to the total, activities, paddocks, alternatives, and what is left out."""
-    parts = [_steps(priced), _subtotals(priced), _shares(priced), _yearly(priced), _alternatives(priced)]
+    parts = [
+        _steps(priced),
+        _subtotals(priced),
+        _shares(priced),
+        _yearly(priced, sheets),
+        _alternatives(priced),
+    ]
     parts.append(
         f"Labour:   {priced.labour_hours:,.0f} h, {priced.crew_days} days of the crew on the site"
         + (f"\nConcrete: {priced.concrete.taken}; {priced.concrete.why}" if priced.concrete else "")
@@ -102,14 +108,15 @@ def _shares(priced: Price) -> str:
     return "\n".join(rows)
 
 
-def _yearly(priced: Price) -> str:
+def _yearly(priced: Price, sheets: str) -> str:
     own = priced.ownership
     if own is None:
         return ""
+    per_length = f"{own.per_foot:,} a foot" if sheets == "us" else f"{own.per_metre:,} a metre"
     return (
         f"Yearly cost over {few_figures(float(own.life_years))} years: {money(own.total, priced.digits)} {priced.currency} "
         f"({money(own.depreciation, priced.digits)} wear, {money(own.interest, priced.digits)} interest, "
-        f"{money(own.maintenance, priced.digits)} upkeep), {own.per_foot:,} a foot"
+        f"{money(own.maintenance, priced.digits)} upkeep), {per_length}"
     )
 
 

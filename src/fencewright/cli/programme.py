@@ -24,7 +24,9 @@ def write_programme(path: Path, out: Path) -> int:
     print(f"Written to {out}/ (start with programme.svg, deliveries.csv).")
     code = max(exit_code(made.findings), exit_code(planned.findings))
     if code:
-        print("NOT TO START: mend the stops of the design and of the programme first.")
+        stopped = [("design", made.findings), ("programme", planned.findings)]
+        whose = " and of ".join(f"the {name}" for name, found in stopped if exit_code(found))
+        print(f"NOT TO START: mend the stops of {whose} first.")
     return code
 
 
