@@ -66,8 +66,31 @@ def test_a_moved_corner_keeps_every_comment_and_all_other_lines() -> None:
 def test_numbers_are_metres_and_are_written_in_the_unit_of_the_sheets() -> None:
     metric = JOB.replace('"us"', '"metric"')
     edit = {"kind": "pin_top", "line": "home", "at": 10.5, "height": 1.372}
-    assert after(edit)["pin"] == [{"line": "home", "at": "34.4488 ft", "height": "54.016 in"}]
+    assert after(edit)["pin"] == [{"line": "home", "at": "34.45 ft", "height": "54.02 in"}]
     assert after(edit, text=metric)["pin"] == [{"line": "home", "at": "10.5 m", "height": "1372 mm"}]
+
+
+def test_what_a_hand_sets_is_written_as_fine_as_it_can_be_set_out() -> None:
+    metric = JOB.replace('"us"', '"metric"')
+    pin = {"kind": "pin_top", "line": "home", "at": 54.88914, "height": 1.62163}
+    rock = {"kind": "met_rock", "line": "home", "at": 132.94832, "depth": 0.5}
+    made = apply_edit(metric, {"kind": "many", "edits": [pin, rock]})
+    assert made.label == "pin the top at 54.889 m on home; rock met at 132.948 m on home"
+    asked = tomllib.loads(made.text)
+    assert asked["pin"] == [{"line": "home", "at": "54.889 m", "height": "1622 mm"}]
+    assert asked["rock"] == [{"line": "home", "at": "132.948 m", "depth": "500 mm"}]
+    slid = {"kind": "slide", "table": "gate", "item": "main", "at": 20.12345}
+    assert (after(slid)["gate"][0]["at"], after(slid, text=metric)["gate"][0]["at"]) == (
+        "66.02 ft",
+        "20.123 m",
+    )
+    top = {"kind": "pin_top", "line": "home", "at": 0.0004, "top": 101.23456}
+    assert after(top, text=metric)["pin"] == [{"line": "home", "at": "0 m", "top": "101.235 m"}]
+    corner = {"kind": "move_corner", "line": "lane", "corner": 0, "to": [0.12345, 0.0]}
+    assert after(corner, text=metric)["line"][1]["points"][0] == [
+        "0.1235 m",
+        "0 m",
+    ]  # shared with other lines
 
 
 def test_corners_are_put_in_and_taken_out() -> None:

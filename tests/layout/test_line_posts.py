@@ -281,6 +281,12 @@ def test_a_wish_beyond_the_end_is_refused(laid: Laid, table: str) -> None:
         laid({"a": STRAIGHT}, f'[[{table}]]\nline = "a"\nat = "61 m"\n')
 
 
+@pytest.mark.parametrize("at", ["54.89 m", "180.09 ft"])
+def test_the_end_of_a_line_is_found_by_its_station_rounded_up(laid: Laid, at: str) -> None:
+    made = laid({"a": [(0.0, 0.0), (54.8896, 0.0)]}, f'[[pin]]\nline = "a"\nat = "{at}"\nheight = "1.3 m"\n')
+    assert made.layout.posts.station_m[-1] == 54.8896
+
+
 def test_a_job_without_lines_or_with_two_of_one_name(laid: Laid) -> None:
     with pytest.raises(InputError, match=r"has no \[\[line\]\]"):
         laid({})

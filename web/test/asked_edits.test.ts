@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { remedyEdit, severalEdit, shiftEdit, stationOf } from "../src/app/asked_edits.ts";
+import { remedyEdit, severalEdit, shiftEdit, stationOf, typedStation } from "../src/app/asked_edits.ts";
 import { legAt } from "../src/flat/polyline.ts";
 import { postsInBox } from "../src/plan/hands.ts";
 import { sixDigits, useStep } from "../src/plan/inks.ts";
@@ -8,6 +8,12 @@ import { stationAlong } from "../src/section/model.ts";
 
 const typed = (metres: number) => `${metres.toFixed(2)} m`;
 const post = { id: "P5", line: "a", role: "line", station_m: 12.192 };
+
+test("writes a station no finer than it can be set out", () => {
+  expect(typedStation(54.88914, "metric")).toBe("54.889 m");
+  expect(typedStation(54.88914, "us")).toBe("180.08 ft");
+  expect(typedStation(12, "metric")).toBe("12 m");
+});
 
 describe("a finding's remedy", () => {
   test("sets keys and adds rows, as one edit", () => {

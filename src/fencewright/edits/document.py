@@ -4,7 +4,7 @@ import math
 import tomllib
 from collections.abc import Mapping, MutableSequence
 from difflib import get_close_matches
-from typing import Any
+from typing import Any, Literal
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
@@ -22,11 +22,14 @@ Path = tuple[str | int, ...]
 _DEEPEST = 20  # lists and tables within each other: a job file needs four
 _LARGEST_WHOLE = 2**63 - 1  # as TOML has it
 _UNITS = {
-    ("us", False): (FOOT_M, "ft", 4),
-    ("us", True): (INCH_M, "in", 3),
-    ("metric", False): (1.0, "m", 4),
-    ("metric", True): (0.001, "mm", 1),
+    ("us", "place"): (FOOT_M, "ft", 4),
+    ("us", "station"): (FOOT_M, "ft", 2),
+    ("us", "small"): (INCH_M, "in", 2),
+    ("metric", "place"): (1.0, "m", 4),
+    ("metric", "station"): (1.0, "m", 3),
+    ("metric", "small"): (0.001, "mm", 0),
 }
+"""Unit and decimals: a point of the plane keeps what its neighbours share; all else as fine as it can be set out."""
 
 
 def open_document(text: str) -> Document:
@@ -308,7 +311,9 @@ def _inline_row(values: Mapping[str, Any]) -> Any:
     return row
 
 
-def length_text(document: Document, amount: Amount, *, small: bool = False) -> str:
+def length_text(
+    document: Document, amount: Amount, kind: Literal["place", "station", "small"] = "place"
+) -> str:
     """Write a length as the job has it: as it was typed, or metres in the sheets' unit.
 
     Parameters
@@ -317,8 +322,9 @@ def length_text(document: Document, amount: Amount, *, small: bool = False) -> s
         Says in which units its sheets are.
     amount : str or float
         Text with a unit is kept as typed; a number is in metres. [m]
-    small : bool
-        In inches or millimetres rather than feet or metres.
+    kind : str
+        `place`: of a point, to 0.1 mm or 0.0001 ft. `station`: along a line, or an elevation, to 1 mm or 0.01 ft.
+        `small`: in whole millimetres, or inches to 0.01.
 
     Raises
     ------
@@ -330,8 +336,9 @@ def length_text(document: Document, amount: Amount, *, small: bool = False) -> s
         return amount.strip()
     if not abs(amount) <= 1e8:
         raise InputError(f"{str(amount)[:40]} is no length: give a number of metres, or text with a unit")
-    unit_m, name, digits = _UNITS[(str(document.get("job", {}).get("sheets", "us")), small)]
-    number = f"{amount / unit_m:.{digits}f}".rstrip("0").rstrip(".")
+    unit_m, name, digits = _UNITS[(str(document.get("job", {}).get("sheets", "us")), kind)]
+    number = f"{amount / unit_m:.{digits}f}"
+    number = number.rstrip("0").rstrip(".") if digits else number
     return f"{'0' if number in ('-0', '') else number} {name}"
 
 

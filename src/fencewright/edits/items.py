@@ -97,7 +97,7 @@ def _value(document: Document, key: str, value: Any) -> Any:
             for point in value
         ]
     if isinstance(value, float | int) and not isinstance(value, bool) and key in (*_LENGTHS, *_SMALL):
-        return length_text(document, value, small=key in _SMALL)
+        return length_text(document, value, "small" if key in _SMALL else "station")
     return value
 
 
@@ -117,7 +117,7 @@ def slide_item(document: Document, edit: SlideItem, drawn: Drawn) -> str:
     if (edit.at is None) == (edit.by is None):
         raise InputError("say where to, or by how much", item=row_name(document, edit.table, number))
     at = edit.at if edit.at is not None else metres(str(row["at"])) + metres(edit.by or 0.0)
-    row["at"] = length_text(document, at)
+    row["at"] = length_text(document, at, "station")
     if edit.line:
         row["line"] = edit.line
     return f"slide {row_name(document, edit.table, number)} to {row['at']}"
@@ -151,11 +151,11 @@ def pin_top(document: Document, edit: PinTop, drawn: Drawn) -> str:
         raise InputError("give either the height above ground or the elevation of the top", item="pin")
     values = {}
     if edit.height is not None:
-        values["height"] = length_text(document, edit.height, small=True)
+        values["height"] = length_text(document, edit.height, "small")
     if edit.top is not None:
-        values["top"] = length_text(document, edit.top)
+        values["top"] = length_text(document, edit.top, "station")
     _mark(document, "pin", edit, values, ("height", "top"))
-    return f"pin the top at {length_text(document, edit.at)} on {edit.line}"
+    return f"pin the top at {length_text(document, edit.at, 'station')} on {edit.line}"
 
 
 def unpin(document: Document, edit: Unpin, drawn: Drawn) -> str:
@@ -170,32 +170,32 @@ def unpin(document: Document, edit: Unpin, drawn: Drawn) -> str:
                 del row[key]
     else:
         remove_row(document, "pin", number)
-    return f"unpin the top at {length_text(document, edit.at)} on {edit.line}"
+    return f"unpin the top at {length_text(document, edit.at, 'station')} on {edit.line}"
 
 
 def post_set(document: Document, edit: PostSet, drawn: Drawn) -> str:
     """Enter a post already set: where it really stands and how deep."""
     values = {
-        key: length_text(document, amount, small=True)
+        key: length_text(document, amount, "small")
         for key, amount in (("offset", edit.offset), ("depth", edit.depth), ("height", edit.height))
         if amount is not None
     }
     if edit.ground is not None:
-        values["ground"] = length_text(document, edit.ground)
+        values["ground"] = length_text(document, edit.ground, "station")
     _mark(document, "built", edit, values, tuple(values), moves=True)
-    return f"a post set at {length_text(document, edit.at)} on {edit.line}"
+    return f"a post set at {length_text(document, edit.at, 'station')} on {edit.line}"
 
 
 def met_rock(document: Document, edit: MetRock, drawn: Drawn) -> str:
     """Enter a hole that met rock."""
-    _mark(document, "rock", edit, {"depth": length_text(document, edit.depth, small=True)}, ("depth",))
-    return f"rock met at {length_text(document, edit.at)} on {edit.line}"
+    _mark(document, "rock", edit, {"depth": length_text(document, edit.depth, "small")}, ("depth",))
+    return f"rock met at {length_text(document, edit.at, 'station')} on {edit.line}"
 
 
 def strain_post(document: Document, edit: StrainPost, drawn: Drawn) -> str:
     """Let the rail end both ways at a station."""
     _mark(document, "strain", edit, {}, ())
-    return f"a strain post at {length_text(document, edit.at)} on {edit.line}"
+    return f"a strain post at {length_text(document, edit.at, 'station')} on {edit.line}"
 
 
 def mark_at(document: Document, table: str, edit: AtStation) -> int | None:
@@ -228,13 +228,15 @@ def _mark(
         )
     number = mark_at(document, table, edit)
     if number is None:
-        add_row(document, table, {"line": edit.line, "at": length_text(document, edit.at), **values})
+        add_row(
+            document, table, {"line": edit.line, "at": length_text(document, edit.at, "station"), **values}
+        )
         return
     row = rows_of(document, table)[number]
     for key in keys:
         set_key(document, (table, number, key), values.get(key))
     if moves:
-        row["at"] = length_text(document, edit.at)
+        row["at"] = length_text(document, edit.at, "station")
 
 
 def import_file(document: Document, edit: ImportFile, drawn: Drawn) -> str:

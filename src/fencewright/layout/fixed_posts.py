@@ -14,6 +14,7 @@ from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import FenceLine, Role
 
 SNAP_M = 0.05  # a station given by hand falls on a fixed post when this near
+_PAST_END_M = 0.002  # the end's own station, as an edit writes it: to 1 mm or 0.01 ft
 STRAIN_SNAP_M = 0.3  # a strain asked for this near a corner is meant for the corner
 BUILT_SNAP_M = 0.3  # a post already set answers for a fixed post this near: nobody sets two there
 
@@ -145,7 +146,7 @@ def held_station(line: FenceLine, station_m: float, item: str, show: UnitSystem)
     InputError
         Beyond the line's end.
     """
-    if station_m > line.length_m + 1e-6:
+    if station_m > line.length_m + _PAST_END_M:
         raise InputError(
             f'station {show.station(station_m)} lies beyond the end of line "{line.name}", which is '
             f"{show.station(line.length_m)} long",

@@ -89,9 +89,14 @@ export function shiftEdit(
   return { kind: "add", table: "pin", values: { line: post.line, at: typed(to_m), post: true } };
 }
 
-/** A length as the job file has it, in the job's long unit. */
+/** A coordinate as the job file has it, in the job's long unit. */
 export function typedLong(value_m: number, system: System): string {
   return system === "us" ? `${Number((value_m / FOOT_M).toFixed(4))} ft` : `${Number(value_m.toFixed(4))} m`;
+}
+
+/** A station as the job file has it: no finer than it can be set out. */
+export function typedStation(value_m: number, system: System): string {
+  return system === "us" ? `${Number((value_m / FOOT_M).toFixed(2))} ft` : `${Number(value_m.toFixed(3))} m`;
 }
 
 /** A corner, a gate or a point of an obstacle that a hand moved; null where the job has no such gate. */

@@ -25,7 +25,7 @@ import {
   remedyEdit,
   shiftEdit,
   topEdit,
-  typedLong,
+  typedStation,
 } from "./asked_edits.ts";
 import { Choosing } from "./choosing.ts";
 import { DrawnJob } from "./drawn_job.ts";
@@ -295,7 +295,7 @@ export class JobView extends LitElement {
   private shiftPost({ post, by_m }: { post: string; by_m: number }): void {
     const row = this.postRow(post);
     if (!row) return;
-    const edit = shiftEdit(this.asked, row, by_m, (value_m) => typedLong(value_m, this.system));
+    const edit = shiftEdit(this.asked, row, by_m, (value_m) => typedStation(value_m, this.system));
     if (edit) this.choosing.keepMoved(row.line, (row.station_m ?? 0) + by_m);
     else this.telling.tell({ key: "held_by_line", values: { post: row.id } });
     void this.edit(edit);
