@@ -6,6 +6,7 @@ import { api, type ChangeInfo, type RevisionInfo } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { inPage, langOf, langOfSaid } from "../texts/program.ts";
 import { languageInUse, say } from "../texts/say.ts";
+import { changeWords } from "./change_words.ts";
 import { answered } from "./kept_answers.ts";
 
 @customElement("job-history")
@@ -85,23 +86,9 @@ export class JobHistory extends LitElement {
             );
           })} aria-label=${`${say("return_to")}: ${revision.number}`}>${say("return_to")}</button>
       </div>
-      ${open ? html`<ul class="changes">${open.length === 0 ? html`<li>${say("no_changes")}</li>` : open.map((change) => html`<li>${placeOf(change)}: ${brief(change.before)} → ${brief(change.after)}</li>`)}</ul>` : nothing}
+      ${open ? html`<ul class="changes">${open.length === 0 ? html`<li>${say("no_changes")}</li>` : open.map((change) => html`<li>${changeWords(change)}</li>`)}</ul>` : nothing}
     </li>`;
   }
-}
-
-/** Where in the job file it is: table, row and key. */
-function placeOf({ table, item, key }: ChangeInfo): string {
-  return [table, item, key]
-    .filter(Boolean)
-    .map((step) => inPage(String(step).replaceAll("_", " ")))
-    .join(", ");
-}
-
-function brief(value: unknown): string {
-  if (value === null || value === undefined) return "–";
-  const text = typeof value === "string" ? value : JSON.stringify(value);
-  return text.length > 80 ? `${text.slice(0, 77)}...` : text;
 }
 
 declare global {
