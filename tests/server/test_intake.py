@@ -13,9 +13,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from fencewright.desk.warm_reading import is_plain_path
+from fencewright.findings import InputError
 from fencewright.server import intake
 from fencewright.server.errors import Refused
-from fencewright.server.importing import job_from_upload, look_at
+from fencewright.server.importing import job_from_upload, look_again, look_at
 from fencewright.server.intake import take_files, unpack
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
@@ -206,6 +207,34 @@ def test_a_job_is_made_of_site_files_alone() -> None:
 def test_what_files_hold_is_told() -> None:
     seen = look_at({"a.csv": LINE})
     assert [(one.path, one.is_ground, one.layers[0].lines) for one in seen] == [("a.csv", True, ["a"])]
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "sentence"),
+    [
+        ("walk.gpx", b"<gpx", "cut short in line 1"),
+        ("walk.gpx", b"", "is empty"),
+        ("walk.gpx", b"<html></html>", "not GPX"),
+        ("spots.csv", b"nan,inf\n", 'has no column "x"'),
+        ("spots.csv", b"x_m,y_m,z_m\nnan,2,3\n", 'x "nan" is no number of this world'),
+        ("spots.csv", b"x_m,y_m,z_m\n1,inf,3\n", 'y "inf" is no number of this world'),
+        ("notes.csv", b"from,to,slope_length_ft\nA,B,far\n", "no length"),
+    ],
+)
+def test_what_cannot_be_ground_is_no_ground(name: str, content: bytes, sentence: str) -> None:
+    for taken in (look_at, job_from_upload):
+        with pytest.raises(InputError) as refused:
+            taken({name: content})
+        assert sentence in refused.value.what
+        assert refused.value.file == name
+    beside = look_again({"a.csv": LINE, name: content})
+    assert [(one.is_ground, bool(one.sentence)) for one in beside] == [(True, False), (False, True)]
+
+
+def test_a_note_beside_the_files_of_a_job_is_no_ground_either() -> None:
+    read_me, heights = look_at({"read me.txt": b"walked in May", "spots.txt": b"x_m,y_m,z\n0,0,1\n9,0,2\n"})
+    assert (read_me.is_ground, heights.is_ground) == (False, True)
+    assert read_me.sentence == "it is kept with the job, which makes no use of it"
 
 
 def test_an_upload_too_large_is_refused_over_http(

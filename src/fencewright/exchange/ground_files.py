@@ -89,10 +89,40 @@ def read_ground(path: Path, request: GroundRequest) -> tuple[Ground, list[Findin
     return _read_sheet(path, request)
 
 
+def check_ground(path: Path) -> None:
+    """See that a file can be ground, before any job says in which plane: a raster or cloud is only opened.
+
+    Raises
+    ------
+    InputError
+        It cannot; the sentence is that of its reader.
+    """
+    kind = _kind(path)
+    if kind == ".gpx":
+        from fencewright.exchange.gpx_heights import read_track_points
+
+        if not read_track_points(path):
+            raise InputError("holds no track with heights: give one that a receiver recorded", file=path.name)
+    elif kind not in _SHEET:
+        ground_crs(path)
+    elif _is_level_notes(text := read_text(path), path):
+        from fencewright.site.level_notes import parse_level_notes
+
+        parse_level_notes(text, path.name)
+    else:
+        from fencewright.exchange.spots import parse_spots
+
+        parse_spots(text, path.name, 1.0)  # where the heading gives no unit, [site] ground_unit may
+
+
+def _is_level_notes(text: str, path: Path) -> bool:
+    return "from" in parse_survey_table(text, path.name).columns
+
+
 def _read_sheet(path: Path, request: GroundRequest) -> tuple[Ground, list[Finding]]:
     """Spot heights or tape-and-level notes, by the sheet's own columns."""
     text = read_text(path)
-    if "from" not in parse_survey_table(text, path.name).columns:
+    if not _is_level_notes(text, path):
         from fencewright.exchange.spots import read_spots
 
         return read_spots(path, request)

@@ -9,7 +9,7 @@ from typing import Any
 from fencewright.desk.warm_reading import named_files, refuse_strange_files
 from fencewright.edits.applying import apply_edit
 from fencewright.exchange.ground_files import KINDS as GROUND_KINDS
-from fencewright.exchange.ground_files import ground_crs
+from fencewright.exchange.ground_files import check_ground
 from fencewright.exchange.picture_file import KINDS as PICTURE_KINDS
 from fencewright.exchange.picture_file import look_at_raster
 from fencewright.exchange.price_book import read_price_book
@@ -136,6 +136,20 @@ def look_at(files: Mapping[str, bytes], only: Mapping[str, bytes] | None = None)
         return [_look(Path(home), path) for path in (files if only is None else only)]
 
 
+def look_again(files: Mapping[str, bytes]) -> list[FileGiven]:
+    """Say the same of files that a job holds: one that cannot be read is told so, and hides no other."""
+
+    def seen(home: Path, path: str) -> FileGiven:
+        try:
+            return _look(home, path)
+        except InputError as error:
+            return FileGiven(path=path, layers=[], is_ground=False, sentence=error.what)
+
+    with tempfile.TemporaryDirectory(prefix="fencewright-") as home:
+        lay_out_files(Path(home), files)
+        return [seen(Path(home), path) for path in files]
+
+
 def lay_out_files(folder: Path, files: Mapping[str, bytes]) -> None:
     """Write files into a folder for readers to open; names are plain by now."""
     from fencewright.store.files import write_files
@@ -152,7 +166,9 @@ def _look(folder: Path, path: str) -> FileGiven:
         shows, is_ground = look_at_raster(folder / path)
         return FileGiven(path=path, layers=[], is_ground=is_ground, is_picture=shows)
     if kind in _ONLY_GROUND:
-        ground_crs(folder / path)  # refuses what is no such file
+        check_ground(folder / path)
+    if kind == ".txt":  # a sheet of heights, or a note that lies with the others
+        is_ground = _can_be_ground(folder / path)
     if kind not in SITE_KINDS:
         sentence = "" if is_ground else _said_of(folder, path)
         return FileGiven(path=path, layers=[], is_ground=is_ground, sentence=sentence)
@@ -161,7 +177,8 @@ def _look(folder: Path, path: str) -> FileGiven:
     try:
         file = read_site_file(folder / path)
     except InputError as error:
-        if is_ground:  # a sheet of spot heights or of level notes
+        if is_ground:  # a sheet of spot heights or of level notes, a track of which no line can be made
+            check_ground(folder / path)
             return FileGiven(path=path, layers=[], is_ground=True)
         raise InputError(error.what, file=path, item=error.item) from error
     layers = []
@@ -173,6 +190,14 @@ def _look(folder: Path, path: str) -> FileGiven:
         }
         layers.append(LayerInfo(layer=layer, points=names[POINT], lines=names[LINE], polygons=names[POLYGON]))
     return FileGiven(path=path, layers=layers, is_ground=is_ground)
+
+
+def _can_be_ground(file: Path) -> bool:
+    try:
+        check_ground(file)
+    except InputError:
+        return False
+    return True
 
 
 def _is_price_book(file: Path) -> bool:

@@ -8,7 +8,7 @@ from starlette.concurrency import run_in_threadpool
 
 from fencewright.exchange.design_rows import json_numbers
 from fencewright.job.schema import JobFile
-from fencewright.server.importing import look_at
+from fencewright.server.importing import look_again, look_at
 from fencewright.server.intake import LARGEST_UPLOAD_BYTES, take_files
 from fencewright.server.models import CatalogueAnswer, FileGiven, FilesAnswer, RevisionNumber, TerrainAnswer
 from fencewright.server.routes.needs import ERRORS, JobId, Served
@@ -50,7 +50,7 @@ async def give_files(
 def look_at_files(service: Served, id: JobId) -> list[FileGiven]:  # noqa: A002
     """Say of every file that the job holds what it can be: as the answer did when it was given."""
     state = service.store.state(id)
-    return look_at({path: service.store.content(digest) for path, digest in sorted(state.files.items())})
+    return look_again({path: service.store.content(digest) for path, digest in sorted(state.files.items())})
 
 
 @router.get("/jobs/{id}/files/{path:path}", operation_id="getFile", response_class=Response)
