@@ -124,6 +124,28 @@ def test_rock_gets_its_ladder(strength_task: Tasks) -> None:
     assert "holds at the rock" in deep.message
 
 
+@pytest.mark.parametrize(
+    ("collar_most_m", "depth", "words", "missing"),
+    [
+        (0.9, "20 in", ("cast a collar", "drill a socket"), "engineer"),
+        (0.9, "12 in", ("engineer", "another kind of post"), "wide"),
+        (0.1, "20 in", ("drill a socket",), "collar"),
+        (9.0, "12 in", ("cast a collar",), "socket"),
+    ],
+)
+def test_only_what_one_builds_is_advised_on_rock(
+    strength_task: Tasks, collar_most_m: float, depth: str, words: tuple[str, ...], missing: str
+) -> None:
+    """A collar of 33 in and a socket of 30 in at 20 in down; 135 in and 40 in at 12 in, where soil asks for 30 in."""
+    task = strength_task(f'[[rock]]\nline = "paddock"\nat = "60 ft"\ndepth = "{depth}"\n')
+    strength = task.settings.strength
+    ground = replace(strength.ground, collar_most_m=collar_most_m)
+    settings = replace(task.settings, strength=replace(strength, ground=ground))
+    remedy = by_code(replace(task, settings=settings))["rock-ladder"][0].remedy
+    assert all(word in remedy for word in words), remedy
+    assert missing not in remedy
+
+
 def test_a_corner_on_rock_cannot_move(strength_task: Tasks) -> None:
     rock = '[[rock]]\nline = "paddock"\nat = "200 ft"\ndepth = "20 in"\n'
     found = by_code(strength_task(rock))

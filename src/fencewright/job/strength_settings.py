@@ -41,7 +41,8 @@ class Ground:
     `uplift_model` `shaft`, `cylinder`, `cone` or `ledge`; `soil_n_m3` unit weight [N/m3]; `friction_angle_rad`
     and `clay_strength_pa` for the second opinion, with its factor `broms_factor`, and for a footing that would tip,
     with `tipping_factor`; `cone_spread_rad` [rad]; `rock_pa_m` lateral
-    bearing of rock for its depth [Pa/m], `socket_room_m` by which a socket is wider than its post [m].
+    bearing of rock for its depth [Pa/m], `socket_room_m` by which a socket is wider than its post [m];
+    `collar_most_m` widest collar that is cast [m].
     """
 
     is_half_inch: bool
@@ -54,6 +55,7 @@ class Ground:
     cone_spread_rad: float
     rock_pa_m: float
     socket_room_m: float
+    collar_most_m: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,6 +161,7 @@ def _ground(filling: Filling) -> Ground:
         take(None, "strength.cone_spread"),
         filling.catalogue.soils[take(None, "strength.rock")].lateral_pa_per_m,
         take(None, "strength.socket_room"),
+        take(None, "strength.collar_most"),
     )
 
 

@@ -200,22 +200,37 @@ def _rock(task: StrengthTask, footing: Footing, strength: Strength) -> Iterable[
         message = (
             f"P{post + 1} does not hold at the rock, {show.small(depth)} down ({used[post]:.0%}); {least}."
         )
-        yield Finding(NOTE, "rock-ladder", _place(task, post), message, _rungs(ladders, row, show))
+        yield Finding(
+            NOTE, "rock-ladder", _place(task, post), message, _rungs(task, ladders, row, strength.sizes)
+        )
 
 
-def _rungs(ladders: RockLadders, row: int, show: UnitSystem) -> str:
-    """Write one ladder: move the post, cast a collar, drill a socket."""
+def _rungs(task: StrengthTask, ladders: RockLadders, row: int, sizes: Sizes) -> str:
+    """Write the rungs of one ladder that one builds: move the post, cast a collar, drill a socket."""
+    show, strength = UnitSystem(task.sheets), task.settings.strength
     ahead, back = float(ladders.ahead_m[row]), float(ladders.back_m[row])
     move = "it cannot move along the line"
     if max(ahead, back) > _LEAST_MOVE_M:
         move = f"move it up to {show.small(back)} back or {show.small(ahead)} ahead"
-    collar, wide, deep = (
-        show.small(float(column[row]))
-        for column in (ladders.collar_m, ladders.socket_width_m, ladders.socket_m)
-    )
+    collar_m, socket_m = float(ladders.collar_m[row]), float(ladders.socket_m[row])
+    collar, deep = show.small(collar_m), show.small(socket_m)
+    wide = show.small(float(ladders.socket_width_m[row]))
+    post, holes = int(ladders.post_index[row]), task.settings.holes
+    least_m = min(float(sizes.least_depth_m[post]), strength.deepest_m)
+    in_soil_m = max(least_m, holes.line_depth_m if is_line(task, post) else holes.end_depth_m)
+    can_cast, can_drill = collar_m <= strength.ground.collar_most_m, socket_m <= in_soil_m
+    if can_cast and can_drill:
+        return (
+            f"In this order: {move}; cast a collar {collar} wide round it from the rock up; or drill a socket {wide} "
+            f"wide {deep} into the rock and grout the post in."
+        )
+    if can_cast:
+        return f"In this order: {move}; or cast a collar {collar} wide round it from the rock up."
+    if can_drill:
+        return f"In this order: {move}; or drill a socket {wide} wide {deep} into the rock and grout the post in."
     return (
-        f"In this order: {move}; cast a collar {collar} wide round it from the rock up; or drill a socket {wide} "
-        f"wide {deep} into the rock and grout the post in."
+        f"No collar and no socket that one builds would hold it: {move}; else brace it, use another kind of post, or "
+        "ask an engineer."
     )
 
 
