@@ -146,6 +146,18 @@ def test_only_what_one_builds_is_advised_on_rock(
     assert missing not in remedy
 
 
+@pytest.mark.parametrize("table", ["rock", "built"])
+@pytest.mark.parametrize("at", ["60 ft", "200 ft"])
+def test_a_post_without_depth_is_held_by_nothing(strength_task: Tasks, table: str, at: str) -> None:
+    found = by_code(strength_task(f'[[{table}]]\nline = "paddock"\nat = "{at}"\ndepth = "0 ft"\n'))
+    (stop,) = found["post-not-held"]
+    assert stop.level == "stop"
+    assert "nothing holds the post" in stop.message
+    assert "rock-ladder" not in found
+    for one in found.get("over-capacity", []):
+        assert not (one.where == stop.where and "of the hole" in one.message)
+
+
 def test_a_corner_on_rock_cannot_move(strength_task: Tasks) -> None:
     rock = '[[rock]]\nline = "paddock"\nat = "200 ft"\ndepth = "20 in"\n'
     found = by_code(strength_task(rock))

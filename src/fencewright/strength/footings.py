@@ -25,6 +25,9 @@ Ints = NDArray[np.int64]
 
 # a pure couple is a pull far up: so small a pull, so high
 _LEAST_N, _HIGHEST_M = 1e-300, 1e3
+_LEAST_DEPTH_M = (
+    1e-3  # of a post without depth, so that what is told of it stays finite; nothing holds it either way
+)
 
 UPLIFT_MODELS = {
     "shaft": Check.UPLIFT_SHAFT,
@@ -155,7 +158,7 @@ def embedment_terms(
     ----------
     ibc-1807 (1807.3.2.1, eq. 18-1).
     """
-    demand = force_n + FREE_LEVER * moment_n_m / depth_m
+    demand = force_n + FREE_LEVER * moment_n_m / np.maximum(depth_m, _LEAST_DEPTH_M)
     return demand, free_pressure_pa(depth_m, lateral_pa_m) * width_m * depth_m / FREE_FACTOR
 
 
@@ -164,6 +167,7 @@ def broms_capacity_n(
 ) -> Floats:
     """Second opinion: pull at its own height that Broms' short post may take, over the factor. [N]"""
     ground = task.settings.strength.ground
+    depth_m = np.maximum(depth_m, _LEAST_DEPTH_M)
     height = np.minimum(moment_n_m / np.maximum(force_n, _LEAST_N), _HIGHEST_M)
     holds = sand_capacity_n(depth_m, height, footing.width_m, ground.soil_n_m3, ground.friction_angle_rad)
     if footing.is_clay.any():

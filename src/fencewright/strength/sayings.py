@@ -14,6 +14,7 @@ from fencewright.strength.task import Footing, StrengthTask
 from fencewright.tables.strength import KINDS, Check, Checks, Sizes, Strength
 
 _OVER = 1.0 + 1e-6
+_NO_DEPTH_M = 1e-6
 _LEAST_MOVE_M = 0.02  # a shorter move is no help
 # loads that a line post may be allowed to give way to, by the key that states them
 _PASSING_LOADS = {"animal": "animal_force", "ice": "ice_thickness", "wind": "wind_speed"}
@@ -34,11 +35,12 @@ def strength_findings(task: StrengthTask, footing: Footing, strength: Strength) 
     Returns
     -------
     list of Finding
-        `over-capacity`, `soil-has-no-values` (`stop`); `footing-enlarged`, `post-leans`, `rock-ladder` (`note`;
-        `post-leans` a `caution` where no lean is enough). Posts with the same fault share one finding.
+        `over-capacity`, `soil-has-no-values`, `post-not-held` (`stop`); `footing-enlarged`, `post-leans`, `rock-ladder`
+        (`note`; `post-leans` a `caution` where no lean is enough). Posts with the same fault share one finding.
     """
     return [
         *_no_soil(task, footing),
+        *_no_depth(task),
         *_over(task, footing, strength),
         *enlarged_findings(task, strength.sizes, strength.brace_sizes),
         *_leans(task, strength),
@@ -80,12 +82,30 @@ def _no_soil(task: StrengthTask, footing: Footing) -> Iterable[Finding]:
     return [Finding(STOP, "soil-has-no-values", _place(task, int(rows[0])), message, remedy)]
 
 
+def _stands_on_ground(task: StrengthTask) -> NDArray[np.bool_]:
+    """Posts that the job leaves no depth at all: (posts,)."""
+    return task.holes.depth_m <= _NO_DEPTH_M
+
+
+def _no_depth(task: StrengthTask) -> Iterable[Finding]:
+    rows = np.flatnonzero(_stands_on_ground(task))
+    if not len(rows):
+        return []
+    message = f"{_named(rows, 'P')}: the job gives the hole no depth, so nothing holds the post."
+    remedy = (
+        "State the depth that it stands in the ground; on bare rock, move it or have its anchor designed."
+    )
+    return [Finding(STOP, "post-not-held", _place(task, int(rows[0])), message, remedy)]
+
+
 def _over(task: StrengthTask, footing: Footing, strength: Strength) -> list[Finding]:
     """One finding for each check and kind of post, at its worst place."""
     checks = strength.checks
     counted = np.array([KINDS[check].is_counted for check in Check])
     over = np.flatnonzero((checks.utilisation > _OVER) & counted[checks.check])
-    over = over[footing.lateral_pa_m[checks.post_index[over]] > 0]
+    post = checks.post_index[over]
+    in_ground = np.array([KINDS[check].part == "hole" for check in Check])[checks.check[over]]
+    over = over[(footing.lateral_pa_m[post] > 0) & ~(in_ground & _stands_on_ground(task)[post])]
     groups: dict[tuple[int, bool, bool], list[int]] = {}
     for row in over.tolist():
         passing = any(word in checks.cases[int(checks.case_index[row])] for word in _PASSING_LOADS)
@@ -163,12 +183,14 @@ def _leans(task: StrengthTask, strength: Strength) -> Iterable[Finding]:
     )
     most, bays = task.settings.brace.lean_most_m, task.settings.brace.bays
     if moved > most + 1e-9:
-        beyond = (
+        remedy = (
             f"No post is set more than {show.small(most)} out of plumb: its brace does not hold it. Dig its holes "
-            "deeper"
+            "deeper, or give it a second brace: [brace] bays = 2."
+            if bays == 1
+            else f"No post is set more than {show.small(most)} out of plumb: its brace does not hold it. Dig its holes "
+            "deeper, or draw shorter pulls."
         )
-        second = ", or give it a second brace: [brace] bays = 2." if bays == 1 else ", or draw shorter pulls."
-        yield Finding(CAUTION, "post-leans", _place(task, post), message, beyond + second)
+        yield Finding(CAUTION, "post-leans", _place(task, post), message, remedy)
         return
     value = written(moved, task.sheets, 0.25)
     edits = ({"path": ["brace", "lean"], "value": value},)
@@ -188,6 +210,8 @@ def _rock(task: StrengthTask, footing: Footing, strength: Strength) -> Iterable[
     ladders = rock_ladders(task, footing, demand, used)
     show = UnitSystem(task.sheets)
     for row, post in enumerate(ladders.post_index.tolist()):
+        if _stands_on_ground(task)[post]:
+            continue
         depth = float(task.holes.depth_m[post])
         least = _least_text(strength.sizes, post, show)
         if used[post] <= 1:
