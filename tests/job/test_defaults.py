@@ -180,6 +180,35 @@ def test_zones_may_meet_and_share_stations_of_other_lines(filled: Filled) -> Non
     filled(SAND + ZONE.format("a", 9, 20, "clay") + ZONE.format("b", 2, 9, "clay"))
 
 
+@pytest.mark.parametrize(
+    ("kept", "top", "gap"),
+    [
+        ("horses", 1.4, 0.3),
+        ("foals", 1.4, 0.2),
+        ("stallions", 1.55, 0.3),
+        ("cattle", 1.35, 0.45),
+        ("sheep", 1.1, 0.15),
+    ],
+)
+def test_what_stock_asks_for_is_round_on_metric_sheets(kept: str, top: float, gap: float) -> None:
+    text = f'[job]\nname = "a"\nsheets = "metric"\n[stock]\nkept = ["{kept}"]\n'
+    text += '[[line]]\nname = "a"\npoints = [["0 m", "0 m"], ["50 m", "0 m"]]\n'
+    settings, _ = fill_defaults(parse_job(text), shipped_catalogue())
+    assert settings.top_height_m == pytest.approx(top)
+    assert settings.bottom_gap_m == pytest.approx(gap)
+
+
+def test_a_metric_top_is_held_to_the_source_and_not_to_its_round_twin() -> None:
+    """Horses: 54 in = 1,372 mm at least; 1.4 m is proposed, 1.38 m is no fault."""
+    text = '[job]\nname = "a"\nsheets = "metric"\n[stock]\nkept = ["horses"]\n[fence]\ntop_height = "{}"\n'
+    text += '[[line]]\nname = "a"\npoints = [["0 m", "0 m"], ["50 m", "0 m"]]\n'
+    codes = [
+        {one.code for one in fill_defaults(parse_job(text.format(top)), shipped_catalogue())[1]}
+        for top in ("1.38 m", "1.36 m")
+    ]
+    assert ["stock-height" in one for one in codes] == [False, True]
+
+
 def test_a_soil_without_values_says_so(filled: Filled) -> None:
     settings, findings = filled("[site]\nsoil='peat'\n")
     assert math.isnan(settings.soil.bearing_pa)

@@ -122,10 +122,17 @@ def _obstacle(name: str, row: Mapping[str, Any], file: str) -> ObstacleKind:
     )
 
 
+_KEPT_SIZES = ("top_height", "bottom_gap")
+
+
 def _kept(name: str, row: Mapping[str, Any], file: str) -> Kept:
     item = f'stock "{name}"'
-    top, gap = _read(row, "top_height", "length", item, file), _read(row, "bottom_gap", "length", item, file)
-    return Kept(name, int(row["rails"]), top, gap, str(row["why"]), str(row["source"]))
+    top, gap = (_read(row, key, "length", item, file) for key in _KEPT_SIZES)
+    metric = None
+    if any(f"{key}_metric" in row for key in _KEPT_SIZES):
+        high, low = (_read(row, f"{key}_metric", "length", item, file) for key in _KEPT_SIZES)
+        metric = high, low
+    return Kept(name, int(row["rails"]), top, gap, str(row["why"]), str(row["source"]), metric)
 
 
 def _bag(name: str, row: Mapping[str, Any], file: str) -> Bag:

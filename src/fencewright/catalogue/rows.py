@@ -154,7 +154,11 @@ class ObstacleKind:
 
 @dataclass(frozen=True, slots=True)
 class Kept:
-    """What a kind of stock asks of its fence."""
+    """What a kind of stock asks of its fence.
+
+    `metric_m` top height and bottom gap on metric sheets, where the row has them [m]; `least_top_m` the top that its
+    source asks for, where a round one is proposed in its place [m].
+    """
 
     name: str
     rails: int
@@ -162,6 +166,15 @@ class Kept:
     bottom_gap_m: float
     why: str
     source: str
+    metric_m: tuple[float, float] | None = None
+    least_top_m: float | None = None
+
+    def on_metric_sheets(self) -> "Kept":
+        """Give the row with its round metric sizes; itself where it has none."""
+        if self.metric_m is None:
+            return self
+        top, gap = self.metric_m
+        return replace(self, top_height_m=top, bottom_gap_m=gap, least_top_m=min(top, self.top_height_m))
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,10 +210,12 @@ class Catalogue:
         Notes
         -----
         A row `x_metric` stands for row `x` on metric sheets: stock, holes and bags are sold and dug there by other steps.
+        What animals ask for is round there too.
         """
         if sheets != "metric":
             return self
         own = {
             name.removesuffix(_METRIC): row for name, row in self.practice.items() if name.endswith(_METRIC)
         }
-        return replace(self, practice={**self.practice, **own})
+        kept = {name: row.on_metric_sheets() for name, row in self.kept.items()}
+        return replace(self, practice={**self.practice, **own}, kept=kept)

@@ -93,6 +93,7 @@ def _kept(filling: Filling) -> Kept | None:
         lowest.bottom_gap_m,
         "; ".join(dict.fromkeys(row.why for row in rows)),
         hardest.source,
+        least_top_m=hardest.least_top_m,
     )
     show = UnitSystem(filling.asked.job.sheets)
     filling.say(
@@ -110,13 +111,14 @@ def _top(filling: Filling, kept: Kept) -> float:
     if given is None:
         return kept.top_height_m
     stated = float(given)
-    if stated < kept.top_height_m - 1e-9:
+    least = kept.top_height_m if kept.least_top_m is None else kept.least_top_m
+    if stated < least - 1e-9:
         show = UnitSystem(filling.asked.job.sheets)
         filling.say(
             CAUTION,
             "stock-height",
-            f"The top at {show.small(stated)} is {show.small(kept.top_height_m - stated)} lower than {kept.name} "
-            f"ask for ({show.small(kept.top_height_m)}).",
+            f"The top at {show.small(stated)} is {show.small(least - stated)} lower than {kept.name} "
+            f"ask for ({show.small(least)}).",
             f'Set [fence] top_height = "{show.small(kept.top_height_m)}".',
         )
     return stated
