@@ -360,3 +360,21 @@ def test_what_is_told_goes_with_the_next_edit_that_is_accepted(field: Field) -> 
     page.keyboard.press("ArrowDown")
     field.person.wait_whole(3)
     expect(told).to_be_hidden()
+
+
+@pytest.mark.parametrize("tool", ["Choose", "Measure", "Choose by box"])
+def test_show_all_keeps_the_fence_clear_of_the_legend(phone: Field, tool: str) -> None:
+    page = phone.page
+    page.get_by_role("button", name="Utilisation", exact=True).tap()
+    page.get_by_role("button", name=tool, exact=True).tap()
+    page.wait_for_timeout(500)
+    page.get_by_role("button", name="Show all", exact=True).tap()
+    legend = page.locator("fence-plan .legend").bounding_box()
+    plan = page.locator("fence-plan").bounding_box()
+    assert legend is not None
+    assert plan is not None
+    for at in ((0, 0), (200 * 0.3048, 0), (200 * 0.3048, 120 * 0.3048), (0, 120 * 0.3048)):
+        x, y = phone.person.place_of(at)
+        assert plan["x"] < x < plan["x"] + plan["width"]
+        assert plan["y"] < y < plan["y"] + plan["height"]
+        assert x > legend["x"] + legend["width"] or y > legend["y"] + legend["height"]

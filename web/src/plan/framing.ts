@@ -4,6 +4,34 @@ import type OlMap from "ol/Map.js";
 import type { Point } from "../flat/bearing.ts";
 import { EMPTY_PLAN, extentOf, type PlanModel } from "./model.ts";
 
+/** Room about all of the job, for names and the tools' glass: above, right, below, left. [pixels] */
+const ROOM_PX: Padding = [48, 40, 106, 40];
+/** Between the fence and what it keeps clear of. [pixels] */
+const GAP_PX = 12;
+
+type Padding = [number, number, number, number];
+
+/** A size on the screen. [pixels] */
+export interface Box {
+  width: number;
+  height: number;
+}
+
+/** Room about an extent that keeps it clear of what lies in the view's upper left corner: below or beside that, where it is shown larger. */
+export function roomBeside(extent: readonly number[], view: Box, corner: Box | null): Padding {
+  if (!corner) return ROOM_PX;
+  const [left = 0, low = 0, right = 0, high = 0] = extent;
+  const [above, beyond, below, before] = ROOM_PX;
+  const scale = ([top, end, bottom, start]: Padding): number =>
+    Math.min(
+      (view.width - start - end) / Math.max(right - left, 1),
+      (view.height - top - bottom) / Math.max(high - low, 1),
+    );
+  const under: Padding = [Math.max(above, corner.height + GAP_PX), beyond, below, before];
+  const beside: Padding = [above, beyond, below, Math.max(before, corner.width + GAP_PX)];
+  return scale(under) >= scale(beside) ? under : beside;
+}
+
 /** Metres a pixel at which a place is shown: its posts have their names. */
 const PLACE_M = 0.2;
 
@@ -22,8 +50,11 @@ export class Framing {
     map.on("change:size", (event) => this.keepUnderHand((event.oldValue ?? []) as number[]));
   }
 
-  /** Show all of the job once, with room below for a form that opens there; `name` says which job, so that an edit does not move the view. */
-  fit(name: string, again = false): void {
+  /**
+   * Show all of the job once, with room below for a form that opens there and clear of what lies in the upper left
+   * `corner`; `name` says which job, so that an edit does not move the view.
+   */
+  fit(name: string, again = false, corner: Box | null = null): void {
     if (this.fitted === name && !again) return;
     const behind = this.behind();
     const extent = extentOf(this.model()) ?? behind;
@@ -32,7 +63,9 @@ export class Framing {
     this.map.updateSize();
     // a line drawn over a background leaves the view where the hand is
     if (!again && this.hasDrawn && behind && contains(this.map.getView().calculateExtent(), extent)) return;
-    this.map.getView().fit([...extent], { padding: [48, 40, 106, 40], minResolution: 0.02 });
+    const [width = 0, height = 0] = this.map.getSize() ?? [];
+    const padding = roomBeside(extent, { width, height }, corner);
+    this.map.getView().fit([...extent], { padding, minResolution: 0.02 });
   }
 
   /** Show all of these points, where some lie out of sight. */

@@ -183,7 +183,12 @@ export class FencePlan extends LitElement {
 
   /** Show all of the job once; `name` says which job, so that an edit does not move the view. */
   fit(name: string, again = false): void {
-    this.framing?.fit(name, again);
+    const legend = this.renderRoot.querySelector<HTMLElement>(".legend");
+    const corner = legend && {
+      width: legend.offsetLeft + legend.offsetWidth,
+      height: legend.offsetTop + legend.offsetHeight,
+    };
+    this.framing?.fit(name, again, corner);
   }
 
   /** Where a point lies in the view. [pixels] */
