@@ -40,6 +40,12 @@ def test_the_demos_files_are_imported_and_all_of_it_is_taken_away(
     pocket.write_bytes(archive.read("fence/fence.html"))
     phone = browser.new_page(viewport={"width": 390, "height": 844})
     phone.goto(pocket.as_uri())
+    drawn = phone.locator("img").first.bounding_box()
+    assert drawn is not None
+    assert (
+        drawn["width"] > 1500
+    )  # words of 2 mm on letter paper are 11 pixels high; it scrolls in its own box
+    assert phone.evaluate("document.documentElement.scrollWidth") == 390
     phone.get_by_text(re.compile(r"^Posts \(583\)")).click()
     expect(phone.get_by_role("cell", name="P583", exact=True)).to_be_visible()
     assert phone.evaluate("document.documentElement.scrollWidth") == 390

@@ -11,6 +11,7 @@ from fencewright.desk.reading import job_from_text
 from fencewright.desk.running import design
 from fencewright.exchange.design_json import design_json
 from fencewright.exchange.pocket_html import pocket_html
+from fencewright.findings.cautions import DESIGN_CAUTIONS
 
 JOB = """
 [job]
@@ -47,6 +48,17 @@ def _read(content: bytes) -> _Reader:
     reader = _Reader()
     reader.feed(content.decode("utf-8"))
     return reader
+
+
+def test_its_cautions_are_those_of_every_paper() -> None:
+    text = _read(pocket_html(_record(), {})).text
+    for caution in DESIGN_CAUTIONS:
+        assert caution in text
+
+
+def test_a_drawing_says_how_wide_its_paper_is() -> None:
+    drawn = b'<?xml version="1.0"?><svg xmlns="http://www.w3.org/2000/svg" width="279.4mm" height="215.9mm"/>'
+    assert ("style", "--paper:279.4mm") in _read(pocket_html(_record(), {"plan.svg": drawn})).attributes
 
 
 def test_every_post_its_cut_and_every_pull_are_in_it() -> None:

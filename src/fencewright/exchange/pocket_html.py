@@ -1,6 +1,7 @@
 """One HTML file of a design that opens on a phone by the fence, with no server, no script and no network."""
 
 import base64
+import re
 from collections.abc import Iterable, Mapping
 from html import escape
 from typing import Any
@@ -9,7 +10,7 @@ from fencewright.exchange.sheet_columns import Cell, Heading, SheetTable
 from fencewright.exchange.sheet_stake_out import load_table
 from fencewright.exchange.sheet_strength import tension_table
 from fencewright.exchange.sheet_tables import order_table, posts_table, pulls_table, rolls_table
-from fencewright.findings.cautions import STRENGTH_CAUTIONS
+from fencewright.findings.cautions import DESIGN_CAUTIONS
 
 _STYLE = """
 :root{color-scheme:light dark}
@@ -26,10 +27,13 @@ th{position:sticky;top:0;background:Canvas}
 td.n{text-align:right}
 tr:nth-child(even) td{background:#8881}
 td:first-child{font-weight:600;position:sticky;left:0;background:Canvas}
-img{width:100%;min-width:40rem;background:#fff;display:block}
+img{width:100%;background:#fff;display:block}
+@media(max-width:45rem){img{width:calc(var(--paper,40rem)*1.5);min-width:100%}}
 .stop{font-weight:700;border:2px solid;padding:.4rem}
 li{margin:.4rem 0}
 """
+# A drawing's words are 2 mm high on its paper: on a phone it scrolls in its box, half as large again as on paper.
+_PAPER_WIDTH = re.compile(rb'<svg [^>]*?width="([0-9.]+mm)"')
 _TITLES = {
     "plan.svg": "Plan",
     "section.svg": "Long section",
@@ -83,7 +87,7 @@ def pocket_html(record: dict[str, Any], drawings: Mapping[str, bytes]) -> bytes:
 def _warnings(record: Mapping[str, Any]) -> Iterable[str]:
     if not record["may_be_built"]:
         yield '<p class="stop">NOT TO BE BUILT: mend the stops first.</p>'
-    for caution in STRENGTH_CAUTIONS:
+    for caution in DESIGN_CAUTIONS:
         yield f"<p>{escape(caution)}</p>"
 
 
@@ -100,10 +104,12 @@ def _findings(rows: list[dict[str, Any]]) -> Iterable[str]:
 def _drawn(drawings: Mapping[str, bytes]) -> Iterable[str]:
     for name, title in _TITLES.items():
         if name in drawings:
+            paper = _PAPER_WIDTH.search(drawings[name])
+            style = f' style="--paper:{paper[1].decode("ascii")}"' if paper else ""
             data = base64.b64encode(drawings[name]).decode("ascii")
             yield (
                 f'<details{" open" if name == "plan.svg" else ""}><summary>{title}</summary><div class="frame">'
-                f'<img alt="{title}" src="data:image/svg+xml;base64,{data}"></div></details>'
+                f'<img alt="{title}"{style} src="data:image/svg+xml;base64,{data}"></div></details>'
             )
 
 

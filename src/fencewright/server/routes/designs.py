@@ -43,9 +43,8 @@ async def live(service: Served, id: JobId, window: str = "") -> StreamingRespons
     def present() -> Question:
         return service.question(service.store.state(id))
 
-    await run_in_threadpool(
-        service.store.state, id
-    )  # a job that is not there is refused before the stream begins
+    # a job that is not there is refused before the stream begins
+    await run_in_threadpool(service.store.state, id)
     service.wholes.start_soon(id)
     headers = {"Cache-Control": "no-store", "X-Accel-Buffering": "no"}
     return StreamingResponse(
