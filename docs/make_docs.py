@@ -37,6 +37,7 @@ _KINDS = {
     "Length": "length",
     "Travel": "length",
     "SmallLength": "length",
+    "Allowance": "length",
     "SignedLength": "length, may be negative",
     "Force": "force",
     "Angle": "angle",
@@ -121,10 +122,6 @@ _WORDS = {
     "brace.kind": "How an end is braced.",
     "brace.diameter": "Of the brace.",
     "brace.lengths": "Stock lengths of braces.",
-    "top_line.low": "How far a top may stand below its nominal height.",
-    "top_line.high": "How far a top may stand above its nominal height.",
-    "top_line.gap_low": "How much smaller than nominal the gap under the lowest rail may be.",
-    "top_line.gap_high": "How much larger than nominal the gap under the lowest rail may be.",
     "rolls.least_fragment": "Shortest piece of rail that is spliced in.",
     "catalogue.files": "Names of the sheets, in order; a row of the same name replaces the earlier one.",
 }

@@ -59,6 +59,11 @@ describe("the job file's own schema gives the forms", () => {
     expect([exampleOf(depth, "us"), exampleOf(depth, "metric")]).toEqual(["47 in", "1.2 m"]);
     expect(exampleOf(found("site", "coldest"), "metric")).toBe("-29 C");
     expect(exampleOf(found("posts", "line_lengths"), "us")).toBe("47 in");
+    for (const key of ["low", "high", "gap_low", "gap_high"]) {
+      const allowed = found("top_line", key); // inches, not the height of a post
+      expect([exampleOf(allowed, "us"), exampleOf(allowed, "metric")]).toEqual(["3 in", "75 mm"]);
+      expect(allowed.hint).toMatch(/than nominal|nominal height/);
+    }
   });
 
   it.each<[Entry, string, unknown]>([

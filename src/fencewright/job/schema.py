@@ -7,6 +7,7 @@ from pydantic import Field
 
 from fencewright.job.fields import (
     NUMBER,
+    Allowance,
     Angle,
     Coordinate,
     Factor,
@@ -247,11 +248,15 @@ class Brace(Section):
 class TopLine(Section):
     """`[top_line]`: how far the top may ride above and below its nominal height."""
 
-    low: SmallLength | None = None
-    high: SmallLength | None = None
-    gap_low: SmallLength | None = None
-    gap_high: SmallLength | None = None
-    cut_limit: SmallLength | None = Field(
+    low: Allowance | None = Field(None, description="How far a top may stand below its nominal height.")
+    high: Allowance | None = Field(None, description="How far a top may stand above its nominal height.")
+    gap_low: Allowance | None = Field(
+        None, description="How much smaller than nominal the gap under the lowest rail may be."
+    )
+    gap_high: Allowance | None = Field(
+        None, description="How much larger than nominal the gap under the lowest rail may be."
+    )
+    cut_limit: Allowance | None = Field(
         None, description="No cut is printed where the ground is known worse."
     )
 
