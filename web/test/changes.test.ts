@@ -68,7 +68,7 @@ describe("what an edit changed", () => {
     expect(changes.added).toEqual(["P3"]);
     expect(changes.moved).toEqual([]);
     expect(changes.sums).toContainEqual({ key: "posts", before: 4, after: 5 });
-    expect(changes.sums).toContainEqual({ key: "bags", before: 8, after: 10 });
+    expect(changes.sums).toContainEqual({ key: "bags_net", before: 8, after: 10 });
     expect(changes.order).toEqual([{ item: "round post, 4 in", unit: "piece", before: 4, after: 5 }]);
     expect(changesOf(after, before).gone).toBe(1);
   });

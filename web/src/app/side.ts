@@ -221,7 +221,7 @@ export class JobSide extends LitElement {
           [say("rail_length"), showLong(summary.rail_length_m, sheets), "rail length"],
           [say("panel_rolls"), showNumber(summary.rolls), "rolls"],
           [say("pulls"), showNumber(summary.pulls), "pulls"],
-          [say("bags"), showNumber(Math.ceil(summary.bags ?? 0)), "bags"],
+          [say("bags_net"), showNumber(Math.ceil(summary.bags ?? 0)), "bags"],
         ]
       : [];
     return html`<h2>${say("panel_findings")}</h2>

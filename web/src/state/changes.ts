@@ -10,7 +10,7 @@ export interface Whole {
 }
 
 export interface SumChange {
-  key: "fence_length" | "rail_length" | "posts" | "panel_rolls" | "pulls" | "bags";
+  key: "fence_length" | "rail_length" | "posts" | "panel_rolls" | "pulls" | "bags_net";
   before: number;
   after: number;
 }
@@ -47,7 +47,7 @@ function compareSums(before: Summary, after: Summary): SumChange[] {
     { key: "rail_length", before: before.rail_length_m ?? 0, after: after.rail_length_m ?? 0 },
     { key: "panel_rolls", before: before.rolls ?? 0, after: after.rolls ?? 0 },
     { key: "pulls", before: before.pulls, after: after.pulls },
-    { key: "bags", before: Math.ceil(before.bags ?? 0), after: Math.ceil(after.bags ?? 0) },
+    { key: "bags_net", before: Math.ceil(before.bags ?? 0), after: Math.ceil(after.bags ?? 0) },
   ];
   return rows.filter((row) => Math.abs(row.after - row.before) > SAME_M);
 }
