@@ -32,6 +32,13 @@ describe("names of the job file in the words of its forms", () => {
     expect(inFormWords("[site] soil and dig", schema)).toMatch(/” and dig$/);
   });
 
+  it("names each of three keys of one table", () => {
+    const said = inFormWords("State [fence] rails, top_height and bottom_gap where yours differ.", schema);
+    expect(said).toMatch(/^State “Rails: [^”]+”, “Rails: [^”]+” and “Rails: [^”]+” where yours differ\.$/);
+    expect(said).not.toContain("_");
+    expect(inFormWords("[fence] rails, posts and wire", schema)).toMatch(/”, posts and wire$/);
+  });
+
   it("takes no word of the sentence for a key", () => {
     expect(inFormWords("State your own as [[rate]] in the job.", schema)).toMatch(
       /^State your own as “[^”]+” in the job\.$/,

@@ -142,9 +142,10 @@ def _concreted(design: Design) -> list[Finding]:
     chosen = np.flatnonzero(design.top_line.needs_concrete & ~posts.is_fixed)
     if len(chosen):
         names = ", ".join(post_id(row) for row in chosen[:8].tolist()) + (" ..." if len(chosen) > 8 else "")
-        message = (
-            f"{len(chosen)} line posts are concreted because the rails lift them out of tamped soil: {names}."
+        which, them = (
+            ("1 line post is", "it") if len(chosen) == 1 else (f"{len(chosen)} line posts are", "them")
         )
+        message = f"{which} concreted because the rails lift {them} out of tamped soil: {names}."
         findings.append(Finding(NOTE, "concreted-for-uplift", place_of(design, int(chosen[0])), message))
     return findings
 

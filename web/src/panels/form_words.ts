@@ -27,8 +27,8 @@ export function openWords({ key, row }: FormPlace): string {
 
 const MARK = /\[(\[?)([a-z_]+)\]\]?(?: ([a-z_]+)\b)?(?:( = )"([^"]*)"| = \.\.\. ?)?/g;
 
-/** Two keys of one table: `[site] coldest and hottest`. */
-const PAIR = /\[([a-z_]+)\] ([a-z_]+) (and|or|y|o) ([a-z_]+)\b/g;
+/** Keys of one table: `[site] coldest and hottest`, `[fence] rails, top_height and bottom_gap`. */
+const KEYS = /\[([a-z_]+)\] ([a-z_]+(?:, [a-z_]+)*) (and|or|y|o) ([a-z_]+)\b/g;
 
 /** Name of a field on the forms, or of a table: `Site: frost depth`. */
 export function placeWords({ table, key }: FormPlace, schema: SchemaNode | null): string {
@@ -62,11 +62,12 @@ export function inFormWords(text: string, schema: SchemaNode | null): string {
 
 /** A text in which each key stands behind its own table. */
 function apart(text: string, schema: SchemaNode | null): string {
-  return text.replace(PAIR, (whole: string, table: string, one: string, joint: string, other: string) =>
-    isKey(schema, table, one) && isKey(schema, table, other)
-      ? `[${table}] ${one} ${joint} [${table}] ${other}`
-      : whole,
-  );
+  return text.replace(KEYS, (whole: string, table: string, first: string, joint: string, last: string) => {
+    const keys = [...first.split(", "), last];
+    if (!keys.every((key) => isKey(schema, table, key))) return whole;
+    const marks = keys.map((key) => `[${table}] ${key}`);
+    return `${marks.slice(0, -1).join(", ")} ${joint} ${marks.at(-1)}`;
+  });
 }
 
 function placeOf(match: RegExpMatchArray, schema: SchemaNode | null): FormPlace | null {
