@@ -194,3 +194,20 @@ describe("findings and keys of the job file", () => {
     expect(fieldWords("fence", "spacing_limit")).toBeNull();
   });
 });
+
+describe("what a finding names", () => {
+  it.each([
+    [
+      "P40 and 1 more: bending of the post is at 390 % (1.59 kN of 408 N) under wind (nds, 4.2).",
+      /^P40 y 1 más: .*\(1\.59 kN de 408 N\)/,
+    ],
+    ["Between P16 and P17 the ground comes 2 in too near the lowest rail.", /^Entre P16 y P17 el suelo/],
+    ["Between P16 and P17 the gap under the lowest rail is 2 in too large.", /^Entre P16 y P17 la luz/],
+    [
+      "The tops of P64 and P65 cannot be level: their bands miss each other by 2 in.",
+      /^Las puntas de P64 y P65 no/,
+    ],
+  ])("leaves no English in between: %s", (said, shown) => {
+    expect(inPage(said)).toMatch(shown);
+  });
+});

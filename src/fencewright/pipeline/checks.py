@@ -56,24 +56,24 @@ def _clashes(design: Design, show: UnitSystem) -> list[Finding]:
         else:
             a, b = int(spans.from_post[index]), int(spans.to_post[index])
             place = Place("span", f"{post_id(a)}-{post_id(b)}", *_span_place(design, index, fraction))
-            message, remedy = _span_clash(kind, f"{post_id(a)} and {post_id(b)}", show.small(by))
+            message, remedy = _span_clash(kind, post_id(a), post_id(b), show.small(by))
         findings.append(Finding(STOP, "top-line-clash", place, message, remedy))
     return findings
 
 
-def _span_clash(kind: str, between: str, by: str) -> tuple[str, str]:
+def _span_clash(kind: str, one: str, other: str, by: str) -> tuple[str, str]:
     if kind == "gap low":
         return (
-            f"Between {between} the ground comes {by} too near the lowest rail.",
+            f"Between {one} and {other} the ground comes {by} too near the lowest rail.",
             "Add a post at the hump with a [[pin]], cut the hump down, or widen [top_line] gap_low or high.",
         )
     if kind == "gap high":
         return (
-            f"Between {between} the gap under the lowest rail is {by} too large.",
+            f"Between {one} and {other} the gap under the lowest rail is {by} too large.",
             "Add a post in the hollow with a [[pin]], fill it, add a strand, or widen [top_line] gap_high or low.",
         )
     return (
-        f"The tops of {between} cannot be level: their bands miss each other by {by}.",
+        f"The tops of {one} and {other} cannot be level: their bands miss each other by {by}.",
         "Move the gate to more level ground, grade it, or widen [top_line] low and high.",
     )
 
@@ -142,10 +142,11 @@ def _concreted(design: Design) -> list[Finding]:
     chosen = np.flatnonzero(design.top_line.needs_concrete & ~posts.is_fixed)
     if len(chosen):
         names = ", ".join(post_id(row) for row in chosen[:8].tolist()) + (" ..." if len(chosen) > 8 else "")
-        which, them = (
-            ("1 line post is", "it") if len(chosen) == 1 else (f"{len(chosen)} line posts are", "them")
+        message = (
+            f"1 line post is concreted because the rails lift it out of tamped soil: {names}."
+            if len(chosen) == 1
+            else f"{len(chosen)} line posts are concreted because the rails lift them out of tamped soil: {names}."
         )
-        message = f"{which} concreted because the rails lift {them} out of tamped soil: {names}."
         findings.append(Finding(NOTE, "concreted-for-uplift", place_of(design, int(chosen[0])), message))
     return findings
 

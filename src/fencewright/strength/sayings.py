@@ -129,9 +129,8 @@ def _one_over(task: StrengthTask, footing: Footing, strength: Strength, rows: ND
     demand, capacity = (
         _amount(float(side[row]), kind.unit, task.sheets) for side in (checks.demand, checks.capacity)
     )
-    amounts = f"{demand} of {capacity}"
     message = (
-        f"{names}: {kind.label} of the {kind.part} is at {used} ({amounts}) under {case} "
+        f"{names}: {kind.label} of the {kind.part} is at {used} ({demand} of {capacity}) under {case} "
         f"({kind.source}, {kind.clause})."
     )
     text = remedy.text
