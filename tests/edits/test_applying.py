@@ -66,7 +66,7 @@ def test_a_moved_corner_keeps_every_comment_and_all_other_lines() -> None:
 def test_numbers_are_metres_and_are_written_in_the_unit_of_the_sheets() -> None:
     metric = JOB.replace('"us"', '"metric"')
     edit = {"kind": "pin_top", "line": "home", "at": 10.5, "height": 1.372}
-    assert after(edit)["pin"] == [{"line": "home", "at": "34.45 ft", "height": "54.02 in"}]
+    assert after(edit)["pin"] == [{"line": "home", "at": "34.449 ft", "height": "54.02 in"}]
     assert after(edit, text=metric)["pin"] == [{"line": "home", "at": "10.5 m", "height": "1372 mm"}]
 
 
@@ -81,7 +81,7 @@ def test_what_a_hand_sets_is_written_as_fine_as_it_can_be_set_out() -> None:
     assert asked["rock"] == [{"line": "home", "at": "132.948 m", "depth": "500 mm"}]
     slid = {"kind": "slide", "table": "gate", "item": "main", "at": 20.12345}
     assert (after(slid)["gate"][0]["at"], after(slid, text=metric)["gate"][0]["at"]) == (
-        "66.02 ft",
+        "66.022 ft",
         "20.123 m",
     )
     top = {"kind": "pin_top", "line": "home", "at": 0.0004, "top": 101.23456}

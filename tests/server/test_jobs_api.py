@@ -287,6 +287,22 @@ def test_ground_and_catalogue_and_schema(client: httpx.Client, job: dict[str, An
     assert "opening" in client.get("/api/job-schema").json()["$defs"]["Gate"]["properties"]
 
 
+def test_a_kept_job_that_is_refused_now_can_be_opened_and_mended(
+    client: httpx.Client, running: Any, open_page: Any, edit: Any
+) -> None:
+    """An older program took tax = 19 for 1,900 %; the page of such a job said so, and let nobody at its field."""
+    text = '[job]\nname = "Kept"\n[[line]]\nname = "a"\npoints = [["0 ft", "0 ft"], ["90 ft", "0 ft"]]\n'
+    kept = running.service.store.new_job("Kept", text + "[price]\ntax = 19\n", {}, label="new").job
+    assert client.get(f"/api/jobs/{kept.id}").json()["asked"]["price"] == {"tax": 19}
+    assert "rock" in client.get(f"/api/jobs/{kept.id}/catalogue").json()["obstacles"]
+    window = open_page({"id": kept.id})
+    told = window.wait(lambda name, _: name == "refused")["error"]
+    assert (told["field"], told["sentence"]) == (["price", "tax"], "19 is 1,900 %: write 19 % or 0.19")
+    mended = edit({"id": kept.id}, 1, {"kind": "set", "path": ["price", "tax"], "value": "19 %"})
+    assert mended.status_code == 200
+    window.wait(lambda name, data: name == "stage" and data["revision"] == 2 and not data["pending"])
+
+
 def test_price_and_programme_are_there_or_say_that_they_are_missing(
     client: httpx.Client, job: dict[str, Any]
 ) -> None:

@@ -23,7 +23,7 @@ _DEEPEST = 20  # lists and tables within each other: a job file needs four
 _LARGEST_WHOLE = 2**63 - 1  # as TOML has it
 _UNITS = {
     ("us", "place"): (FOOT_M, "ft", 4),
-    ("us", "station"): (FOOT_M, "ft", 2),
+    ("us", "station"): (FOOT_M, "ft", 3),
     ("us", "small"): (INCH_M, "in", 2),
     ("metric", "place"): (1.0, "m", 4),
     ("metric", "station"): (1.0, "m", 3),
@@ -323,7 +323,7 @@ def length_text(
     amount : str or float
         Text with a unit is kept as typed; a number is in metres. [m]
     kind : str
-        `place`: of a point, to 0.1 mm or 0.0001 ft. `station`: along a line, or an elevation, to 1 mm or 0.01 ft.
+        `place`: of a point, to 0.1 mm or 0.0001 ft. `station`: along a line, or an elevation, to 1 mm or 0.001 ft.
         `small`: in whole millimetres, or inches to 0.01.
 
     Raises
@@ -343,8 +343,8 @@ def length_text(
 
 
 def rounding_m(document: Document) -> float:
-    """Half of the last digit of a length that `length_text` writes: the most by which its text may be off. [m]"""
-    unit_m, _, digits = _UNITS[(str(document.get("job", {}).get("sheets", "us")), False)]
+    """Half of the last digit of a place that `length_text` writes: the most by which its text may be off. [m]"""
+    unit_m, _, digits = _UNITS[(str(document.get("job", {}).get("sheets", "us")), "place")]
     return unit_m * 10.0**-digits / 2
 
 

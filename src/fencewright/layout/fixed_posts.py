@@ -14,7 +14,7 @@ from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import FenceLine, Role
 
 SNAP_M = 0.05  # a station given by hand falls on a fixed post when this near
-_PAST_END_M = 0.002  # the end's own station, as an edit writes it: to 1 mm or 0.01 ft
+_PAST_END_M = 0.002  # the end's own station, as an edit writes it: to 1 mm or 0.001 ft
 STRAIN_SNAP_M = 0.3  # a strain asked for this near a corner is meant for the corner
 BUILT_SNAP_M = 0.3  # a post already set answers for a fixed post this near: nobody sets two there
 

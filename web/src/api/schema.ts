@@ -158,6 +158,8 @@ export interface paths {
         /**
          * Get Catalogue
          * @description Give the names that the job file may use: the shipped rows and the job's own data sheets.
+         *
+         *     Of a job that cannot be read, the shipped ones alone: the live answer says why, and its forms mend it.
          */
         get: operations["getCatalogue"];
         put?: never;

@@ -96,7 +96,7 @@ export function typedLong(value_m: number, system: System): string {
 
 /** A station as the job file has it: no finer than it can be set out. */
 export function typedStation(value_m: number, system: System): string {
-  return system === "us" ? `${Number((value_m / FOOT_M).toFixed(2))} ft` : `${Number(value_m.toFixed(3))} m`;
+  return system === "us" ? `${Number((value_m / FOOT_M).toFixed(3))} ft` : `${Number(value_m.toFixed(3))} m`;
 }
 
 /** A corner, a gate or a point of an obstacle that a hand moved; null where the job has no such gate. */

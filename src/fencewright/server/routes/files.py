@@ -6,7 +6,9 @@ import numpy as np
 from fastapi import APIRouter, Query, Request, Response, UploadFile
 from starlette.concurrency import run_in_threadpool
 
+from fencewright.catalogue.loading import shipped_catalogue
 from fencewright.exchange.design_rows import json_numbers
+from fencewright.findings import InputError
 from fencewright.job.schema import JobFile
 from fencewright.server.importing import look_again, look_at
 from fencewright.server.intake import LARGEST_UPLOAD_BYTES, take_files
@@ -89,8 +91,14 @@ def get_terrain(
 
 @router.get("/jobs/{id}/catalogue", operation_id="getCatalogue")
 def get_catalogue(service: Served, id: JobId) -> CatalogueAnswer:  # noqa: A002
-    """Give the names that the job file may use: the shipped rows and the job's own data sheets."""
-    rows: Any = service.read(service.store.state(id)).catalogue
+    """Give the names that the job file may use: the shipped rows and the job's own data sheets.
+
+    Of a job that cannot be read, the shipped ones alone: the live answer says why, and its forms mend it.
+    """
+    try:
+        rows: Any = service.read(service.store.state(id)).catalogue
+    except InputError:
+        rows = shipped_catalogue()
     return CatalogueAnswer(
         rails=list(rows.rails), obstacles=list(rows.obstacles), soils=list(rows.soils), bags=list(rows.bags),
         timbers=list(rows.timbers), pipes=list(rows.pipes), stock=list(rows.kept),
