@@ -11,7 +11,7 @@ const post = { id: "P5", line: "a", role: "line", station_m: 12.192 };
 
 test("writes a station no finer than it can be set out", () => {
   expect(typedStation(54.88914, "metric")).toBe("54.889 m");
-  expect(typedStation(54.88914, "us")).toBe("180.08 ft");
+  expect(typedStation(54.88914, "us")).toBe("180.082 ft");
   expect(typedStation(12, "metric")).toBe("12 m");
 });
 
