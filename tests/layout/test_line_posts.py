@@ -13,6 +13,7 @@ from fencewright.findings import Finding, InputError
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.why import explain
 from fencewright.tables.fence import Role, Setting
+from fencewright.takeoff.pieces import rail_points
 
 Laid = Callable[..., Design]
 SQUARE = [(0.0, 0.0), (60.0, 0.0), (60.0, 40.0), (0.0, 40.0)]
@@ -194,6 +195,8 @@ def test_a_post_already_set_stands_off_the_string_by_its_own_offset(
         return
     assert posts.y_m[row] == pytest.approx(-off)
     face = posts.offset_m[row] + posts.rail_face[row] * posts.diameter_m[row] / 2
+    off_rail = rail_points(posts)[row, 1] - rail_points(posts)[row - 1, 1]
+    assert off_rail == pytest.approx(face)  # the rail is drawn to it, and its hole is checked so
     (caution,) = found(made, "built-off-string")
     assert f"is {abs(face) * 1000:.0f} mm {'left' if face > 0 else 'right'} of the string" in caution.message
 

@@ -12,14 +12,15 @@ Ints = NDArray[np.int64]
 
 
 def rail_points(posts: Posts) -> Floats:
-    """Where the rail passes each post, in plan: on the string, at the post's face.
+    """Where the rail passes each post, in plan: at its face, which is on the string unless it was set elsewhere.
 
     Returns
     -------
     float array (posts, 2)
         At a corner the point where the two strings meet. [m]
     """
-    reach = -posts.offset_m / np.maximum(np.cos(posts.turning_rad / 2), np.cos(np.deg2rad(75.0)))
+    face = posts.rail_face * posts.diameter_m / 2
+    reach = face / np.maximum(np.cos(posts.turning_rad / 2), np.cos(np.deg2rad(75.0)))
     normal = np.column_stack([-np.sin(posts.heading_rad), np.cos(posts.heading_rad)])
     return np.column_stack([posts.x_m, posts.y_m]) + normal * reach[:, None]
 
