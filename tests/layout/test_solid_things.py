@@ -67,6 +67,12 @@ def test_a_long_building_is_told_once_a_way_through_it(laid: Laid) -> None:
     assert [one.where.station_m for one in stops] == pytest.approx([20.0, 145.0], abs=0.1)
 
 
+def test_a_tree_where_two_lines_meet_is_told_of_each(laid: Laid) -> None:
+    tree = thing("tree", [(60.0, 0.0)], 'radius = "0.4 m"')
+    stops = through(laid({"home": STRAIGHT, "lane": ([(60.0, 0.0), (60.0, 40.0)], "")}, tree))
+    assert [one.where.line for one in stops] == ["home", "lane"]
+
+
 def test_a_tree_in_a_gate_is_a_stop_and_in_a_crossing_is_none(laid: Laid) -> None:
     tree = thing("tree", [(31.0, 0.0)], 'radius = "0.2 m"')
     gate = '[[gate]]\nline = "home"\nat = "30 m"\nopening = "3 m"\n'

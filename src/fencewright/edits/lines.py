@@ -221,9 +221,8 @@ def split_line(document: Document, edit: SplitLine, drawn: Drawn) -> str:
         row["points"] = plain_array(turned)
         row["closed"] = False
         start_m, length_m = stations[corner], stations[-1]
-        last_m = length_m + rounding_m(
-            document
-        )  # a zone up to the end holds the end post however it is rounded
+        # a zone up to the end holds the end post however it is rounded
+        last_m = length_m + rounding_m(document)
         divide_zones(document, name, start_m)
 
         def turned_to(at_m: float, corner_m: float) -> Placed:

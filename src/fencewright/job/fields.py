@@ -17,6 +17,11 @@ def shown_value(value: object) -> str:
     return repr(value)[:40]
 
 
+def own_words(said: str) -> str:
+    """Give what a check of ours says, without the words that pydantic puts before it."""
+    return said.removeprefix("Value error, ")
+
+
 def _no_flag(value: object) -> object:
     """Refuse true and false, which Python holds to be 1 and 0."""
     if isinstance(value, bool):

@@ -1,4 +1,6 @@
-"""Countries and their parts of which public holidays are known."""
+"""Countries and their parts of which public holidays are known: asked whenever a job is read, so looked up once."""
+
+from functools import cache
 
 
 def refuse_unknown_country(country: str) -> None:
@@ -14,10 +16,7 @@ def refuse_unknown_country(country: str) -> None:
     ValueError
         One sentence: what to write.
     """
-    from holidays.registry import COUNTRIES  # slow, and of use only to a job that states a country
-
-    known = {code for names in COUNTRIES.values() for code in names[1:]}
-    if country.upper() not in known:
+    if country.upper() not in _countries():
         raise ValueError(
             f"no holidays are known of country {country[:40]!r}: write its two letters, like US, CA, GB or DE"
         )
@@ -38,12 +37,24 @@ def known_subdivision(country: str, subdivision: str) -> str:
     ValueError
         One sentence: the country has none of that name, and which it has.
     """
-    import holidays  # as above
-
     code = country.upper()
-    known = holidays.country_holidays(code).subdivisions
+    known = _subdivisions(code)
     own = next((one for one in known if one.upper() == subdivision.upper()), None)
     if own is None:
         some = f"write one such as {', '.join(known[:8])}" if known else "leave it out"
         raise ValueError(f"{code} has no subdivision {subdivision[:40]!r}: {some}")
     return str(own)
+
+
+@cache
+def _countries() -> frozenset[str]:
+    from holidays.registry import COUNTRIES  # slow, and of use only to a job that states a country
+
+    return frozenset(code for names in COUNTRIES.values() for code in names[1:])
+
+
+@cache
+def _subdivisions(code: str) -> tuple[str, ...]:
+    import holidays  # as above
+
+    return tuple(holidays.country_holidays(code).subdivisions)

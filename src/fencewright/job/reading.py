@@ -8,6 +8,7 @@ from typing import Any, get_args
 from pydantic import BaseModel, ValidationError
 
 from fencewright.findings import InputError
+from fencewright.job.fields import own_words
 from fencewright.job.schema import JobFile
 
 _LARGEST_JOB_BYTES = 20_000_000
@@ -144,7 +145,7 @@ def _sentence(error: Any, data: Any) -> str:
         return "this key is missing: add it"
     if kind == "literal_error":
         return f"{error['input']!r} is not one of {error['ctx']['expected']}"
-    message = str(error["msg"]).removeprefix("Value error, ")
+    message = own_words(str(error["msg"]))
     return (
         message[0].lower() + message[1:] if message[:5] in ("Input", "Field", "Strin", "List ") else message
     )

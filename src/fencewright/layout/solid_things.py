@@ -53,7 +53,7 @@ def solid_findings(job: Job, layout: Layout) -> list[Finding]:
     for obstacle in solid:
         body = _body(obstacle)
         met = np.asarray(tree.query(body, predicate="intersects"), np.int64)
-        for stretch in _stretches(np.unique(met % len(rows))):
+        for stretch in _stretches(np.unique(met % len(rows)), spans.line_index[rows]):
             first = int(stretch[0])
             way = ways[first] if first in met else ways[first + len(rows)]
             findings.append(_through(job, layout, obstacle, rows[stretch], _share(way, body)))
@@ -67,9 +67,10 @@ def _body(obstacle: SiteObstacle) -> shapely.Geometry:
     return shapely.buffer(obstacle_shape(obstacle), half_m - _TOUCH_M)
 
 
-def _stretches(rows: Ints) -> list[Ints]:
-    """Rows that follow one another, together."""
-    return [part for part in np.split(rows, np.flatnonzero(np.diff(rows) > 1) + 1) if len(part)]
+def _stretches(rows: Ints, line: Ints) -> list[Ints]:
+    """Rows that follow one another on one line, together; `line` is that of each row there is."""
+    ends = (np.diff(rows) > 1) | (np.diff(line[rows]) != 0)
+    return [part for part in np.split(rows, np.flatnonzero(ends) + 1) if len(part)]
 
 
 def _share(way: shapely.LineString, body: shapely.Geometry) -> float:

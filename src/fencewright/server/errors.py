@@ -11,6 +11,7 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from fencewright.findings import InputError, InternalFault
+from fencewright.job.fields import own_words
 from fencewright.server.models import ErrorAnswer, ErrorText
 from fencewright.store.faults import StoreFault, full_disk
 from fencewright.store.records import Clash, Missing, Moved, NewerJob
@@ -133,7 +134,7 @@ def _request_text(first: Mapping[str, Any]) -> ErrorText:
     where = [step for step in first["loc"] if step not in ("body", "query", "path")]
     if not where:
         return ErrorText(sentence=_OBJECT_WANTED, code="request")
-    said = str(first["msg"]).removeprefix("Value error, ")
+    said = own_words(str(first["msg"]))
     return ErrorText(
         sentence=f"the request cannot be read: {said[:1].lower()}{said[1:]}",
         item=", ".join(str(step) for step in where),

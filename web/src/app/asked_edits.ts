@@ -94,7 +94,7 @@ export function typedLong(value_m: number, system: System): string {
   return system === "us" ? `${Number((value_m / FOOT_M).toFixed(4))} ft` : `${Number(value_m.toFixed(4))} m`;
 }
 
-/** A station as the job file has it: no finer than it can be set out. */
+/** A station, or where a corner is typed to stand, as the job file has it: no finer than it can be set out. */
 export function typedStation(value_m: number, system: System): string {
   return system === "us" ? `${Number((value_m / FOOT_M).toFixed(3))} ft` : `${Number(value_m.toFixed(3))} m`;
 }

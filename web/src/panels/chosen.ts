@@ -4,6 +4,7 @@ import { css, html, nothing, type TemplateResult } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import type { CatalogueAnswer } from "../api/client.ts";
 import type { PostRow } from "../api/records.ts";
+import { typedStation } from "../app/asked_edits.ts";
 import { legAt } from "../flat/polyline.ts";
 import { controls } from "../look/controls.ts";
 import { cornersAt } from "../plan/catching.ts";
@@ -14,13 +15,13 @@ import { say } from "../texts/say.ts";
 import { type System, showLong } from "../units/show.ts";
 import { AskingPanel } from "./asking_panel.ts";
 import { chooserGroups, hasManyPosts } from "./chooser.ts";
-import { plainLength } from "./chosen_post.ts";
 import { disclosure } from "./disclosure.ts";
 import type { KnownNames, SchemaNode } from "./fields.ts";
 import { knownNames } from "./known_names.ts";
 import { isFromFile, joinable } from "./line_acts.ts";
 import { rowWords } from "./row_words.ts";
 import { type Mark, marksAt, marksOf, placeOf } from "./standing.ts";
+import "./chosen_post.ts";
 import "./job_form.ts";
 import "./standing_list.ts";
 
@@ -126,7 +127,7 @@ export class ChosenThing extends AskingPanel {
   }
 
   private plain(value_m: number): string {
-    return plainLength(value_m, this.planeSystem);
+    return typedStation(value_m, this.planeSystem);
   }
 
   /** A row of the job file, every key of it. */

@@ -3,11 +3,11 @@
 import { css, html, nothing, type TemplateResult } from "lit";
 import { customElement, property } from "lit/decorators.js";
 import type { PostRow } from "../api/records.ts";
+import { typedStation } from "../app/asked_edits.ts";
 import { controls } from "../look/controls.ts";
 import { inPage } from "../texts/program.ts";
 import { say, wordOr } from "../texts/say.ts";
 import {
-  FOOT_M,
   type System,
   showForce,
   showLong,
@@ -22,11 +22,6 @@ import { disclosure } from "./disclosure.ts";
 
 /** A post that another revision shifts by less is still the one that it was. [m] */
 const SAME_PLACE_M = 0.1;
-
-/** A station or place as it is typed. */
-export function plainLength(value_m: number, system: System): string {
-  return system === "us" ? `${Number((value_m / FOOT_M).toFixed(3))} ft` : `${Number(value_m.toFixed(3))} m`;
-}
 
 @customElement("chosen-post")
 export class ChosenPost extends AskingPanel {
@@ -77,7 +72,7 @@ export class ChosenPost extends AskingPanel {
     return this.form(say("move_along"), [["along", say("by_along"), ""]], (typed) => {
       const along_m = typedLength(typed.along ?? "");
       if (Number.isNaN(along_m)) return lengthRefused(typed.along ?? "");
-      const station = plainLength((post.station_m ?? 0) + along_m, this.system);
+      const station = typedStation((post.station_m ?? 0) + along_m, this.system);
       return { kind: "add", table: "pin", values: { line: post.line, at: station, post: true } };
     });
   }
@@ -86,7 +81,7 @@ export class ChosenPost extends AskingPanel {
     const set = this.form(
       say("keep_it"),
       [
-        ["at", say("really_at"), plainLength(post.station_m ?? 0, this.system)],
+        ["at", say("really_at"), typedStation(post.station_m ?? 0, this.system)],
         ["offset", say("left_of_line"), ""],
         ["depth", say("depth"), ""],
         ["height", say("cut_top"), ""],
