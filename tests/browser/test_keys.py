@@ -4,7 +4,7 @@ import re
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Browser, Page, Route, expect
 
 FOCUS = """() => {
     let part = document.activeElement;
@@ -78,6 +78,28 @@ def test_every_panel_is_walked_through_without_being_caught(person: Any) -> None
         page.keyboard.press("ArrowRight")
         if panel == "Chosen":
             page.keyboard.press("ArrowRight")  # the forms of the job have a test of their own
+
+
+def test_what_holds_the_focus_stays_in_sight_when_a_drawing_comes_above_it(person: Any) -> None:
+    """A programme's drawing came late and pushed the button below it out of the panel."""
+    _paddock(person)
+    page = person.page
+    page.set_viewport_size({"width": 1440, "height": 640})
+    held: list[Route] = []
+    page.route("**/programme.svg*", lambda route: held.append(route))
+    person.show("Programme")
+    button = page.locator("programme-panel fence-table").get_by_role("button", name="CSV")
+    button.focus()
+    low = page.locator(".panel").bounding_box()
+    assert button.bounding_box()["y"] < low["y"] + low["height"]
+    page.wait_for_timeout(100)
+    assert len(held) == 1
+    held[0].continue_()
+    drawing = page.locator("programme-panel").get_by_role("button", name="Look")
+    expect(drawing).to_have_count(1)
+    expect(button).to_be_focused()
+    expect(button).to_be_in_viewport()
+    assert button.bounding_box()["y"] > low["y"]
 
 
 def test_the_rows_of_a_table_are_one_stop_and_the_arrows_walk_them(person: Any) -> None:

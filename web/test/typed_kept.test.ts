@@ -13,7 +13,7 @@ test("a form with something typed is open until that is accepted", () => {
   keepTyped("P4", "rock", "depth", "2 ft", "");
   expect(isTypedIn("P4", "rock")).toBe(true);
   expect(isTypedIn("P4", "set")).toBe(false);
-  forgetTyped("P4", "rock");
+  forgetTyped("P4", "rock", { depth: "2 ft" });
   expect(isTypedIn("P4", "rock")).toBe(false);
   expect(typedOver("P4", "rock", "depth", "")).toBe("");
 });
@@ -28,4 +28,22 @@ test("a value that another revision sets takes the place of what was typed over 
 test("a field that was emptied stays empty", () => {
   keepTyped("P5", "set", "at", "", "48 ft");
   expect(typedOver("P5", "set", "at", "48 ft")).toBe("");
+});
+
+test("what is typed while the design of an accepted edit is on its way outlives its coming", () => {
+  keepTyped("corner 1", "Move", "x", "212 ft", null);
+  expect(typedOver("corner 1", "Move", "x", "210 ft", true)).toBe("212 ft");
+  expect(typedOver("corner 1", "Move", "x", "211 ft")).toBe("212 ft");
+  expect(typedOver("corner 1", "Move", "x", "211 ft")).toBe("212 ft");
+  expect(typedOver("corner 1", "Move", "x", "190 ft")).toBe("190 ft"); // set by a later revision
+});
+
+test("what was typed before the answer came that its field was accepted is typed over what is to come", () => {
+  keepTyped("corner 2", "Move", "x", "211 ft", "210 ft");
+  keepTyped("corner 2", "Move", "y", "12 ft ", "10 ft");
+  keepTyped("corner 2", "Move", "x", "212 ft", "210 ft"); // after 211 ft was sent
+  forgetTyped("corner 2", "Move", { x: "211 ft", y: "12 ft" });
+  expect(typedOver("corner 2", "Move", "y", "10 ft", true)).toBe("10 ft");
+  expect(typedOver("corner 2", "Move", "x", "210 ft", true)).toBe("212 ft");
+  expect(typedOver("corner 2", "Move", "x", "211 ft")).toBe("212 ft");
 });

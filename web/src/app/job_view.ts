@@ -29,6 +29,7 @@ import {
 } from "./asked_edits.ts";
 import { Choosing } from "./choosing.ts";
 import { DrawnJob } from "./drawn_job.ts";
+import { FocusInSight } from "./focus_in_sight.ts";
 import { FocusKept } from "./focus_kept.ts";
 import { bareHead, headOf } from "./head.ts";
 import { jobViewStyles } from "./job_view_styles.ts";
@@ -80,6 +81,7 @@ export class JobView extends LitElement {
   private readonly choosing = new Choosing(this, this.drawn);
   protected readonly parts = [
     new FocusKept(this),
+    new FocusInSight(this),
     new Listening(this, this.narrow, { change: () => this.again() }),
     new Listening(this, window, {
       keydown: (event: KeyboardEvent) => this.keyed(event),

@@ -60,6 +60,7 @@ export class JobSide extends LitElement {
   static override styles = [
     controls,
     css`
+      :host { display: block; }
       .stale { border: 1px solid var(--stop); border-left-width: 5px; padding: 0.4rem 0.7rem; margin: 0 0 0.8rem; }
       .stale p { margin: 0; }
       .stale button { margin-top: 0.4rem; }
@@ -240,7 +241,7 @@ export class JobSide extends LitElement {
 
   private chosenView(session: Session): TemplateResult {
     return html`<h2>${say("panel_chosen")}</h2>${this.onlyRead()}${this.together(session)}${this.alsoHere()}<chosen-thing .job=${session.state.id} .unit_m=${session.answer.unit_m} .alone=${this.alone} .catalogue=${this.catalogue} .schema=${this.schema} .held=${this.held} .model=${this.model} .post=${this.post} .asked=${session.state.asked} .system=${session.answer.sheets}
-      .locked=${this.locked} .pinned=${Boolean((this.post as { is_pinned?: boolean } | null)?.is_pinned)}></chosen-thing>${this.held ? this.changed(session) : nothing}`;
+      .locked=${this.locked} .behind=${session.isBehind} .pinned=${Boolean((this.post as { is_pinned?: boolean } | null)?.is_pinned)}></chosen-thing>${this.held ? this.changed(session) : nothing}`;
   }
 
   /** What else lies where it was pressed: a press away. */
@@ -255,7 +256,7 @@ export class JobSide extends LitElement {
   private together(session: Session): TemplateResult | typeof nothing {
     if (this.several.size === 0) return nothing;
     const posts = this.rows<PostRow>("posts").filter((post) => this.several.has(post.id));
-    return html`<several-posts .job=${session.state.id} .posts=${posts} .asked=${session.state.asked} .usual=${smallInField(posts[0]?.above_ground_m, session.answer.sheets)} .locked=${this.locked}></several-posts>`;
+    return html`<several-posts .job=${session.state.id} .posts=${posts} .asked=${session.state.asked} .usual=${smallInField(posts[0]?.above_ground_m, session.answer.sheets)} .locked=${this.locked} .behind=${session.isBehind}></several-posts>`;
   }
 
   private jobView(session: Session): TemplateResult {

@@ -16,6 +16,8 @@ export type ShortField = readonly [key: string, words: string, value: string];
 
 export class AskingPanel extends LitElement {
   @property({ type: Boolean }) locked = false;
+  /** The design of an accepted edit is on its way: what stands in the fields is of the one before. */
+  @property({ type: Boolean }) behind = false;
   @state() protected refused = "";
   /** Form and field that were refused: the sentence stands there, and what was typed stays. */
   @state() private refusedIn = "";
@@ -61,8 +63,8 @@ export class AskingPanel extends LitElement {
     name = title,
   ): TemplateResult {
     const { about } = this;
-    const taken = () => {
-      forgetTyped(about, name);
+    const taken = (sent: Record<string, string>) => {
+      forgetTyped(about, name, sent);
       this.requestUpdate();
     };
     const typedIn = (form: HTMLFormElement): Record<string, string> =>
@@ -74,7 +76,8 @@ export class AskingPanel extends LitElement {
     };
     const typing = (event: Event) => {
       const { name: key, value: text } = event.target as HTMLInputElement;
-      keepTyped(about, name, key, text, fields.find(([each]) => each === key)?.[2] ?? "");
+      const stood = fields.find(([each]) => each === key)?.[2] ?? "";
+      keepTyped(about, name, key, text, this.behind ? null : stood);
       expects(event);
     };
     const sent = (event: Event) => {
@@ -82,8 +85,8 @@ export class AskingPanel extends LitElement {
       const form = event.target as HTMLFormElement;
       const typed = typedIn(form);
       const edit = make(typed);
-      if (typeof edit !== "string") return this.askFrom(edit, name, typed, taken);
-      if (!edit) taken();
+      if (typeof edit !== "string") return this.askFrom(edit, name, typed, () => taken(typed));
+      if (!edit) taken(typed);
       this.refused = edit;
       this.refusedIn = name;
       this.refusedAt = fields.length === 1 ? (fields[0]?.[0] ?? "") : "";
@@ -93,7 +96,7 @@ export class AskingPanel extends LitElement {
     const sentence = html`<span class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</span>`;
     const one = ([key, words, value]: ShortField) => {
       const isHere = isRefused && this.refusedAt === key;
-      return html`<label for=${`${place}-${key}`}><span>${words}</span><input id=${`${place}-${key}`} name=${key} .value=${live(typedOver(about, name, key, value))} ?disabled=${this.locked} aria-invalid=${isHere} autocomplete="off" />${isHere ? sentence : nothing}</label>`;
+      return html`<label for=${`${place}-${key}`}><span>${words}</span><input id=${`${place}-${key}`} name=${key} .value=${live(typedOver(about, name, key, value, this.behind))} ?disabled=${this.locked} aria-invalid=${isHere} autocomplete="off" />${isHere ? sentence : nothing}</label>`;
     };
     const made = html`<form @submit=${sent} @input=${typing} aria-label=${name}><div class="row">${fields.map(one)}
       <button ?disabled=${this.locked} ${whenNear(expects)}>${title}</button></div>

@@ -291,7 +291,7 @@ export class ChosenThing extends AskingPanel {
 
   private onPost(post: PostRow): TemplateResult {
     const marks = marksAt(this.asked, post.line, post.station_m ?? Number.NaN);
-    return html`<chosen-post .job=${this.job} .post=${post} .system=${this.system} .locked=${this.locked} .pinned=${this.pinned} .isSet=${marks.some((mark) => mark.table === "built")}></chosen-post>
+    return html`<chosen-post .job=${this.job} .post=${post} .system=${this.system} .locked=${this.locked} .behind=${this.behind} .pinned=${this.pinned} .isSet=${marks.some((mark) => mark.table === "built")}></chosen-post>
       ${marks.length ? html`<h3>${say("asked_here")}</h3>${marks.map((mark) => this.markHere(mark))}` : nothing}`;
   }
 

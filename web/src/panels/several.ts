@@ -33,6 +33,8 @@ export class SeveralPosts extends LitElement {
   @property({ attribute: false }) asked: Record<string, unknown> = {};
   @property() usual = "";
   @property({ type: Boolean }) locked = false;
+  /** The design of an accepted edit is on its way: `usual` is of the one before. */
+  @property({ type: Boolean }) behind = false;
   @state() private refused = "";
 
   /** What the form is about. */
@@ -51,7 +53,7 @@ export class SeveralPosts extends LitElement {
     if (!edit) return;
     const { thing } = this;
     askFor(this, edit, (refused) => {
-      if (what === "pin" && !refused) forgetTyped(thing, PINNED);
+      if (what === "pin" && !refused) forgetTyped(thing, PINNED, { height });
       this.refused = refused ? refused.sentence || say("lost") : "";
     });
   }
@@ -69,7 +71,13 @@ export class SeveralPosts extends LitElement {
   };
 
   private typing = (event: Event): void => {
-    keepTyped(this.thing, PINNED, "height", (event.target as HTMLInputElement).value, this.usual);
+    keepTyped(
+      this.thing,
+      PINNED,
+      "height",
+      (event.target as HTMLInputElement).value,
+      this.behind ? null : this.usual,
+    );
     this.expectsPin(event);
   };
 
@@ -92,7 +100,7 @@ export class SeveralPosts extends LitElement {
     return html`<h3>${say("several_chosen", { count })}</h3><p class="quiet">${names}${count > NAMED ? ", …" : ""}</p>
       ${count > MOST ? html`<p class="refused">${say("several_most", { count: MOST })}</p>` : nothing}
       <form @submit=${this.pin} @input=${this.typing} aria-label=${say("several_pin", { count })}><div class="row">
-        <label for="several-height"><span>${say("above_ground")}</span><input id="several-height" name="height" .value=${live(typedOver(this.thing, PINNED, "height", this.usual))} ?disabled=${off} autocomplete="off" /></label>
+        <label for="several-height"><span>${say("above_ground")}</span><input id="several-height" name="height" .value=${live(typedOver(this.thing, PINNED, "height", this.usual, this.behind))} ?disabled=${off} autocomplete="off" /></label>
         <button class="main" ?disabled=${off} ${whenNear(this.expectsPin)}>${say("pin_tops")}</button></div></form>
       <div class="row">
         ${this.button("unpin", say("unpin_tops"), off)}

@@ -108,6 +108,11 @@ export class Session extends EventTarget {
     return this.changedBetween[1] === this.answer.revision && this.answer.pending.length === 0;
   }
 
+  /** Whether the design that is shown is not yet that of the job as it is. */
+  get isBehind(): boolean {
+    return this.answer.revision !== this.state.head;
+  }
+
   private tell(name: string, detail?: unknown): void {
     this.dispatchEvent(new CustomEvent(name, { detail }));
   }
