@@ -11,7 +11,9 @@ from importlib import resources
 from pathlib import Path
 from typing import Any, get_args
 
+import holidays
 import typer.main
+from holidays.registry import COUNTRIES
 
 from fencewright.catalogue.loading import shipped_catalogue
 from fencewright.cli.main import app
@@ -406,8 +408,24 @@ def _columns(title: str, columns: dict[str, Any]) -> str:
     return "".join(lines)
 
 
+def holiday_places() -> str:
+    """Give the countries and subdivisions of which public holidays are known, for a job that is read in haste."""
+    rows = [
+        [
+            " ".join(code for code in codes if code.isupper()),
+            list(holidays.country_holidays(codes[0]).subdivisions),
+        ]
+        for _, *codes in sorted(COUNTRIES.values(), key=lambda names: str(names[1]))
+    ]
+    lines = ",\n".join(json.dumps(row, ensure_ascii=False) for row in rows)
+    made = json.dumps(
+        f"by docs/make_docs.py from holidays {holidays.__version__}: run `make docs`, do not edit"
+    )
+    return f'{{"made": {made}, "places": [\n{lines}\n]}}\n'
+
+
 def pages() -> dict[str, str]:
-    """Every generated page by its file name in docs/."""
+    """Every generated page by its place from docs/, and the one table of the program that is made."""
     return {
         "commands.md": commands(),
         "job-file.md": job_file(),
@@ -416,6 +434,7 @@ def pages() -> dict[str, str]:
         "outputs.md": outputs(),
         "design.schema.json": json.dumps(design_schema(), indent=1, sort_keys=True) + "\n",
         "openapi.json": json.dumps(openapi_record(), indent=1, sort_keys=True) + "\n",
+        "../src/fencewright/data/holiday_places.json": holiday_places(),
     }
 
 
@@ -425,7 +444,7 @@ def main() -> int:
         target = HOME / name
         if not target.is_file() or target.read_text("utf-8") != text:
             target.write_text(text, "utf-8")
-            sys.stdout.write(f"made docs/{name}\n")
+            sys.stdout.write(f"made {target.resolve().relative_to(HOME.resolve().parent)}\n")
     return 0
 
 

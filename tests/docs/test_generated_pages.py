@@ -27,6 +27,7 @@ PAGES = [
     "outputs.md",
     "design.schema.json",
     "openapi.json",
+    "../src/fencewright/data/holiday_places.json",
 ]
 
 

@@ -1,5 +1,7 @@
 """`[programme]`: what it states, what is assumed aloud, what cannot be."""
 
+import subprocess
+import sys
 from collections.abc import Callable
 
 import pytest
@@ -105,3 +107,19 @@ def test_what_is_no_programme(parsed: Parse, table: str, words: str) -> None:
     with pytest.raises(InputError, match=words) as error:
         parsed(f"[programme]\n{table}\n")
     assert "\n" not in str(error.value)
+
+
+def test_a_country_is_read_without_the_package_that_knows_its_holidays() -> None:
+    """It takes a third of a second to come, which every command on such a job would wait for."""
+    program = (
+        "import sys\n"
+        "from fencewright.job.holiday_places import known_subdivision, refuse_unknown_country\n"
+        "refuse_unknown_country('us')\n"
+        "assert known_subdivision('CAN', 'on') == 'ON'\n"
+        "assert 'holidays' not in sys.modules\n"
+        "try:\n    known_subdivision('US', 'ON')\n"
+        "except ValueError as error:\n    print(error)\n"
+        "assert 'holidays' in sys.modules\n"
+    )
+    made = subprocess.run([sys.executable, "-c", program], capture_output=True, text=True, check=True)
+    assert made.stdout.startswith("US has no subdivision 'ON': write one such as AK, AL,")

@@ -1,6 +1,13 @@
-"""Countries and their parts of which public holidays are known: asked whenever a job is read, so looked up once."""
+"""Countries and their parts of which public holidays are known.
 
+Asked whenever a job is read that states a country: the package that knows the days takes a third of a second to come, so
+what it knows is shipped as a list (made by `make docs`), and it is asked itself only for what is not in that.
+"""
+
+import json
+from collections.abc import Mapping, Sequence
 from functools import cache
+from importlib import resources
 
 
 def refuse_unknown_country(country: str) -> None:
@@ -16,7 +23,8 @@ def refuse_unknown_country(country: str) -> None:
     ValueError
         One sentence: what to write.
     """
-    if country.upper() not in _countries():
+    code = country.upper()
+    if code not in _shipped() and code not in _countries():
         raise ValueError(
             f"no holidays are known of country {country[:40]!r}: write its two letters, like US, CA, GB or DE"
         )
@@ -38,17 +46,31 @@ def known_subdivision(country: str, subdivision: str) -> str:
         One sentence: the country has none of that name, and which it has.
     """
     code = country.upper()
+    shipped = _own(subdivision, _shipped().get(code, ()))
+    if shipped:
+        return shipped
     known = _subdivisions(code)
-    own = next((one for one in known if one.upper() == subdivision.upper()), None)
+    own = _own(subdivision, known)
     if own is None:
         some = f"write one such as {', '.join(known[:8])}" if known else "leave it out"
         raise ValueError(f"{code} has no subdivision {subdivision[:40]!r}: {some}")
-    return str(own)
+    return own
+
+
+def _own(subdivision: str, known: Sequence[str]) -> str | None:
+    return next((one for one in known if one.upper() == subdivision.upper()), None)
+
+
+@cache
+def _shipped() -> Mapping[str, Sequence[str]]:
+    """Subdivisions by each code of a country, two letters or three."""
+    text = resources.files("fencewright").joinpath("data").joinpath("holiday_places.json").read_text("utf-8")
+    return {code: known for codes, known in json.loads(text)["places"] for code in codes.split()}
 
 
 @cache
 def _countries() -> frozenset[str]:
-    from holidays.registry import COUNTRIES  # slow, and of use only to a job that states a country
+    from holidays.registry import COUNTRIES  # slow: see above
 
     return frozenset(code for names in COUNTRIES.values() for code in names[1:])
 
@@ -57,4 +79,4 @@ def _countries() -> frozenset[str]:
 def _subdivisions(code: str) -> tuple[str, ...]:
     import holidays  # as above
 
-    return tuple(holidays.country_holidays(code).subdivisions)
+    return tuple(str(one) for one in holidays.country_holidays(code).subdivisions)
