@@ -48,7 +48,7 @@ class Served:
     def __init__(self, store: Path, *arguments: str, is_ahead: bool = False) -> None:
         self.store = store
         run = [sys.executable, "-c", "from fencewright.cli.main import run; run()", "serve", *arguments]
-        self.command = [*run, "--no-browser", "--port", str(_free_port()), "--store", f"sqlite:///{store}"]
+        self.command = [*run, "--no-browser", "--store", f"sqlite:///{store}", "--port", str(_free_port())]
         self._begin()
         if not is_ahead:
             self.wait()
@@ -65,18 +65,27 @@ class Served:
 
     def wait(self) -> None:
         """Wait until it answers."""
-        self.address = self._address()
+        for _ in range(3):
+            address, said = self._address()
+            if address:
+                self.address = address
+                return
+            self.stop()
+            if "port" not in said:
+                break
+            self.command[-1] = str(_free_port())  # somebody else took it before the server came to it
+            self._begin()
+        raise AssertionError(f"the server did not start: {said}")
 
-    def _address(self) -> str:
-        """Read the address that the server prints when it has started."""
+    def _address(self) -> tuple[str, str]:
+        """Read the address that the server prints when it has started, and all that it said."""
         said = ""
         assert self.process.stdout is not None
         for line in self.process.stdout:
             said += line
             if match := re.search(r"http://127\.0\.0\.1:\d+/(#\S*)?", line):
-                return match[0]
-        self.stop()
-        raise AssertionError(f"the server did not start: {said}")
+                return match[0], said
+        return "", said
 
     @property
     def home(self) -> str:

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { forgetTyped, isTypedIn, keepTyped, typedOver } from "../src/panels/typed_kept.ts";
+import { acceptTyped, isTypedIn, keepTyped, typedOver } from "../src/panels/typed_kept.ts";
 
 test("what was typed stands for its own thing, form and field alone", () => {
   keepTyped("P2", "set", "depth", "30 in", "");
@@ -13,7 +13,7 @@ test("a form with something typed is open until that is accepted", () => {
   keepTyped("P4", "rock", "depth", "2 ft", "");
   expect(isTypedIn("P4", "rock")).toBe(true);
   expect(isTypedIn("P4", "set")).toBe(false);
-  forgetTyped("P4", "rock", { depth: "2 ft" });
+  acceptTyped("P4", "rock", { depth: "2 ft" });
   expect(isTypedIn("P4", "rock")).toBe(false);
   expect(typedOver("P4", "rock", "depth", "")).toBe("");
 });
@@ -42,8 +42,20 @@ test("what was typed before the answer came that its field was accepted is typed
   keepTyped("corner 2", "Move", "x", "211 ft", "210 ft");
   keepTyped("corner 2", "Move", "y", "12 ft ", "10 ft");
   keepTyped("corner 2", "Move", "x", "212 ft", "210 ft"); // after 211 ft was sent
-  forgetTyped("corner 2", "Move", { x: "211 ft", y: "12 ft" });
-  expect(typedOver("corner 2", "Move", "y", "10 ft", true)).toBe("10 ft");
+  acceptTyped("corner 2", "Move", { x: "211 ft", y: "12 ft" });
   expect(typedOver("corner 2", "Move", "x", "210 ft", true)).toBe("212 ft");
   expect(typedOver("corner 2", "Move", "x", "211 ft")).toBe("212 ft");
+  expect(isTypedIn("corner 2", "Move")).toBe(true);
+});
+
+test("what was accepted stands till its design has come, so that the old value does not flash up", () => {
+  keepTyped("corner 3", "Move", "x", "211 ft", "210 ft");
+  keepTyped("corner 3", "Move", "by", "1 ft", "");
+  acceptTyped("corner 3", "Move", { x: "211 ft", by: "1 ft" });
+  expect(isTypedIn("corner 3", "Move")).toBe(false);
+  expect(typedOver("corner 3", "Move", "by", "")).toBe(""); // pressed again it would move by as much again
+  expect(typedOver("corner 3", "Move", "x", "210 ft")).toBe("211 ft"); // not yet told that it is behind
+  expect(typedOver("corner 3", "Move", "x", "210 ft", true)).toBe("211 ft");
+  expect(typedOver("corner 3", "Move", "x", "211.0 ft")).toBe("211.0 ft");
+  expect(typedOver("corner 3", "Move", "x", "190 ft")).toBe("190 ft");
 });

@@ -41,6 +41,7 @@ import { NARROW, Panes } from "./panes.ts";
 import { tabsOf } from "./tabs.ts";
 import { Telling, type Told } from "./telling.ts";
 import { type Drawing, glassOf, lineChoice, NO_DRAWING, pickedOf, toolBar, toolForm } from "./tools.ts";
+import { WithAnswer } from "./with_answer.ts";
 import "./side.ts";
 import "../plan/view.ts";
 import "../section/view.ts";
@@ -79,6 +80,7 @@ export class JobView extends LitElement {
   private readonly drawn = new DrawnJob(this, () => this.drew());
   private readonly telling = new Telling(this);
   private readonly choosing = new Choosing(this, this.drawn);
+  private readonly states = new WithAnswer(this, () => this.again());
   protected readonly parts = [
     new FocusKept(this),
     new FocusInSight(this),
@@ -126,7 +128,7 @@ export class JobView extends LitElement {
       const session = await Session.open(this.jobId);
       session.addEventListener("state", () => {
         this.telling.hush(); // what was told of the state before holds no more
-        this.again();
+        this.states.soon();
       });
       session.addEventListener("line", () => this.again());
       session.addEventListener("told", (event) => this.telling.tell((event as CustomEvent<Told>).detail));
@@ -154,7 +156,7 @@ export class JobView extends LitElement {
   private drew(): void {
     if (this.session?.answer.pending.length === 0) fetchLaterPanels();
     this.choosing.drew();
-    this.again();
+    this.states.now();
   }
 
   override updated(): void {
@@ -211,7 +213,10 @@ export class JobView extends LitElement {
     if (refusal) {
       this.drawn.again(); // a top let go does not hang where the hand left it
       this.plan?.settle();
-    } else this.choosing.follow(edit);
+    } else {
+      this.choosing.follow(edit);
+      if (answered) this.states.now(); // a field shows what the job has: that first, then its own text goes
+    }
     answered?.(refusal ? refusal.message || say("lost") : "", refusal?.told.field, refusal?.told);
   }
 

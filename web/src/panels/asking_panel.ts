@@ -9,7 +9,7 @@ import { inPage, langOfSaid } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 import { type EditAsked, expectFrom } from "./asking.ts";
 import { whenNear } from "./near.ts";
-import { forgetTyped, isTypedIn, keepTyped, typedOver } from "./typed_kept.ts";
+import { acceptTyped, isTypedIn, keepTyped, typedOver } from "./typed_kept.ts";
 
 /** A field of a short form: its key in the job file, what it is called, and what stands in it. */
 export type ShortField = readonly [key: string, words: string, value: string];
@@ -64,7 +64,7 @@ export class AskingPanel extends LitElement {
   ): TemplateResult {
     const { about } = this;
     const taken = (sent: Record<string, string>) => {
-      forgetTyped(about, name, sent);
+      acceptTyped(about, name, sent);
       this.requestUpdate();
     };
     const typedIn = (form: HTMLFormElement): Record<string, string> =>

@@ -10,7 +10,7 @@ import { inPage, langOfSaid } from "../texts/program.ts";
 import { say, sayInEnglish } from "../texts/say.ts";
 import { askFor, expectFrom } from "./asking.ts";
 import { whenNear } from "./near.ts";
-import { forgetTyped, keepTyped, typedOver } from "./typed_kept.ts";
+import { acceptTyped, keepTyped, typedOver } from "./typed_kept.ts";
 
 const MOST = 1000; // as many edits as the program takes at once
 const NAMED = 16;
@@ -53,7 +53,7 @@ export class SeveralPosts extends LitElement {
     if (!edit) return;
     const { thing } = this;
     askFor(this, edit, (refused) => {
-      if (what === "pin" && !refused) forgetTyped(thing, PINNED, { height });
+      if (what === "pin" && !refused) acceptTyped(thing, PINNED, { height });
       this.refused = refused ? refused.sentence || say("lost") : "";
     });
   }

@@ -4,6 +4,8 @@ interface Typed {
   text: string;
   /** What stood in the field when it was typed; null where that was still to follow an edit accepted before. */
   stood: string | null;
+  /** It was accepted: it stands till the design has come that shows it. */
+  isSent?: boolean;
 }
 
 /** Fields by form; each form is that of one thing. */
@@ -37,22 +39,29 @@ export function typedOver(
 ): string {
   const fields = kept.get(formOf(thing, form));
   const typed = fields?.get(field);
-  if (typed && typed.stood === null && !isBehind) typed.stood = stood;
-  if (typed && (typed.stood === null || typed.stood === stood)) return typed.text;
+  if (typed?.isSent && isBehind) typed.stood = null;
+  else if (typed && !typed.isSent && !isBehind) typed.stood ??= stood;
+  if (typed && (typed.stood === stood || (typed.stood === null && isBehind))) return typed.text;
   fields?.delete(field);
   if (fields?.size === 0) kept.delete(formOf(thing, form));
   return stood;
 }
 
-/** Whether anything is typed in a form: what holds it stands open. */
+/** Whether anything is typed in a form and not yet accepted: what holds it stands open. */
 export function isTypedIn(thing: string, form: string): boolean {
-  return kept.has(formOf(thing, form));
+  return [...(kept.get(formOf(thing, form))?.values() ?? [])].some(({ isSent }) => !isSent);
 }
 
-/** What was sent is accepted; what was typed over it meanwhile stays. */
-export function forgetTyped(thing: string, form: string, sent: Readonly<Record<string, string>>): void {
-  const name = formOf(thing, form);
-  const newer = [...(kept.get(name) ?? [])].filter(([field, { text }]) => text.trim() !== sent[field]);
-  if (newer.length === 0) kept.delete(name);
-  else kept.set(name, new Map(newer.map(([field, { text }]) => [field, { text, stood: null }])));
+/**
+ * What was sent is accepted: where a value stood, the new one stands till its design has come, and what stood empty is
+ * empty again. What was typed over it meanwhile stays.
+ */
+export function acceptTyped(thing: string, form: string, sent: Readonly<Record<string, string>>): void {
+  const fields = kept.get(formOf(thing, form));
+  for (const [field, typed] of fields ?? []) {
+    if (typed.text.trim() !== sent[field]) typed.stood = null;
+    else if (typed.stood === "") fields?.delete(field);
+    else typed.isSent = true;
+  }
+  if (fields?.size === 0) kept.delete(formOf(thing, form));
 }
