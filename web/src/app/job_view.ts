@@ -355,19 +355,12 @@ export class JobView extends LitElement {
     const bar = toolBar(this.tool, this.locked, (tool) => {
       this.tool = tool;
     });
+    const { tool, plan, drawing, system, kind } = this;
+    const refused = this.drawnRefused?.told ?? null;
     const kinds = this.catalogue?.obstacles ?? [];
-    const form = toolForm(
-      this.tool,
-      this.plan,
-      this.drawing,
-      this.drawnRefused?.told ?? null,
-      this.system,
-      kinds,
-      this.kind,
-      (kind) => {
-        this.kind = kind;
-      },
-    );
+    const form = toolForm({ tool, plan, drawing, refused, system, kinds, kind }, (picked) => {
+      this.kind = picked;
+    });
     return html`${bar}${form}`;
   }
 

@@ -31,20 +31,25 @@ export function toolBar(inHand: Tool, locked: boolean, take: (tool: Tool) => voi
       </div>`;
 }
 
+/** The tool in the hand, and what is drawn with it on the plan. */
+export interface InHand {
+  tool: Tool;
+  plan: FencePlan | null;
+  drawing: Drawing;
+  /** Why what is drawn could not be kept. */
+  refused: Told | null;
+  system: System;
+  /** Kinds of obstacle to pick from, and the one that is picked. */
+  kinds: readonly string[];
+  kind: string;
+}
+
 /** The form of the tool in the hand. */
-export function toolForm(
-  inHand: Tool,
-  plan: FencePlan | null,
-  drawing: Drawing,
-  refused: Told | null,
-  system: System,
-  kinds: readonly string[],
-  kind: string,
-  pick: (kind: string) => void,
-): TemplateResult | typeof nothing {
-  if (inHand === "choose") return nothing;
-  if (inHand === "box") return html`<div class="drawing"><p class="quiet">${say("box_hint")}</p></div>`;
-  return html`<div class="drawing"><draw-form .tool=${inHand} .drawn=${plan?.drawn.points ?? []} .told=${refused} .leg=${drawing.leg} .total_m=${drawing.total_m} .system=${system}
+export function toolForm(inHand: InHand, pick: (kind: string) => void): TemplateResult | typeof nothing {
+  const { tool, plan, drawing, refused, system, kinds, kind } = inHand;
+  if (tool === "choose") return nothing;
+  if (tool === "box") return html`<div class="drawing"><p class="quiet">${say("box_hint")}</p></div>`;
+  return html`<div class="drawing"><draw-form .tool=${tool} .drawn=${plan?.drawn.points ?? []} .told=${refused} .leg=${drawing.leg} .total_m=${drawing.total_m} .system=${system}
         .kinds=${kinds} .kind=${kind}
         @kind-picked=${(event: CustomEvent<string>) => pick(event.detail)}
         @leg-typed=${(event: CustomEvent<LegTyped>) => plan?.addLeg(event.detail.length_m, event.detail.bearing_deg)}

@@ -197,7 +197,7 @@ export class ChosenThing extends AskingPanel {
         say("add_gate"),
         [
           ["at", say("station"), here],
-          ["opening", say("opening"), this.system === "us" ? "12 ft" : "3.66 m"],
+          ["opening", say("opening"), this.system === "us" ? "12 ft" : "3.6 m"],
           ["name", say("name"), ""],
         ],
         (typed) => ({
