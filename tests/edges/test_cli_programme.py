@@ -55,7 +55,7 @@ def test_unanswered_services_are_1_and_written(cli: Cli, job: Callable[[str], Pa
         ("work_days = []", "no day of the week is a working day"),
         ('country = "ZZ"\nstart = "2026-04-06"', "no holidays are known of country 'ZZ'"),
         ('start = "soon"', "'soon' is no date"),
-        ("crew = 0", "greater than or equal to 1"),
+        ("crew = 0", "0 is too small: write 1 or more"),
         ('country = "US"\nsubdivision = "QQ"\nstart = "2026-04-06"', "has no subdivision 'QQ'"),
         ('hours = "8 feet"', "is no time with a unit"),
     ],

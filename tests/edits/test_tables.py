@@ -104,7 +104,7 @@ def test_an_alternative_may_begin_with_rows() -> None:
 @pytest.mark.parametrize(
     ("path", "value", "says"),
     [
-        (["alternative", 0, "fence", "rails"], "a lot", "valid integer"),
+        (["alternative", 0, "fence", "rails"], "a lot", "'a lot' is no whole number"),
         (["alternative", 0, "fence", "raisl"], 3, "did you mean `rail"),
         (["alternative", 0, "holes", "auger"], "12", "no length with a unit"),
     ],

@@ -62,9 +62,9 @@ def changed(small_job_text: str) -> Callable[[str, str], str]:
         (b"{'job': 1}", "not valid TOML"),
         (b"[job]\nname = 'x'\n", "the job has no [[line]]"),
         (b"[site]\nsoil = 'sand'\n", "job: this key is missing"),
-        (b"job = 3\n", "job: input should be a valid dictionary"),
-        (b"[job]\nname = ['a']\n", "job, name: input should be a valid string"),
-        (b"[job]\nname = ''\n", "job, name: string should have at least 1 character"),
+        (b"job = 3\n", "job: 3 is no table: write its keys below its heading"),
+        (b"[job]\nname = ['a']\n", "job, name: ['a'] is no text: write it in quotes"),
+        (b"[job]\nname = ''\n", "job, name: this is empty: write a text"),
     ],
 )
 def test_what_is_no_job_file(refused: Refused, content: bytes, sentence: str) -> None:
@@ -95,7 +95,7 @@ def test_a_file_cut_short(refused: Refused, small_job_text: str, last: str) -> N
         (LIMIT, 'spacing_limit = "12 mm"', "cannot be dug: check its unit"),
         (LIMIT, 'spacing_limt = "12 ft"', "did you mean `spacing_limit`?"),
         ("rails = 4", 'rails = "four"', "fence, rails"),
-        ("rails = 4", "rails = 40", "less than or equal to 12"),
+        ("rails = 4", "rails = 40", "40 is too large: write 12 or less"),
         ("rails = 4", "rails = 12", "overlap"),
         ('auger = "12 in"', 'auger = "12 km"', "too large for this item: check its unit"),
         ('soil = "sand"', 'soil = "snad"', "did you mean 'sand'?"),

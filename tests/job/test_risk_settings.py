@@ -49,7 +49,7 @@ def test_a_default_never_contradicts_what_is_expected(fill: Fill) -> None:
         ("[risk]\nmarket = 1.5", "1.5 is 150 %"),
         ('[risk]\nrock_most = "5 %"\n[price]\nrock_share = "20 %"', "in order"),
         ('[risk]\nweather_most = "5 %"', "expected in"),
-        ("[risk]\nruns = 10", "1000"),
+        ("[risk]\nruns = 10", "10 is too small: write 1,000 or more"),
         ("[risk]\nseed = -1", "0"),
         ('[risk]\nshape = "normal"', "pert"),
         ("[risk]\nprice_rise = -0.1", "too small"),

@@ -43,7 +43,7 @@ def test_check_triangles_are_whole_in_the_units_of_the_sheets(sheets: str, leg: 
         ('[load]\npayload = "2000"', "is no mass with a unit"),
         ('[[reference]]\nname = ""\nat = ["0 m", "0 m"]', "reference"),
         ('[[reference]]\nname = "a"\nat = ["0 m"]', "reference"),
-        ('[[reference]]\nname = "a"\nlat_lon = [95.0, 0.0]', "less than or equal to 90"),
+        ('[[reference]]\nname = "a"\nlat_lon = [95.0, 0.0]', "95.0 is too large: write 90 or less"),
     ],
 )
 def test_what_cannot_be_is_one_sentence(text: str, says: str) -> None:

@@ -12,9 +12,9 @@ from fencewright.edits.lines import Drawn
 from fencewright.edits.requests import Edit, Many, ReplaceText, SetPrices
 from fencewright.findings import InputError
 from fencewright.job.alternatives import check_alternatives
-from fencewright.job.fields import own_words
 from fencewright.job.reading import check_job, decode_job, parse_job
 from fencewright.job.schema import JobFile
+from fencewright.job.wrong_values import wrong_value
 
 _ADAPTER: TypeAdapter[Any] = TypeAdapter(Edit)
 _CHANGES: Mapping[str, Callable[[Document, Any, Drawn], str]] = {
@@ -66,9 +66,7 @@ def read_edit(record: Mapping[str, Any]) -> Any:
     except ValidationError as error:
         first = error.errors(include_url=False)[0]
         where = ", ".join(str(step) for step in first["loc"])
-        raise InputError(
-            f"this edit cannot be read: {own_words(first['msg'])}", item=where or "edit"
-        ) from error
+        raise InputError(f"this edit cannot be read: {wrong_value(first)}", item=where or "edit") from error
 
 
 def apply_edit(text: str, edit: Any, drawn: Drawn | None = None) -> Applied:

@@ -4,7 +4,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field
 
-from fencewright.job.fields import NUMBER, shown_value
+from fencewright.job.fields import NUMBER
+from fencewright.quantity.shown import shown_value
 
 
 def _kind(kinds: type | tuple[type, ...], wanted: str) -> BeforeValidator:

@@ -8,13 +8,7 @@ from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, WithJsonSche
 
 from fencewright.quantity.decimals import parse_decimal
 from fencewright.quantity.parse import QuantityError, parse_quantity
-
-
-def shown_value(value: object) -> str:
-    """Show a value as a job file and JSON have it: `true`, `null`, `4`, `"four"`; at most 40 characters."""
-    if value is None or isinstance(value, bool):
-        return "null" if value is None else str(value).lower()
-    return repr(value)[:40]
+from fencewright.quantity.shown import shown_value
 
 
 def own_words(said: str) -> str:
@@ -39,9 +33,9 @@ def _quantity(kind: str, *examples: str, low: float | None = None, high: float |
     def read(value: object) -> float:
         number = parse_quantity(value, kind)
         if low is not None and number < low:
-            raise ValueError(f"{value!r} is too small for this item: write a larger {kind}")
+            raise ValueError(f"{shown_value(value)} is too small for this item: write a larger {kind}")
         if high is not None and number > high:
-            raise ValueError(f"{value!r} is too large for this item: check its unit")
+            raise ValueError(f"{shown_value(value)} is too large for this item: check its unit")
         return number
 
     return Annotated[
@@ -62,10 +56,10 @@ def _ratio(most: float, *examples: str, is_share: bool = True) -> Any:
             if "," in str(value):
                 raise
             raise ValueError(
-                f"{str(value)[:40]!r} is no {'share' if is_share else 'factor'}: write it like {like}"
+                f"{shown_value(value)} is no {'share' if is_share else 'factor'}: write it like {like}"
             ) from error
         if ratio < 0:
-            raise ValueError(f"{value!r} is too small for this item: write 0 or more, like {like}")
+            raise ValueError(f"{shown_value(value)} is too small for this item: write 0 or more, like {like}")
         written = str(value).strip()
         if is_share and ratio > 1 and "%" not in written:
             # what comes on top may be more than the whole: then the number can be meant as it stands
@@ -131,7 +125,7 @@ def _read_date(value: object) -> datetime.date:
         return datetime.date.fromisoformat(value if isinstance(value, str) else "")
     except ValueError:
         raise ValueError(
-            f"{str(value)[:40]!r} is no date: write it as year-month-day, like 2026-04-06"
+            f"{shown_value(value)} is no date: write it as year-month-day, like 2026-04-06"
         ) from None
 
 

@@ -7,6 +7,7 @@ from pydantic import BeforeValidator, Field, ValidationInfo, WithJsonSchema, fie
 
 from fencewright.job.fields import Force, Length, Section, Temperature
 from fencewright.quantity.parse import QuantityError, parse_quantity
+from fencewright.quantity.shown import shown_value
 
 LENGTHS = ("top", "plumb", "depth", "post_offset", "gap", "spacing", "string")
 PULLS = ("deflection", "beats", "tension")
@@ -21,7 +22,7 @@ def _read_date(value: object) -> datetime.date:
     try:
         return datetime.date.fromisoformat(str(value))
     except ValueError as error:
-        raise ValueError(f"{str(value)[:40]!r} is no day: write it like 2026-05-31") from error
+        raise ValueError(f"{shown_value(value)} is no day: write it like 2026-05-31") from error
 
 
 Day = Annotated[
@@ -68,10 +69,10 @@ class Measured(Section):
             if what != "beats":
                 raise
             raise ValueError(
-                f"{str(value)[:40]!r} is no count of beats: write how many there are in a minute, like 180"
+                f"{shown_value(value)} is no count of beats: write how many there are in a minute, like 180"
             ) from error
         if not abs(number) <= _MOST[kind]:
-            raise ValueError(f"{value!r} is too large for {what}: check its unit")
+            raise ValueError(f"{shown_value(value)} is too large for {what}: check its unit")
         return number
 
     @property

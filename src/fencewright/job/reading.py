@@ -8,8 +8,8 @@ from typing import Any, get_args
 from pydantic import BaseModel, ValidationError
 
 from fencewright.findings import InputError
-from fencewright.job.fields import own_words
 from fencewright.job.schema import JobFile
+from fencewright.job.wrong_values import wrong_value
 
 _LARGEST_JOB_BYTES = 20_000_000
 
@@ -102,6 +102,7 @@ def _item(location: Sequence[int | str], data: Any) -> str:
         node = _inner(node, step)
         if isinstance(step, int):
             name = node.get("name") if isinstance(node, dict) else None
+            name = name if isinstance(name, str) else None
             parts[-1:] = (
                 [f"{parts[-1]} {step + 1}" + (f' "{name}"' if name else "")] if parts else [str(step + 1)]
             )
@@ -143,9 +144,4 @@ def _sentence(error: Any, data: Any) -> str:
         return f"there is no key `{location[-1]}`; {hint}"
     if kind == "missing":
         return "this key is missing: add it"
-    if kind == "literal_error":
-        return f"{error['input']!r} is not one of {error['ctx']['expected']}"
-    message = own_words(str(error["msg"]))
-    return (
-        message[0].lower() + message[1:] if message[:5] in ("Input", "Field", "Strin", "List ") else message
-    )
+    return wrong_value(error)

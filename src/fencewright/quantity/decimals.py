@@ -5,6 +5,7 @@ import re
 from decimal import Decimal
 
 from fencewright.quantity.parse import QuantityError
+from fencewright.quantity.shown import shown_value
 
 _PLAIN = re.compile(r"[0-9]+(?:\.[0-9]+)?|\.[0-9]+")
 _GROUPED = re.compile(r"[0-9]{1,3}(?:,[0-9]{3})+(?:\.[0-9]+)?")
@@ -34,9 +35,9 @@ def parse_decimal(value: object, kind: str = "money") -> Decimal:
     """
     word = _WORDS[kind]
     if isinstance(value, bool) or not isinstance(value, int | float | str | Decimal):
-        raise QuantityError(f"{value!r} is no {word}: write a plain number such as 12.50")
+        raise QuantityError(f"{shown_value(value)} is no {word}: write a plain number such as 12.50")
     if isinstance(value, float) and not math.isfinite(value):
-        raise QuantityError(f"{value!r} is no {word}: write a plain number such as 12.50")
+        raise QuantityError(f"{shown_value(value)} is no {word}: write a plain number such as 12.50")
     text = value.strip() if isinstance(value, str) else format(Decimal(str(value)), "f")
     if text.startswith("-"):
         raise QuantityError(f"{text[:40]!r} is less than nothing: a {word} is 0 or more")

@@ -6,6 +6,8 @@ from fractions import Fraction
 from functools import cache, lru_cache
 from itertools import pairwise
 
+from fencewright.quantity.shown import shown_value
+
 INCH_M = 0.0254  # exact, international inch
 FOOT_M = 0.3048  # exact, international foot
 POUND_KG = 0.45359237  # exact, international avoirdupois pound
@@ -180,7 +182,9 @@ def parse_quantity(text: object, kind: str) -> float:
     if kind == "ratio" and isinstance(text, int | float) and not isinstance(text, bool):
         value = float(text) if abs(text) <= _LARGEST else math.inf  # a whole number may be past any float
     elif not isinstance(text, str):
-        raise QuantityError(f"{text!r} has no unit: write it in quotes with its unit, like {_EXAMPLES[kind]}")
+        raise QuantityError(
+            f"{shown_value(text)} has no unit: write it in quotes with its unit, like {_EXAMPLES[kind]}"
+        )
     elif len(text) > 60:
         raise QuantityError(
             f"a quantity of {len(text)} characters is too long: write it like {_EXAMPLES[kind]}"

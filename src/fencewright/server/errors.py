@@ -11,7 +11,7 @@ from fastapi.responses import JSONResponse
 from starlette.exceptions import HTTPException
 
 from fencewright.findings import InputError, InternalFault
-from fencewright.job.fields import own_words
+from fencewright.job.wrong_values import wrong_value
 from fencewright.server.models import ErrorAnswer, ErrorText
 from fencewright.store.faults import StoreFault, full_disk
 from fencewright.store.records import Clash, Missing, Moved, NewerJob
@@ -134,9 +134,8 @@ def _request_text(first: Mapping[str, Any]) -> ErrorText:
     where = [step for step in first["loc"] if step not in ("body", "query", "path")]
     if not where:
         return ErrorText(sentence=_OBJECT_WANTED, code="request")
-    said = own_words(str(first["msg"]))
     return ErrorText(
-        sentence=f"the request cannot be read: {said[:1].lower()}{said[1:]}",
+        sentence=f"the request cannot be read: {wrong_value(first)}",
         item=", ".join(str(step) for step in where),
         field=where,
         code="request",

@@ -1,0 +1,77 @@
+"""What is wrong with a value that cannot be read, in the house's words: what it is, and what to write."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from fencewright.job.fields import own_words
+from fencewright.quantity.shown import shown_value
+
+_WHOLE = "is no whole number: write one, like 2"
+_NUMBER = "is no number: write a number"
+_FLAG = "is neither true nor false: write one of the two, without quotes"
+_LIST = 'is no list: write one in square brackets, like ["a", "b"]'
+_TABLE = "is no table: write its keys below its heading, one a line"
+_SAID: Mapping[str, str] = {
+    "string_type": "is no text: write it in quotes",
+    "int_type": _WHOLE,
+    "int_parsing": _WHOLE,
+    "int_from_float": _WHOLE,
+    "float_type": _NUMBER,
+    "float_parsing": _NUMBER,
+    "finite_number": _NUMBER,
+    "bool_type": _FLAG,
+    "bool_parsing": _FLAG,
+    "list_type": _LIST,
+    "tuple_type": _LIST,
+    "dict_type": _TABLE,
+    "model_type": _TABLE,
+    "model_attributes_type": _TABLE,
+}
+"""What follows the value, by pydantic's name of the error."""
+_LIMITS: Mapping[str, tuple[str, str]] = {
+    "greater_than": ("gt", "is too small: write more than {}"),
+    "greater_than_equal": ("ge", "is too small: write {} or more"),
+    "less_than": ("lt", "is too large: write less than {}"),
+    "less_than_equal": ("le", "is too large: write {} or less"),
+}
+"""Where the limit stands, and what follows the value."""
+
+
+def wrong_value(error: Mapping[str, Any]) -> str:
+    """Give the sentence of one error of a pydantic check.
+
+    Parameters
+    ----------
+    error : mapping
+        As `ValidationError.errors` gives it: `type`, `msg`, `input` and, where it has limits, `ctx`.
+
+    Returns
+    -------
+    str
+        The house's own sentence; for a kind of error that has none, pydantic's.
+    """
+    kind, value = str(error["type"]), error.get("input")
+    if kind == "literal_error":
+        return f"{shown_value(value)} is not one of {error['ctx']['expected']}"
+    if kind in _SAID:
+        return f"{shown_value(value)} {_SAID[kind]}"
+    if kind in _LIMITS:
+        name, said = _LIMITS[kind]
+        limit = error["ctx"][name]
+        return f"{shown_value(value)} {said.format(f'{limit:,.12g}' if isinstance(limit, float) else f'{limit:,}')}"
+    if kind == "string_too_short":
+        return "this is empty: write a text" if not value else _counted(error, "characters")
+    if kind == "string_too_long":
+        return _counted(error, "characters")
+    if kind in ("too_short", "too_long"):
+        return _counted(error, "values")
+    own = own_words(str(error["msg"]))
+    return own[0].lower() + own[1:] if own[:5] in ("Input", "Field", "Strin", "List ", "Value") else own
+
+
+def _counted(error: Mapping[str, Any], of: str) -> str:
+    limits, count = error["ctx"], len(error["input"])
+    if "max_length" in limits:
+        return f"{count:,} {of} are too many: write at most {limits['max_length']:,}"
+    wanted = f"write at least {limits['min_length']:,}"
+    return f"{count:,} {of} are too few: {wanted}" if count else f"this is empty: {wanted} {of}"
