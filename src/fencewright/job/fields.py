@@ -11,11 +11,6 @@ from fencewright.quantity.parse import QuantityError, parse_quantity
 from fencewright.quantity.shown import shown_value
 
 
-def own_words(said: str) -> str:
-    """Give what a check of ours says, without the words that pydantic puts before it."""
-    return said.removeprefix("Value error, ")
-
-
 def _no_flag(value: object) -> object:
     """Refuse true and false, which Python holds to be 1 and 0."""
     if isinstance(value, bool):

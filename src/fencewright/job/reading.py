@@ -142,6 +142,4 @@ def _sentence(error: Any, data: Any) -> str:
         near = difflib.get_close_matches(str(location[-1]), known, n=1, cutoff=0.4)
         hint = f"did you mean `{near[0]}`?" if near else f"known here: {', '.join(known)}"
         return f"there is no key `{location[-1]}`; {hint}"
-    if kind == "missing":
-        return "this key is missing: add it"
     return wrong_value(error)

@@ -3,7 +3,6 @@
 from collections.abc import Mapping
 from typing import Any
 
-from fencewright.job.fields import own_words
 from fencewright.quantity.shown import shown_value
 
 _WHOLE = "is no whole number: write one, like 2"
@@ -16,6 +15,7 @@ _SAID: Mapping[str, str] = {
     "int_type": _WHOLE,
     "int_parsing": _WHOLE,
     "int_from_float": _WHOLE,
+    "int_parsing_size": "is too large: write a smaller number",
     "float_type": _NUMBER,
     "float_parsing": _NUMBER,
     "finite_number": _NUMBER,
@@ -51,6 +51,8 @@ def wrong_value(error: Mapping[str, Any]) -> str:
         The house's own sentence; for a kind of error that has none, pydantic's.
     """
     kind, value = str(error["type"]), error.get("input")
+    if kind == "missing":
+        return "this key is missing: add it"
     if kind == "literal_error":
         return f"{shown_value(value)} is not one of {error['ctx']['expected']}"
     if kind in _SAID:
@@ -65,8 +67,9 @@ def wrong_value(error: Mapping[str, Any]) -> str:
         return _counted(error, "characters")
     if kind in ("too_short", "too_long"):
         return _counted(error, "values")
-    own = own_words(str(error["msg"]))
-    return own[0].lower() + own[1:] if own[:5] in ("Input", "Field", "Strin", "List ", "Value") else own
+    said = str(error["msg"])
+    own = said.removeprefix("Value error, ")  # what a check of ours says stands behind it
+    return own if own != said else said[:1].lower() + said[1:]
 
 
 def _counted(error: Mapping[str, Any], of: str) -> str:
