@@ -95,6 +95,19 @@ def test_turning_points_nearer_than_two_holes_share_a_post(laid: Laid) -> None:
     assert math.degrees(made.layout.runs.turning_rad[0]) == pytest.approx(90)
 
 
+@pytest.mark.parametrize("stub", [(0.3, 0.3), (0.05, 0.0), (0.0, 0.05), (0.2, -0.1)])
+def test_a_corner_drawn_twice_is_braced_along_its_legs(laid: Laid, stub: tuple[float, float]) -> None:
+    """Along the stub between its two points no fence runs: a brace there held nothing, and the pull was cut to 8 %."""
+    to_x, to_y = 40.0 + stub[0], stub[1]
+    twice = laid({"a": [(0.0, 0.0), (40.0, 0.0), (to_x, to_y), (to_x, 40.0)]}).layout
+    once = laid({"a": [(0.0, 0.0), (40.0, 0.0), (40.0, 40.0)]}).layout
+    assert len(twice.braces) == len(once.braces) == 4
+    feet = [np.column_stack([one.braces.x_m, one.braces.y_m]) for one in (twice, once)]
+    assert np.abs(feet[0] - feet[1]).max() <= math.hypot(*stub) + 1e-9
+    at = int(np.flatnonzero(twice.posts.role == int(Role.CORNER))[0])
+    assert math.degrees(twice.posts.heading_rad[at]) == pytest.approx(45)
+
+
 @pytest.mark.parametrize(
     ("turn_deg", "role"),
     [(1.9, None), (2.1, Role.BEND), (19.9, Role.BEND), (20.1, Role.CORNER), (120.0, Role.CORNER)],

@@ -3,6 +3,7 @@
 import math
 
 import numpy as np
+from numpy.typing import NDArray
 
 from fencewright.findings import NOTE, Finding, InputError, Place
 from fencewright.geometry.polyline import turnings
@@ -21,7 +22,7 @@ BUILT_SNAP_M = 0.3  # a post already set answers for a fixed post this near: nob
 
 def turning_marks(
     line: FenceLine, settings: LayoutSettings, show: UnitSystem
-) -> tuple[list[Mark], list[Finding]]:
+) -> tuple[list[Mark], list[Finding], NDArray[np.int64]]:
     """Mark ends, corners and bends of a line.
 
     Returns
@@ -30,6 +31,8 @@ def turning_marks(
         By station. Turning points closer together than two holes can be are one post that takes both turnings.
     findings : list of Finding
         `bends-merged`.
+    stubs : int array (stubs,)
+        Legs between turning points that share a post: no fence runs along them.
     """
     turning = turnings(line.xy_m, line.is_closed)
     size = np.abs(turning)
@@ -37,7 +40,7 @@ def turning_marks(
     if not line.is_closed:
         is_mark[[0, -1]] = True
     marks: list[Mark] = []
-    merged = 0
+    stubs: list[int] = []
     for row in np.flatnonzero(is_mark).tolist():
         station = float(line.station_m[row])
         if not line.is_closed and row in (0, len(line.xy_m) - 1):
@@ -50,18 +53,23 @@ def turning_marks(
             and marks[-1].role in (Role.CORNER, Role.BEND)
         ):
             marks[-1].turning_rad += float(turning[row])
-            merged += 1
+            first = int(np.searchsorted(line.station_m, marks[-1].station_m - 1e-9))
+            stubs += [leg for leg in range(first, row) if leg not in stubs]
         else:
             marks.append(Mark(station, Role.BEND, "", float(turning[row])))
     for mark in marks:
         if mark.role is not Role.END:
             _name_turning(mark, settings)
     findings = []
-    if merged:
+    if stubs:
         near = show.small(settings.least_span_m)
-        message = f"{merged} turning points stand nearer to the next than {near} and share its post."
+        message = (
+            f"1 turning point stands nearer to the next than {near} and shares its post."
+            if len(stubs) == 1
+            else f"{len(stubs)} turning points stand nearer to the next than {near} and share its post."
+        )
         findings.append(Finding(NOTE, "bends-merged", Place("line", line.name, line.name), message))
-    return marks, findings
+    return marks, findings, np.array(stubs, np.int64)
 
 
 def _name_turning(mark: Mark, settings: LayoutSettings) -> None:

@@ -74,8 +74,9 @@ def plan_line(
     """Fix everything on a line that does not depend on its line posts."""
     settings, show = job.settings, UnitSystem(job.asked.job.sheets)
     track, findings = lay_track(line, job.site.ground, settings.layout.profile_step_m, show)
-    marks, said = turning_marks(line, settings.layout, show)
+    marks, said, stubs = turning_marks(line, settings.layout, show)
     findings += said
+    track = track.past(stubs)
     mark_meetings(index, line, marks, meetings, names)
     mark_openings(index, line, marks, openings, show)
     mark_wishes(job, line, marks)

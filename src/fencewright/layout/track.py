@@ -1,6 +1,6 @@
 """A line laid over its ground: points, headings and length along the slope at any station."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -12,6 +12,7 @@ from fencewright.site.ground import Ground, missing_ground_findings
 from fencewright.tables.fence import FenceLine
 
 Floats = NDArray[np.float64]
+Ints = NDArray[np.int64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -29,6 +30,18 @@ class Track:
     sample_m: Floats
     ground_m: Floats
     slope_m: Floats
+
+    def past(self, stubs: Ints) -> "Track":
+        """Give the same track with each of some legs heading as the next leg that is none of them does.
+
+        Such a leg lies between points that share a post: the fence leaves that post along the leg beyond.
+        """
+        if len(stubs) == 0:
+            return self
+        heading, legs = self.heading_rad.copy(), len(self.heading_rad)
+        for leg in sorted(stubs.tolist(), reverse=True):
+            heading[leg] = heading[(leg + 1) % legs]
+        return replace(self, heading_rad=heading)
 
     def at(self, station_m: Floats) -> Floats:
         """Points at stations: (places, 2). [m]"""
