@@ -80,7 +80,7 @@ def made_layout(name: str) -> Layout:
     return Layout(
         lines=(line, lane),
         posts=posts,
-        visits=Visits(ints(0, 1), ints(1, 1), floats(0, 3.80995)),
+        visits=Visits(ints(0, 1), ints(1, 1), floats(0, 3.80995), floats(0, 0), floats(0, 0), ints(1, 1)),
         spans=Spans(k * 0, k, k + 1, posts.station_m[:-1], posts.station_m[1:], kinds, run, plan, plan),
         runs=Runs(ints(0), ints(1), ints(5), ints(1), ints(5), floats(np.pi / 2), ints(-1)),
         braces=Braces(

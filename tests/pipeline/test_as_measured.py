@@ -99,7 +99,7 @@ def test_beats_are_judged_as_the_command_judges_them(made: Made, small_job_text:
     plain = made(small_job_text)
     wanted = wanted_tension(plain, 0, "", 20.0)
     mass = float(plain.rail_models.weight_n_m[0]) / 9.80665
-    along_rail = span_vectors(plain.layout.posts, plain.layout.spans, plain.top_line.top_m)
+    along_rail = span_vectors(plain.layout, plain.top_line.top_m)
     run = int(plain.pulls.run_index[0])
     first = int(plain.layout.runs.from_span[run])
     last = int(plain.layout.runs.to_span[run]) - 1

@@ -49,7 +49,7 @@ def test_every_size_says_what_governs_it(clay: Design) -> None:
 )
 def test_the_ends_that_are_kept_are_those_that_the_tension_was_drawn_between(made: Made, more: str) -> None:
     fence = made(CLAY + more)
-    vector = span_vectors(fence.layout.posts, fence.layout.spans, fence.top_line.top_m)
+    vector = span_vectors(fence.layout, fence.top_line.top_m)
     task = tension_task(fence.layout, vector, fence.strength.ends)
     again, _, _ = pull_tensions(task, fence.job.settings)
     np.testing.assert_array_equal(again.set_tension_n, fence.tension.set_tension_n)

@@ -59,7 +59,7 @@ def task_of(
     top = shape(job, layout, strands, is_unstable)
     every = np.full((len(layout.runs), len(strands)), pull_n)
     return StrengthTask(
-        layout, strands, top.height_m, span_vectors(layout.posts, layout.spans, top.top_m),
+        layout, strands, top.height_m, span_vectors(layout, top.top_m),
         post_holes(layout.posts, job.settings, is_unstable, top.needs_concrete),
         brace_footings(layout.braces, job.settings), job.settings, soils_of(job, layout),
         {"cold": every, "set": 0.5 * every, "hot": 0.2 * every},

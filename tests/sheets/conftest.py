@@ -236,7 +236,14 @@ def _layout(
     return Layout(
         lines=(FenceLine("paddock", vertex, line_station, is_closed, -1, 1),),
         posts=posts,
-        visits=Visits(np.zeros(0, np.int64), np.zeros(0, np.int64), np.zeros(0)),
+        visits=Visits(
+            np.zeros(0, np.int64),
+            np.zeros(0, np.int64),
+            np.zeros(0),
+            np.zeros(0),
+            np.zeros(0),
+            np.zeros(0, np.int64),
+        ),
         spans=spans,
         runs=Runs(
             row,

@@ -60,7 +60,7 @@ def strength_task() -> StrengthTasks:
             layout,
             strands,
             top.height_m,
-            span_vectors(layout.posts, layout.spans, top.top_m),
+            span_vectors(layout, top.top_m),
             *holes_asked(job, layout, stated_sizes(job, layout)[0], is_unstable, top.needs_concrete),
             job.settings,
             soils_of(job, layout),

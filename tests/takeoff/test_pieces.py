@@ -11,6 +11,7 @@ import pytest
 from fencewright.desk.reading import job_from_text
 from fencewright.desk.running import design
 from fencewright.pipeline.record import Design
+from fencewright.tables.fence import Role
 from fencewright.takeoff.pieces import length_sd_m, pull_table, rail_points, roll_pieces, span_vectors
 
 FOOT = 0.3048
@@ -89,7 +90,7 @@ def test_a_lengths_deviation_is_that_of_its_two_ends(fenced: Callable[..., Desig
     """On an even slope the inner posts' errors fall out only to first order in slope; against plain sampling."""
     made = fenced([(0, 0), (100, 0)], 0.2)
     sd = length_sd_m(made.layout, made.pulls, made.top_line.top_m, made.top_sd_m)
-    vector = span_vectors(made.layout.posts, made.layout.spans, made.top_line.top_m)
+    vector = span_vectors(made.layout, made.top_line.top_m)
     slope = vector[:, 2] / np.linalg.norm(vector, axis=1)
     expected = math.sqrt(sum(float(s**2) * 2 * float(made.top_sd_m[0]) ** 2 for s in slope))
     assert sd[0] == pytest.approx(expected, rel=0.05)
@@ -108,3 +109,26 @@ def test_no_splice_at_a_post_nor_near_an_end_or_corner(fenced: Callable[..., Des
     fixed = made.layout.posts.is_fixed
     np.testing.assert_allclose(half[fixed], rolls.splice_from_fixed_m)
     np.testing.assert_allclose(half[~fixed], rolls.splice_clearance_m)
+
+
+PADDOCK = (
+    '[[line]]\nname="p"\npoints=[["0 m","0 m"],["60 m","0 m"],["60 m","40 m"],["0 m","40 m"]]\nclosed=true\n'
+)
+ACROSS = '[[line]]\nname="t"\npoints=[["30 m","0 m"],["30 m","40 m"]]\n'
+
+
+@pytest.mark.parametrize("lines", [PADDOCK + ACROSS, ACROSS + PADDOCK], ids=["paddock first", "across first"])
+def test_at_a_post_that_lines_share_each_rail_keeps_its_own_face(tmp_path: Path, lines: str) -> None:
+    """Both rails were led through the face of the first line: false kinks beside it, by which line was drawn first."""
+    head = '[job]\nname="x"\n[site]\nfrost_depth="30 in"\nsoil="sand"\n'
+    made = design(job_from_text(head + lines, tmp_path))
+    names = [line.name for line in made.layout.lines]
+    runs = made.layout.runs
+    of = [names[index] for index in runs.line_index[made.pulls.run_index]]
+    length = {name: made.pulls.length_m[of.index(name)] for name in names}
+    turned = {name: math.degrees(made.pulls.turning_3d_rad[of.index(name)]) for name in names}
+    assert length["t"] == pytest.approx(40.0, abs=1e-6)
+    assert turned["t"] == pytest.approx(0.0, abs=1e-6)
+    assert turned["p"] == pytest.approx(270.0, abs=1e-6)
+    used = made.strength.utilisation[made.layout.posts.role == int(Role.LINE)]
+    np.testing.assert_allclose(used, used[0], rtol=1e-6)  # none bears a kink that is not there

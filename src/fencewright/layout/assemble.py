@@ -13,6 +13,7 @@ from fencewright.layout.junctions import Meeting
 from fencewright.layout.line_plan import LinePlan, line_post_shift_m
 from fencewright.layout.marks import Mark, rank
 from fencewright.layout.table_parts import brace_table, opening_table, profile_table, run_table
+from fencewright.layout.track import Track
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import Layout, Posts, Role, SpanKind, Spans, Visits
 
@@ -206,8 +207,7 @@ def _posts(
         here = slice(offset[index], offset[index + 1])
         track = plan.track
         station[here] = track.wrap(row.station_m)
-        into, out = track.heading(row.station_m, before=True), track.heading(row.station_m)
-        middle = into + wrapped(out - into) / 2
+        middle = _middle_heading(track, row.station_m)
         base = track.at(row.station_m)
         x[here] = base[:, 0] - np.sin(middle) * row.shift_m
         y[here] = base[:, 1] + np.cos(middle) * row.shift_m
@@ -283,10 +283,25 @@ def _visits(
 ) -> Visits:
     other = np.flatnonzero(owner != np.arange(len(owner)))
     line_index = np.searchsorted(np.array(offset), other, side="right") - 1
-    station = np.array([
-        float(plans[k].track.wrap(rows[k].station_m[row - offset[k]])) for k, row in zip(line_index, other, strict=True)
-    ])  # fmt: skip
-    return Visits(place[other], line_index.astype(np.int64), station.reshape(-1))
+    own = other - np.array(offset)[line_index]
+    station, heading, turning = np.zeros((3, len(other)))
+    face = np.zeros(len(other), np.int64)
+    for index in np.unique(line_index).tolist():
+        here = np.flatnonzero(line_index == index)
+        plan, at_m = plans[index], rows[index].station_m[own[here]]
+        station[here] = plan.track.wrap(at_m)
+        heading[here] = _middle_heading(plan.track, at_m)
+        turning[here] = [
+            plan.marks[row].turning_rad for row in own[here].tolist()
+        ]  # what lines share is a mark
+        face[here] = rows[index].face[own[here]]
+    return Visits(place[other], line_index.astype(np.int64), station, heading, turning, face)
+
+
+def _middle_heading(track: Track, station_m: Floats) -> Floats:
+    """Heading of a line at stations, the mean of both legs at a turn. [rad]"""
+    into, out = track.heading(station_m, before=True), track.heading(station_m)
+    return np.asarray(into + wrapped(out - into) / 2)
 
 
 def _spans(

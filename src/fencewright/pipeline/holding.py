@@ -111,7 +111,7 @@ def strength_task(
     tension_n: Mapping[str, Floats],
 ) -> StrengthTask:
     """Lay out what the strength stage asks for: `holes` of the posts and of the braces."""
-    vector = span_vectors(layout.posts, layout.spans, top_line.top_m)
+    vector = span_vectors(layout, top_line.top_m)
     return StrengthTask(
         layout, strands, top_line.height_m, vector, holes[0], holes[1], job.settings, soils_of(job, layout),
         tension_n, job.asked.job.sheets,

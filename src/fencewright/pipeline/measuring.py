@@ -63,7 +63,7 @@ def judge(design: Design, measurement: Measurement) -> Judged:
     wanted = wanted_tension(design, pull, measurement.post, measurement.rail_temperature_c)
     runs, product = design.layout.runs, int(tension.product_index[pull])
     run = int(design.pulls.run_index[pull])
-    vector = span_vectors(design.layout.posts, design.layout.spans, design.top_line.top_m)
+    vector = span_vectors(design.layout, design.top_line.top_m)
     length = np.linalg.norm(vector[int(runs.from_span[run]) : int(runs.to_span[run])], axis=1)
     models = design.rail_models
     span = MeasuredSpan(

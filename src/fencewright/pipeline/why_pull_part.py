@@ -42,7 +42,7 @@ class PullPart:
 def pull_part(design: Design, run: int, strand: int, part: Part) -> PullPart:
     """Draw one run again by the stage's own functions, its ends as sizing found them."""
     ends = strength_part(design, part.post_rows).ends_of(run)
-    vector = span_vectors(part.layout.posts, part.layout.spans, part.top_line.top_m)
+    vector = span_vectors(part.layout, part.top_line.top_m)
     task = tension_task(part.layout, vector, ends)
     tensions, pulled, _ = pull_tensions(task, design.job.settings)
     names = tuple(post_id(int(part.post_rows[row])) for row in tensions.post_index[tensions.posts_of(strand)])

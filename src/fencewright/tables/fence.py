@@ -116,11 +116,18 @@ class Posts:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Visits:
-    """Where lines share a post: `post_index`, `line_index`, `station_m` (visits,), first line left out."""
+    """Where lines share a post: one row for each line but the post's first.
+
+    Columns (visits,): `post_index`; `line_index`; `station_m` along that line [m]; of that line there `heading_rad` (mean
+    of both legs at a turn) [rad], `turning_rad` [rad] and `rail_face`, as of `Posts`.
+    """
 
     post_index: Ints
     line_index: Ints
     station_m: Floats
+    heading_rad: Floats
+    turning_rad: Floats
+    rail_face: Ints
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -4,7 +4,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.job.settings import RollSettings
-from fencewright.tables.fence import Layout, Posts, Pulls, Role, Spans, Strands
+from fencewright.tables.fence import Layout, Posts, Pulls, Role, Strands
 from fencewright.takeoff.roll_records import RollPieces
 
 Floats = NDArray[np.float64]
@@ -12,23 +12,53 @@ Ints = NDArray[np.int64]
 
 
 def rail_points(posts: Posts) -> Floats:
-    """Where the rail passes each post, in plan: at its face, which is on the string unless it was set elsewhere.
+    """Where the rail of its first line passes each post, in plan: at its face, on the string unless it was set elsewhere.
 
     Returns
     -------
     float array (posts, 2)
         At a corner the point where the two strings meet. [m]
     """
-    face = posts.rail_face * posts.diameter_m / 2
-    reach = face / np.maximum(np.cos(posts.turning_rad / 2), np.cos(np.deg2rad(75.0)))
-    normal = np.column_stack([-np.sin(posts.heading_rad), np.cos(posts.heading_rad)])
-    return np.column_stack([posts.x_m, posts.y_m]) + normal * reach[:, None]
+    centre = np.column_stack([posts.x_m, posts.y_m])
+    return centre + _to_face(posts.diameter_m, posts.rail_face, posts.heading_rad, posts.turning_rad)
 
 
-def span_vectors(posts: Posts, spans: Spans, top_m: Floats) -> Floats:
+def _to_face(diameter_m: Floats, face: Ints, heading_rad: Floats, turning_rad: Floats) -> Floats:
+    """From the centre of posts to where a rail passes them: (posts, 2). [m]"""
+    reach = face * diameter_m / 2 / np.maximum(np.cos(turning_rad / 2), np.cos(np.deg2rad(75.0)))
+    return np.column_stack([-np.sin(heading_rad), np.cos(heading_rad)]) * reach[:, None]
+
+
+def rail_ends(layout: Layout) -> tuple[Floats, Floats]:
+    """Where the rail of each span begins and ends in plan: at a post that lines share, at the face that its own line uses.
+
+    Returns
+    -------
+    float array (spans, 2), float array (spans, 2)
+        [m]
+    """
+    posts, spans, visits = layout.posts, layout.spans, layout.visits
+    points = rail_points(posts)
+    ends = points[spans.from_post], points[spans.to_post]
+    if len(visits.post_index) == 0:
+        return ends
+    at = visits.post_index
+    centre = np.column_stack([posts.x_m[at], posts.y_m[at]])
+    shared = centre + _to_face(posts.diameter_m[at], visits.rail_face, visits.heading_rad, visits.turning_rad)
+    lines = len(layout.lines)
+    order = np.argsort(at * lines + visits.line_index, kind="stable")
+    key = (at * lines + visits.line_index)[order]
+    for post, end in zip((spans.from_post, spans.to_post), ends, strict=True):
+        other = np.flatnonzero(posts.line_index[post] != spans.line_index)
+        end[other] = shared[order[np.searchsorted(key, post[other] * lines + spans.line_index[other])]]
+    return ends
+
+
+def span_vectors(layout: Layout, top_m: Floats) -> Floats:
     """Rail from post to post in space: (spans, 3), rails being parallel to the top line. [m]"""
-    points = np.column_stack([rail_points(posts), top_m])
-    return np.asarray(points[spans.to_post] - points[spans.from_post])
+    begin, end = rail_ends(layout)
+    rise = top_m[layout.spans.to_post] - top_m[layout.spans.from_post]
+    return np.column_stack([end - begin, rise])
 
 
 def pull_table(layout: Layout, strands: Strands, top_m: Floats, tail_m: float) -> Pulls:
@@ -51,7 +81,7 @@ def pull_table(layout: Layout, strands: Strands, top_m: Floats, tail_m: float) -
         Lengths along the rail's chords; the wrap round a post's face is left out (below 3 cm a corner).
     """
     runs, spans = layout.runs, layout.spans
-    vector = span_vectors(layout.posts, spans, top_m)
+    vector = span_vectors(layout, top_m)
     length = np.linalg.norm(vector, axis=1)
     unit = vector / np.maximum(length, 1e-12)[:, None]
     cosine = np.clip((unit[:-1] * unit[1:]).sum(axis=1), -1.0, 1.0)
@@ -72,7 +102,7 @@ def pull_table(layout: Layout, strands: Strands, top_m: Floats, tail_m: float) -
 def length_sd_m(layout: Layout, pulls: Pulls, top_m: Floats, ground_sd_m: Floats) -> Floats:
     """Standard deviation of each pull's length from that of the ground under its posts: (pulls,). [m]"""
     spans, runs = layout.spans, layout.runs
-    vector = span_vectors(layout.posts, spans, top_m)
+    vector = span_vectors(layout, top_m)
     slope = vector[:, 2] / np.maximum(np.linalg.norm(vector, axis=1), 1e-12)
     variance = slope**2 * (ground_sd_m[spans.from_post] ** 2 + ground_sd_m[spans.to_post] ** 2)
     total = np.concatenate([[0.0], np.cumsum(variance)])
@@ -101,7 +131,7 @@ def roll_pieces(layout: Layout, pulls: Pulls, picked: Ints, top_m: Floats, rolls
         Rows as `picked`.
     """
     spans, runs, posts = layout.spans, layout.runs, layout.posts
-    length = np.linalg.norm(span_vectors(posts, spans, top_m), axis=1)
+    length = np.linalg.norm(span_vectors(layout, top_m), axis=1)
     total = np.concatenate([[0.0], np.cumsum(length)])
     is_held = posts.is_fixed & (posts.role != int(Role.TEE))
     run = pulls.run_index[picked]
