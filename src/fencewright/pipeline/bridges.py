@@ -43,29 +43,44 @@ def rails_of(settings: Settings) -> Strands:
 
 
 def _zones(job: Job, layout: Layout) -> Iterator[tuple[SoilZone, Flags]]:
-    """Soil zones of the job, each with the posts that it holds. (posts,)"""
-    posts = layout.posts
+    """Soil zones of the job, each with the posts that it holds, those that another line shares too. (posts,)"""
+    posts, visits = layout.posts, layout.visits
     names = {line.name: index for index, line in enumerate(layout.lines)}
     for zone in job.asked.soil_zone:
-        inside = (posts.station_m >= zone.start) & (posts.station_m <= zone.end)
-        yield zone, inside & (posts.line_index == names[zone.line])
+        line = names[zone.line]
+        inside = (posts.station_m >= zone.start) & (posts.station_m <= zone.end) & (posts.line_index == line)
+        shared = (
+            (visits.station_m >= zone.start) & (visits.station_m <= zone.end) & (visits.line_index == line)
+        )
+        inside[visits.post_index[shared]] = True
+        yield zone, inside
 
 
 def unstable_posts(job: Job, layout: Layout) -> Flags:
-    """Posts in ground that the job calls unstable: everywhere, or in a soil zone. (posts,)"""
+    """Posts in ground that the job calls unstable: everywhere, or in a soil zone, one of two at their border. (posts,)"""
     unstable = np.full(len(layout.posts), job.settings.unstable)
+    zoned = np.zeros(len(layout.posts), bool)
     for zone, inside in _zones(job, layout):
-        unstable = np.where(inside, zone.unstable, unstable)
+        unstable = np.where(inside, zone.unstable | (zoned & unstable), unstable)
+        zoned |= inside
     return unstable
 
 
 def soils_of(job: Job, layout: Layout) -> tuple[Soil, ...]:
-    """Soil under each post: the site's, or that of the last soil zone that holds it. (posts,)"""
+    """Soil under each post: the site's, or that of its soil zone; at a border of two the one that holds less. (posts,)"""
     soils = [job.settings.soil] * len(layout.posts)
+    zoned = np.zeros(len(layout.posts), bool)
     for zone, inside in _zones(job, layout):
+        soil = job.catalogue.soils[zone.soil]
         for row in np.flatnonzero(inside).tolist():
-            soils[row] = job.catalogue.soils[zone.soil]
+            soils[row] = min(soils[row], soil, key=_holds) if zoned[row] else soil
+        zoned |= inside
     return tuple(soils)
+
+
+def _holds(soil: Soil) -> tuple[float, float]:
+    """How much a soil holds, sideways and from below; one that has no values holds nothing. [Pa/m], [Pa]"""
+    return float(np.nan_to_num(soil.lateral_pa_per_m)), float(np.nan_to_num(soil.bearing_pa))
 
 
 def flows_of(spans: Spans) -> TopLineFlows:
