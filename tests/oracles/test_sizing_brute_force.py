@@ -55,9 +55,11 @@ def task_of(soil: str, rails: int, wind: int) -> StrengthTask:
     )  # fmt: skip
 
 
-def checked_at(task: StrengthTask, deeper_m: float) -> Strength:
-    """Every hole deeper by the same amount, and stated so that nothing is sized."""
-    at = task.with_depths(task.holes.depth_m + deeper_m, task.brace_holes.depth_m + deeper_m)
+def checked_at(task: StrengthTask, depth_m: float) -> Strength:
+    """Every hole as deep as this or as it was, and stated so that nothing is sized."""
+    at = task.with_depths(
+        np.maximum(task.holes.depth_m, depth_m), np.maximum(task.brace_holes.depth_m, depth_m)
+    )
     fixed = replace(
         at,
         holes=replace(at.holes, governs=("stated",) * len(at.holes.depth_m)),
@@ -83,16 +85,15 @@ def test_depths_are_the_least_steps_that_pass(soil: str, rails: int, wind: int) 
     posts, braces = len(task.layout.posts), len(task.layout.braces)
     step, deepest = task.settings.strength.depth_step_m, task.settings.strength.deepest_m
     least, brace_least = np.full(posts, np.nan), np.full(braces, np.nan)
-    for number in range(40):
+    for number in range(int(deepest / step) + 1):
         strength = checked_at(task, number * step)
         for found, kinds, base, of_brace in (
             (least, HOLE, task.holes.depth_m, False),
             (brace_least, FOOTING, task.brace_holes.depth_m, True),
         ):
             passes = worst(strength, kinds, len(found), of_brace=of_brace) <= 1 + 1e-9
-            within = base + number * step <= deepest + step
-            new = np.isnan(found) & passes & within
-            found[new] = (base + number * step)[new]
+            new = np.isnan(found) & passes
+            found[new] = np.maximum(base, number * step)[new]
     sized = check_strength(task)[0]
     assert sized.sizes.depth_m == pytest.approx(least, abs=1e-9)
     assert (sized.sizes.depth_m > task.holes.depth_m + 1e-9).any()

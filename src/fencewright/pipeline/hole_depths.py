@@ -9,7 +9,7 @@ from fencewright.pipeline.bridges import unstable_posts
 from fencewright.pipeline.record import Design, place_of, post_id
 from fencewright.pipeline.sizes import holes_asked, stated_sizes
 from fencewright.quantity.show import UnitSystem
-from fencewright.strength.sizing import FIXED
+from fencewright.strength.sizing import FIXED, whole_steps_m
 
 _SAME_M = 1e-6
 
@@ -67,7 +67,7 @@ def _rock(design: Design, show: UnitSystem) -> list[Finding]:
     for row in met.tolist():
         wanted, needed = float(asked.depth_m[row]), float(least[row])
         if np.isfinite(needed) and needed > wanted and asked.governs[row] not in FIXED:
-            wanted += step * float(np.ceil((needed - wanted) / step - _SAME_M))
+            wanted = float(whole_steps_m(np.array(needed), step))
         short = wanted - float(found[row])
         if short <= 0:
             continue

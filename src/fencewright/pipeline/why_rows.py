@@ -12,7 +12,7 @@ from fencewright.layout.line_plan import LinePlan, kept_out_shapes, plan_line
 from fencewright.layout.reference_lines import reference_lines
 from fencewright.pipeline.record import Design
 from fencewright.quantity.show import UnitSystem
-from fencewright.tables.fence import Holes, Layout
+from fencewright.tables.fence import Holes, Layout, Visits
 from fencewright.tables.top_line import TopLine
 
 Ints = NDArray[np.int64]
@@ -63,6 +63,7 @@ def part_of(design: Design, span_rows: Ints, first_post: int = -1) -> Part:
     layout = replace(
         design.layout,
         posts=take_rows(design.layout.posts, posts),
+        visits=visits_at(design.layout, posts),
         spans=replace(spans, from_post=ends[0], to_post=ends[1]),
     )
     line = replace(
@@ -74,6 +75,13 @@ def part_of(design: Design, span_rows: Ints, first_post: int = -1) -> Part:
         lowest_gap_m=top.lowest_gap_m[span_rows],
     )
     return Part(layout, line, take_rows(design.holes, posts), posts, span_rows)
+
+
+def visits_at(layout: Layout, posts: Ints) -> Visits:
+    """Give what other lines share of some posts, in whatever order these stand, their rows renumbered."""
+    order = np.argsort(posts)
+    visits = take_rows(layout.visits, np.flatnonzero(np.isin(layout.visits.post_index, posts)))
+    return replace(visits, post_index=order[np.searchsorted(posts[order], visits.post_index)])
 
 
 def part_of_post(design: Design, row: int) -> Part:

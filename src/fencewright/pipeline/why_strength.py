@@ -11,7 +11,7 @@ from fencewright.pipeline.holding import strength_task
 from fencewright.pipeline.pulling import chosen_tensions, greatest_tensions
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.sizes import holes_asked, stated_sizes
-from fencewright.pipeline.why_rows import take_rows
+from fencewright.pipeline.why_rows import take_rows, visits_at
 from fencewright.strength.braces import BraceFrame, brace_frame
 from fencewright.strength.load_cases import member_factors, soil_factors
 from fencewright.strength.post_loads import Surroundings, forces_of, surroundings_of
@@ -86,6 +86,7 @@ def strength_part(design: Design, rows: Ints) -> StrengthPart:
     part = replace(
         layout,
         posts=take_rows(layout.posts, posts),
+        visits=visits_at(layout, posts),
         spans=replace(
             kept, from_post=place[kept.from_post], to_post=place[kept.to_post], run_index=run_index
         ),

@@ -188,15 +188,15 @@ def _within_stock(task: StrengthTask, sizes: Sizes) -> Sizes:
     posts, settings = task.layout.posts, task.settings
     most = max(settings.posts.line_lengths_m) - task.height_m - settings.posts.trim_m - spare_m(task)
     mine = (posts.role == int(Role.LINE)) | (posts.role == int(Role.BRACE))
-    base, step = task.holes.depth_m, settings.strength.depth_step_m
-    steps = np.floor(np.maximum(most - base, 0.0) / step + 1e-6)
-    short = mine & (sizes.depth_m > base + steps * step + _TOLERANCE)
+    step = settings.strength.depth_step_m
+    deepest = np.maximum(task.holes.depth_m, np.floor(most / step + 1e-6) * step)
+    short = mine & (sizes.depth_m > deepest + _TOLERANCE)
     if not short.any():
         return sizes
     governs = list(sizes.governs)
     for row in np.flatnonzero(short).tolist():
         governs[row] = "stock length"
-    return Sizes(np.where(short, base + steps * step, sizes.depth_m), sizes.least_depth_m, tuple(governs))
+    return Sizes(np.where(short, deepest, sizes.depth_m), sizes.least_depth_m, tuple(governs))
 
 
 def least_of_braces(fence: Fence, needs: Needs) -> LeastDepths:
@@ -232,15 +232,19 @@ def size_braces(task: StrengthTask, least: LeastDepths) -> Sizes:
 
 
 def _enlarged(base_m: Floats, governs: tuple[str, ...], least: LeastDepths, step_m: float) -> Sizes:
-    """Deepen by whole steps what may be deepened and would pass so."""
+    """Deepen to a whole step what may be deepened and would pass so: a deeper start never gives a shallower hole."""
     free = _may_be_enlarged(governs)
     short = free & np.isfinite(least.needed_m) & (least.needed_m > base_m + _TOLERANCE)
-    steps = np.ceil((np.where(short, least.needed_m, base_m) - base_m) / step_m - 1e-6)
-    depth = np.where(short, base_m + steps * step_m, base_m)
+    depth = np.where(short, whole_steps_m(np.where(short, least.needed_m, 0.0), step_m), base_m)
     reasons = list(governs)
     for row in np.flatnonzero(short).tolist():
         reasons[row] = least.reasons[least.why[row]]
     return Sizes(depth, least.least_m, tuple(reasons))
+
+
+def whole_steps_m(depth_m: Floats, step_m: float) -> Floats:
+    """Depths to which holes are dug: the next whole step down. [m]"""
+    return np.asarray(np.ceil(depth_m / step_m - 1e-6) * step_m)
 
 
 def _may_be_enlarged(governs: tuple[str, ...]) -> Flags:
