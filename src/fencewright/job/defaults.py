@@ -232,6 +232,7 @@ def _layout(filling: Filling) -> LayoutSettings:
         take(None, "layout.ground_turning"),
         take(None, "layout.string_beyond"),
         take(None, "layout.join_distance"),
+        take(None, "layout.least_passage"),
         take(None, "layout.profile_step"),
         take(None, "layout.gate_swing_clearance"),
         take(None, "layout.overhead_reach"),

@@ -34,6 +34,7 @@ class LayoutSettings:
     ground_turning_rad_per_m: float
     string_beyond_m: float
     join_distance_m: float
+    least_passage_m: float
     profile_step_m: float
     gate_swing_clearance_m: float
     overhead_reach_m: float

@@ -7,6 +7,7 @@ from fencewright.layout.bays import gather_bays, place_line_posts
 from fencewright.layout.gates import find_openings
 from fencewright.layout.junctions import join_lines
 from fencewright.layout.line_plan import kept_out_shapes, plan_line
+from fencewright.layout.near_ends import near_end_findings
 from fencewright.layout.post_checks import check_posts
 from fencewright.layout.reference_lines import reference_lines
 from fencewright.quantity.show import UnitSystem
@@ -50,6 +51,7 @@ def lay_out(job: Job) -> tuple[Layout, list[Finding]]:
     findings += said
     openings, more = find_openings(job, lines)
     findings += more
+    findings += near_end_findings(job, lines, meetings, openings)
     out = kept_out_shapes(job)
     names = [line.name for line in lines]
     plans = [plan_line(job, index, line, names, meetings, openings, out) for index, line in enumerate(lines)]
