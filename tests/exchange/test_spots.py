@@ -129,3 +129,23 @@ def test_bad_sheets_give_one_sentence(tmp_path: Path, text: str, words: str) -> 
     with pytest.raises(InputError, match=words) as caught:
         read_spots(path, WHOLE)
     assert str(caught.value).startswith("s.csv")
+
+
+GRID = "name,x_m,y_m,z_m\n" + "".join(f"S{k},{k % 5 * 20},{k // 5 * 20},{k}\n" for k in range(25))
+SITE = GroundRequest(PRECISION, bounds_m=(0.0, 0.0, 80.0, 80.0))
+
+
+def test_a_spot_far_off_the_site_is_named(tmp_path: Path) -> None:
+    path = sheet(tmp_path / "s.csv", GRID + "S25,4470120,-20,3\n")
+    (found,) = [one for one in read_spots(path, SITE)[1] if one.code == "spot-far-off"]
+    assert found.level == CAUTION
+    assert (
+        's.csv places 1 of 26 spot heights far off the site, the farthest at line 27 ("S25"), 4,470 km'
+        in found.message
+    )
+
+
+@pytest.mark.parametrize("more", ["", "S25,2100,0,3\n", "".join(f"F{k},{k},90000,3\n" for k in range(30))])
+def test_spots_around_the_site_or_of_a_whole_district_are_no_slip(tmp_path: Path, more: str) -> None:
+    found = read_spots(sheet(tmp_path / "s.csv", GRID + more), SITE)[1]
+    assert "spot-far-off" not in [one.code for one in found]

@@ -21,7 +21,11 @@ _X = ("x", "easting", "east", "e", "lon", "longitude")
 _Y = ("y", "northing", "north", "n", "lat", "latitude")
 _Z = ("z", "elevation", "height", "elev", "level", "rl", "ellipsoidal_height")
 _DEGREES = ("lon", "longitude", "lat", "latitude")
+_NAMES = ("name", "point", "id", "number", "no", "station")
 _MOST_TRIANGULATED = 50_000
+# A spot farther from what is asked for than so many of its diagonals and so far besides has a slip in its
+# place; common practice, no source.
+_FAR_DIAGONALS, _FAR_M = 10.0, 1000.0
 
 
 def parse_spots(text: str, file: str, z_unit_m: float | None = None) -> tuple[FloatArray, list[str]]:
@@ -106,19 +110,21 @@ def read_spots(path: Path, request: GroundRequest) -> tuple[Ground, list[Finding
         Triangles between the spots; heights along the line where all spots stand within reach of one
         straight line.
     findings : list of Finding
-        `spots-disagree` and `ellipsoidal-heights` (cautions).
+        `spots-disagree`, `spot-far-off` and `ellipsoidal-heights` (cautions).
 
     Raises
     ------
     InputError
         As `parse_spots`; too few spots; places that the coordinate system cannot hold.
     """
-    spots_m, columns = parse_spots(read_text(path), path.name, request.z_factor)
+    text = read_text(path)
+    spots_m, columns = parse_spots(text, path.name, request.z_factor)
     precision = request.precision
     spots_m[:, :2] = request.from_file(spots_m[:, :2])
     if not np.isfinite(spots_m).all():
         raise InputError("holds places that its coordinate system cannot hold", file=path.name)
     findings = [ellipsoidal_finding(path.name)] if "ellips" in columns[2] else []
+    findings += _far_off(spots_m, request, text, path.name)
     spots_m = _near(spots_m, request)
     spot_sd_m = request.sd_m(precision.spots_sd_m)
     findings += _disagreements(spots_m, 3.0 * math.sqrt(2.0) * spot_sd_m, path.name, request.show)
@@ -155,6 +161,34 @@ def _near(spots_m: FloatArray, request: GroundRequest) -> FloatArray:
     low, high = np.array([x0, y0]) - margin_m, np.array([x1, y1]) + margin_m
     near = spots_m[((spots_m[:, :2] >= low) & (spots_m[:, :2] <= high)).all(axis=1)]
     return near if len(near) >= 3 else spots_m
+
+
+def _far_off(spots_m: FloatArray, request: GroundRequest, text: str, file: str) -> list[Finding]:
+    """Name the farthest of a few spots that stand far off the site; where most do, the sheet is of a whole district."""
+    if request.bounds_m is None:
+        return []
+    x0, y0, x1, y1 = request.bounds_m
+    beyond = np.maximum(np.maximum([x0, y0] - spots_m[:, :2], spots_m[:, :2] - [x1, y1]), 0.0)
+    away_m = np.hypot(beyond[:, 0], beyond[:, 1])
+    count = int((away_m > _FAR_DIAGONALS * math.hypot(x1 - x0, y1 - y0) + _FAR_M).sum())
+    if not 0 < count < len(spots_m) / 2:
+        return []
+    worst = int(np.argmax(away_m))
+    table = parse_survey_table(text, file)
+    line, cells = table.rows[worst]
+    name = next((said for column in _NAMES if (said := table.text(cells, column))), "")
+    spot = f'line {line} ("{name[:30]}")' if name else f"line {line}"
+    away = request.show.far(float(away_m[worst]))
+    return [
+        Finding(
+            CAUTION,
+            "spot-far-off",
+            Place("ground", file),
+            f"{file} places {count:,} of {len(spots_m):,} spot heights far off the site, the farthest at {spot}, {away} "
+            "away: the ground beside the others is drawn towards it",
+            "correct its x and y, or remove it",
+        )
+    ]
 
 
 def _along_line(spots_m: FloatArray) -> tuple[FloatArray, float]:
