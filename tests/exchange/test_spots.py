@@ -149,3 +149,25 @@ def test_a_spot_far_off_the_site_is_named(tmp_path: Path) -> None:
 def test_spots_around_the_site_or_of_a_whole_district_are_no_slip(tmp_path: Path, more: str) -> None:
     found = read_spots(sheet(tmp_path / "s.csv", GRID + more), SITE)[1]
     assert "spot-far-off" not in [one.code for one in found]
+
+
+def test_a_plain_heading_takes_the_units_of_the_job(tmp_path: Path) -> None:
+    text = "name,x,y,z\nA,0,0,1\nB,100,0,2\nC,0,100,3\n"
+    request = GroundRequest(PRECISION, z_unit="m", xy_unit="ft")
+    ground, _ = read_spots(sheet(tmp_path / "s.csv", text), request)
+    height = ground.elevation_m(np.array([15.24, 15.24]), np.array([0.0, 15.24]))
+    np.testing.assert_allclose(height, [1.5, 2.5])
+
+
+@pytest.mark.parametrize(
+    ("request_", "column", "key"),
+    [(WHOLE, "x", "file_unit"), (GroundRequest(PRECISION, xy_unit="ft"), "z", "ground_unit")],
+)
+def test_a_plain_heading_without_them_names_the_key(
+    tmp_path: Path, request_: GroundRequest, column: str, key: str
+) -> None:
+    path = sheet(tmp_path / "s.csv", "name,x,y,z\nA,7,8,9\n")
+    with pytest.raises(
+        InputError, match=rf'{column} "\d" is no length.*or state \[site\] {key} = "ft" or "m"'
+    ):
+        read_spots(path, request_)

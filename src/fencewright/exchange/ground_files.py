@@ -112,7 +112,7 @@ def check_ground(path: Path) -> None:
     else:
         from fencewright.exchange.spots import parse_spots
 
-        parse_spots(text, path.name, 1.0)  # where the heading gives no unit, [site] ground_unit may
+        parse_spots(text, path.name, 1.0, 1.0)  # where the heading gives no unit, [site] may
 
 
 def _is_level_notes(text: str, path: Path) -> bool:

@@ -27,6 +27,14 @@ def same_place(xy: FloatArray) -> FloatArray:
     return xy
 
 
+def _factor(unit: str | None, of: str) -> float | None:
+    if unit is None:
+        return None
+    if unit not in UNIT_M:
+        raise InputError(f'{of} unit "{unit}" is not known: write m, ft or us-ft')
+    return UNIT_M[unit]
+
+
 @dataclass(frozen=True, slots=True)
 class GroundRequest:
     """What is asked of a ground file.
@@ -39,6 +47,8 @@ class GroundRequest:
         Points (n, 2) of the job's plane [m] to the file's coordinates, and back.
     z_unit : str, optional
         Unit of the heights (`m`, `ft`, `us-ft`), over whatever the file says.
+    xy_unit : str, optional
+        Unit of x and y (`m`, `ft`, `us-ft`) in a sheet whose heading gives none.
     bounds_m : (x least, y least, x most, y most), optional
         What of the plane is wanted; all of the file where left out. [m]
     source_sd_m : float, optional
@@ -51,6 +61,7 @@ class GroundRequest:
     to_file: MovePoints = same_place
     from_file: MovePoints = same_place
     z_unit: str | None = None
+    xy_unit: str | None = None
     bounds_m: Bounds | None = None
     source_sd_m: float | None = None
     show: UnitSystem = METRIC
@@ -58,11 +69,12 @@ class GroundRequest:
     @property
     def z_factor(self) -> float | None:
         """Metres in one unit of height, where the job says which. [m]."""
-        if self.z_unit is None:
-            return None
-        if self.z_unit not in UNIT_M:
-            raise InputError(f'height unit "{self.z_unit}" is not known: write m, ft or us-ft')
-        return UNIT_M[self.z_unit]
+        return _factor(self.z_unit, "height")
+
+    @property
+    def xy_factor(self) -> float | None:
+        """Metres in one unit of x and y, where the job says which. [m]."""
+        return _factor(self.xy_unit, "plane")
 
     def sd_m(self, usual_sd_m: float) -> float:
         """Give the standard deviation of one height: the job's own, or the usual one. [m]."""

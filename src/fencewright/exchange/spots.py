@@ -21,6 +21,7 @@ _X = ("x", "easting", "east", "e", "lon", "longitude")
 _Y = ("y", "northing", "north", "n", "lat", "latitude")
 _Z = ("z", "elevation", "height", "elev", "level", "rl", "ellipsoidal_height")
 _DEGREES = ("lon", "longitude", "lat", "latitude")
+_KEYS = ("file_unit", "file_unit", "ground_unit")  # of [site], each for x, y and z
 _NAMES = ("name", "point", "id", "number", "no", "station")
 _MOST_TRIANGULATED = 50_000
 # A spot farther from what is asked for than so many of its diagonals and so far besides has a slip in its
@@ -28,7 +29,9 @@ _MOST_TRIANGULATED = 50_000
 _FAR_DIAGONALS, _FAR_M = 10.0, 1000.0
 
 
-def parse_spots(text: str, file: str, z_unit_m: float | None = None) -> tuple[FloatArray, list[str]]:
+def parse_spots(
+    text: str, file: str, z_unit_m: float | None = None, xy_unit_m: float | None = None
+) -> tuple[FloatArray, list[str]]:
     """Read spot heights.
 
     Parameters
@@ -39,6 +42,8 @@ def parse_spots(text: str, file: str, z_unit_m: float | None = None) -> tuple[Fl
         Name of the file, for messages.
     z_unit_m : float, optional
         Metres in one unit of height where the heading gives none. [m]
+    xy_unit_m : float, optional
+        The same of x and y. [m]
 
     Returns
     -------
@@ -58,10 +63,13 @@ def parse_spots(text: str, file: str, z_unit_m: float | None = None) -> tuple[Fl
         raise InputError("mixes degrees with lengths: give lon and lat, or x and y", file=file)
     if not table.rows:
         raise InputError("holds a heading but no spot heights", file=file)
-    units = [1.0 if columns[0] in _DEGREES else None] * 2 + [z_unit_m]
+    units = [1.0 if columns[0] in _DEGREES else xy_unit_m] * 2 + [z_unit_m]
     spots = np.array(
         [
-            [table.length_m(row, name, line, unit) for name, unit in zip(columns, units, strict=True)]
+            [
+                table.length_m(row, name, line, unit, key)
+                for name, unit, key in zip(columns, units, _KEYS, strict=True)
+            ]
             for line, row in table.rows
         ]
     )
@@ -118,7 +126,7 @@ def read_spots(path: Path, request: GroundRequest) -> tuple[Ground, list[Finding
         As `parse_spots`; too few spots; places that the coordinate system cannot hold.
     """
     text = read_text(path)
-    spots_m, columns = parse_spots(text, path.name, request.z_factor)
+    spots_m, columns = parse_spots(text, path.name, request.z_factor, request.xy_factor)
     precision = request.precision
     spots_m[:, :2] = request.from_file(spots_m[:, :2])
     if not np.isfinite(spots_m).all():

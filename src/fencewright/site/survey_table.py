@@ -46,7 +46,9 @@ class SurveyTable:
         column = self.columns.get(name, -1)
         return row[column].strip() if 0 <= column < len(row) else ""
 
-    def length_m(self, row: list[str], name: str, line: int, unit_m: float | None = None) -> float:
+    def length_m(
+        self, row: list[str], name: str, line: int, unit_m: float | None = None, key: str = ""
+    ) -> float:
         """Read a length or height. [m].
 
         Parameters
@@ -59,6 +61,8 @@ class SurveyTable:
             Line number, for messages.
         unit_m : float, optional
             Metres in one unit of a bare number, where the heading carries none.
+        key : str
+            Key of [site] that gives such a unit, for messages.
 
         Returns
         -------
@@ -77,20 +81,21 @@ class SurveyTable:
         try:
             value = float(text) * factor if factor is not None else parse_quantity(text, "length")
         except (ValueError, QuantityError):
-            value = self._with_unit(text, name, line)
+            value = self._with_unit(text, name, line, "" if name in self.unit_m else key)
         if not math.isfinite(value) or abs(value) > 1e9:
             raise InputError(
                 f'{name} "{_short(text)}" is no number of this world', file=self.file, item=f"line {line}"
             )
         return value
 
-    def _with_unit(self, text: str, name: str, line: int) -> float:
+    def _with_unit(self, text: str, name: str, line: int, key: str) -> float:
         try:
             return parse_quantity(text, "length")
         except QuantityError as error:
+            stated = f', or state [site] {key} = "ft" or "m"' if key else ""
             raise InputError(
                 f'{name} "{_short(text)}" is no length: write a number under a heading with its unit '
-                f'("{name}_ft", "{name}_m"), or the unit in the cell ("12.5 ft")',
+                f'("{name}_ft", "{name}_m"), or the unit in the cell ("12.5 ft"){stated}',
                 file=self.file,
                 item=f"line {line}",
             ) from error
