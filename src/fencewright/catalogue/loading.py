@@ -119,6 +119,9 @@ def _obstacle(name: str, row: Mapping[str, Any], file: str) -> ObstacleKind:
         bool(row.get("overhead", False)),
         bool(row.get("no_machine", False)),
         bool(row.get("solid", False)),
+        _read(row, "clearance_metric", "length", f'obstacle "{name}"', file)
+        if "clearance_metric" in row
+        else None,
     )
 
 

@@ -150,6 +150,11 @@ class ObstacleKind:
     is_overhead: bool
     bars_machines: bool
     is_solid: bool = False
+    metric_m: float | None = None
+
+    def on_metric_sheets(self) -> "ObstacleKind":
+        """Give the row with its round metric clearance [m]; itself where it has none."""
+        return self if self.metric_m is None else replace(self, clearance_m=self.metric_m)
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,4 +223,5 @@ class Catalogue:
             name.removesuffix(_METRIC): row for name, row in self.practice.items() if name.endswith(_METRIC)
         }
         kept = {name: row.on_metric_sheets() for name, row in self.kept.items()}
-        return replace(self, practice={**self.practice, **own}, kept=kept)
+        obstacles = {name: row.on_metric_sheets() for name, row in self.obstacles.items()}
+        return replace(self, practice={**self.practice, **own}, kept=kept, obstacles=obstacles)
