@@ -20,7 +20,7 @@ _ALIKE_M = 0.0016  # half of a saw cut: marks this near to each other are one
 _INCH_M = 0.0254
 _BARS = {
     "us": (("4 in", 4 * _INCH_M, 4), ("100 mm", 0.100, 10)),
-    "metric": (("100 mm", 0.100, 10), ("4 in", 4 * _INCH_M, 4)),
+    "metric": (("100 mm", 0.100, 10),),
 }
 
 Drops = tuple[float, ...]
@@ -35,7 +35,7 @@ def post_drops(post: dict[str, Any]) -> Drops:
 
 
 def _bars(sheets: str, left_m: float, low_m: float) -> list[Item]:
-    """Draw a bar of 4 in and one of 100 mm, in parts, each with its length. [m]."""
+    """Draw a bar of 100 mm, and on US sheets one of 4 in above it, in parts, each with its length. [m]."""
     items: list[Item] = []
     for place, (said, length, parts) in enumerate(_BARS[sheets]):
         low = low_m + 0.0005 + 0.0065 * (1 - place)
