@@ -278,6 +278,28 @@ def test_a_wish_for_no_line_is_refused(laid: Laid, table: str) -> None:
         laid({"a": STRAIGHT}, f'[[{table}]]\nline = "b"\n{where}\n{more}\n')
 
 
+@pytest.mark.parametrize(
+    ("start", "end", "key", "said"), [("20 m", "5000 m", "to", 5000), ("90 m", "95 m", "from", 90)]
+)
+@pytest.mark.parametrize("closed", [False, True])
+def test_a_soil_zone_beyond_the_end_is_refused(
+    laid: Laid, start: str, end: str, key: str, said: int, closed: bool
+) -> None:
+    """Its posts would take another soil than the one that was meant."""
+    ring = ([(0.0, 0.0), (30.0, 0.0), (30.0, 10.0), (0.0, 10.0)], CLOSED)
+    zone = f'[[soil_zone]]\nline = "a"\nfrom = "{start}"\nto = "{end}"\nsoil = "peat"\n'
+    words = (
+        rf'soil_zone 1, {key}: station {said}\.\d+ m lies beyond the end of line "a", which is 80\.\d+ m long'
+    )
+    with pytest.raises(InputError, match=words):
+        laid({"a": ring if closed else [(0.0, 0.0), (80.0, 0.0)]}, zone)
+
+
+def test_a_soil_zone_may_end_at_a_length_rounded_by_hand(laid: Laid) -> None:
+    zone = '[[soil_zone]]\nline = "a"\nfrom = "20 m"\nto = "80.5 m"\nsoil = "peat"\n'
+    assert len(laid({"a": [(0.0, 0.0), (80.0, 0.0)]}, zone).layout.posts)
+
+
 @pytest.mark.parametrize("table", ["pin", "strain", "built"])
 def test_a_wish_beyond_the_end_is_refused(laid: Laid, table: str) -> None:
     with pytest.raises(InputError, match=r'61.000 m lies beyond the end of line "a", which is 60.000 m long'):

@@ -16,6 +16,9 @@ from fencewright.tables.fence import FenceLine, Role
 
 SNAP_M = 0.05  # a station given by hand falls on a fixed post when this near
 _PAST_END_M = 0.002  # the end's own station, as an edit writes it: to 1 mm or 0.001 ft
+_ZONE_PAST_END_M = (
+    0.5  # a zone to the line's end, its length rounded by hand: it holds no post of its own there
+)
 STRAIN_SNAP_M = 0.3  # a strain asked for this near a corner is meant for the corner
 BUILT_SNAP_M = 0.3  # a post already set answers for a fixed post this near: nobody sets two there
 
@@ -155,11 +158,32 @@ def held_station(line: FenceLine, station_m: float, item: str, show: UnitSystem)
         Beyond the line's end.
     """
     if station_m > line.length_m + _PAST_END_M:
-        raise InputError(
-            f'station {show.station(station_m)} lies beyond the end of line "{line.name}", which is '
-            f"{show.station(line.length_m)} long",
-            item=item,
-        )
+        raise _past_end(line, station_m, item, show)
     if line.is_closed and station_m >= line.length_m - 1e-9:
         return station_m - line.length_m if station_m > line.length_m else 0.0
     return min(station_m, line.length_m)
+
+
+def refuse_far_zones(job: Job, lines: tuple[FenceLine, ...]) -> None:
+    """Check that soil zones begin and end on their lines.
+
+    Raises
+    ------
+    InputError
+        `from` or `to` lies beyond the line's end, by more than a length rounded by hand.
+    """
+    show = UnitSystem(job.asked.job.sheets)
+    named = {line.name: line for line in lines}
+    for number, zone in enumerate(job.asked.soil_zone):
+        line = named[zone.line]
+        for key, station_m in (("from", zone.start), ("to", zone.end)):
+            if station_m > line.length_m + _ZONE_PAST_END_M:
+                raise _past_end(line, station_m, f"soil_zone {number + 1}, {key}", show)
+
+
+def _past_end(line: FenceLine, station_m: float, item: str, show: UnitSystem) -> InputError:
+    return InputError(
+        f'station {show.station(station_m)} lies beyond the end of line "{line.name}", which is '
+        f"{show.station(line.length_m)} long",
+        item=item,
+    )

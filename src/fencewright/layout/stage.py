@@ -4,6 +4,7 @@ from fencewright.findings import Finding, InputError
 from fencewright.job.record import Job
 from fencewright.layout.assemble import assemble
 from fencewright.layout.bays import gather_bays, place_line_posts
+from fencewright.layout.fixed_posts import refuse_far_zones
 from fencewright.layout.gates import find_openings
 from fencewright.layout.junctions import join_lines
 from fencewright.layout.line_plan import kept_out_shapes, plan_line
@@ -49,6 +50,7 @@ def lay_out(job: Job) -> tuple[Layout, list[Finding]]:
     _refuse_endless(lines, job.settings.layout.spacing_limit_m, show)
     lines, meetings, said = join_lines(lines, job.settings.layout.join_distance_m, show)
     findings += said
+    refuse_far_zones(job, lines)
     openings, more = find_openings(job, lines)
     findings += more
     findings += near_end_findings(job, lines, meetings, openings)
