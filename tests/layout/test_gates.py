@@ -161,6 +161,11 @@ def test_a_gate_beyond_the_end_of_an_open_line(laid: Laid) -> None:
         laid({"a": STRAIGHT}, gate("58 m"))
 
 
+def test_a_gate_longer_than_its_side_is_at_fault_and_not_the_crossing_in_it(laid: Laid) -> None:
+    with pytest.raises(InputError, match=r"gate 1: it needs .* post must stand at station 60\.00 m"):
+        laid({"a": (SQUARE, CLOSED)}, gate("20 m", "70 m") + crossing("40 m", "5 m"))
+
+
 def test_a_gate_longer_than_its_closed_line(laid: Laid) -> None:
     ring = [(20 * np.cos(a), 20 * np.sin(a)) for a in np.arange(400) * 2 * np.pi / 400]
     with pytest.raises(InputError, match="is longer than line"):

@@ -8,7 +8,8 @@ import numpy as np
 from fencewright.findings import STOP, Finding, InputError, Place
 from fencewright.job.record import Job
 from fencewright.job.schema import Crossing, Gate
-from fencewright.layout.fixed_posts import SNAP_M, held_station
+from fencewright.job.settings import LayoutSettings
+from fencewright.layout.fixed_posts import SNAP_M, held_station, turning_marks
 from fencewright.layout.marks import Mark, add_marks
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.fence import FenceLine, Role
@@ -62,7 +63,7 @@ def find_openings(job: Job, lines: tuple[FenceLine, ...]) -> tuple[list[Opening]
         openings.append(_crossing(job, lines[index], index, number, crossing))
     for index, line in enumerate(lines):
         on_line = [one for one in openings if one.line_index == index]
-        _refuse_overlap(line, on_line, UnitSystem(job.asked.job.sheets))
+        _refuse_overlap(line, on_line, job.settings.layout, UnitSystem(job.asked.job.sheets))
     return openings, findings
 
 
@@ -108,7 +109,9 @@ def _crossing(job: Job, line: FenceLine, index: int, number: int, crossing: Cros
     return Opening(name, item, index, True, start, end, crossing.width - diameter, math.nan, True, 0)
 
 
-def _refuse_overlap(line: FenceLine, openings: list[Opening], show: UnitSystem) -> None:
+def _refuse_overlap(
+    line: FenceLine, openings: list[Opening], settings: LayoutSettings, show: UnitSystem
+) -> None:
     for one in openings:
         if not line.is_closed and one.to_m > line.length_m + SNAP_M:
             raise InputError(
@@ -128,6 +131,8 @@ def _refuse_overlap(line: FenceLine, openings: list[Opening], show: UnitSystem) 
         if before is after or (wrap and not line.is_closed):
             continue
         if after.from_m + wrap < before.to_m - SNAP_M:
+            # one that does not fit its own side is at fault, whatever it overlaps there
+            refuse_inside(line, turning_marks(line, settings, show)[0], [before, after], show)
             shared = show.long(before.to_m - after.from_m - wrap)
             raise InputError(f"it overlaps {before.name} by {shared}: move one of them", item=after.item)
 
