@@ -11,6 +11,7 @@ from fencewright.desk.reading import job_from_text
 from fencewright.desk.running import design
 from fencewright.desk.scheduling import programme
 from fencewright.findings import InputError, has_stop
+from fencewright.pipeline.pricing import price_design
 from fencewright.pipeline.record import Design
 from fencewright.tables.programme import Programme
 
@@ -217,3 +218,25 @@ def test_a_longer_notice_moves_everything(planned: Plan) -> None:
 def test_weather_takes_its_share(planned: Plan) -> None:
     wet, dry = planned(BASE + 'weather = "40 %"\n'), planned(BASE + 'weather = "0 %"\n')
     assert wet.activities.work_h.sum() == pytest.approx(dry.activities.work_h.sum() / 0.6, rel=0.08)
+
+
+@pytest.mark.parametrize(
+    ("start", "is_said"), [("2019-04-26", True), ("2027-03-01", False), ("2027-04-26", False)]
+)
+def test_works_that_begin_before_the_day_of_their_price(
+    small_job_text: str, tmp_path: Path, start: str, is_said: bool
+) -> None:
+    """A price is made before the works begin: one of the two dates is wrong; price and programme say so alike."""
+    text = small_job_text.replace('day = "2026-03-02"', 'day = "2027-03-01"')
+    assert text != small_job_text
+    dates = f'[programme]\nstart = "{start}"\n'
+    made = design(job_from_text(text + dates, tmp_path))
+    said = [
+        next((one for one in found if one.code == "price-after-start"), None)
+        for found in (price_design(made).findings, programme(made).findings)
+    ]
+    assert said[0] == said[1]
+    assert (said[0] is not None) == is_said
+    if said[0] is not None:
+        assert said[0].message == "The works begin on 2019-04-26, before the day of their price, 2027-03-01."
+        assert said[0].remedy.startswith("Check [programme] start and [price] day")

@@ -56,7 +56,9 @@ def design_whole(path: Path, out: Path) -> int:
     made = whole.design
     write_set(whole_set(whole, progress), out)
     planned = whole.programme.findings if whole.programme else ()
-    found = [*made.findings, *(whole.price.findings if whole.price else ()), *planned]
+    priced = whole.price.findings if whole.price else ()
+    both = [*priced, *(one for one in planned if one not in priced)]  # what both say is printed once
+    found = [*made.findings, *both]
     print(findings_text(sorted_findings(found), made.job.asked.job.sheets))
     print(summary_text(made))
     print(f"Written to {out}/ (start with plan.svg, order.xlsx, field-pack.pdf).")

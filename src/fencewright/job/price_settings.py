@@ -6,6 +6,7 @@ from decimal import Decimal
 
 from fencewright.catalogue.work_rows import WorkRow
 from fencewright.findings import NOTE, InputError
+from fencewright.job.begun import say_begun
 from fencewright.job.filling import Filling, pick
 from fencewright.job.price_schema import Extra, Neighbour, PaymentStage, Preparation
 from fencewright.quantity.show import UnitSystem
@@ -136,6 +137,7 @@ def fill_price(filling: Filling) -> PriceSettings:
         sheets=filling.asked.job.sheets,
     )
     _refuse(filling, settings)
+    say_begun(filling)
     _say_assumed(filling)
     return settings
 

@@ -5,6 +5,7 @@ from dataclasses import dataclass, replace
 
 from fencewright.catalogue.work_rows import WorkRow
 from fencewright.findings import CAUTION, NOTE, Finding, InputError
+from fencewright.job.begun import say_begun
 from fencewright.job.filling import Filling, pick
 from fencewright.job.programme_schema import DAY_NAMES
 from fencewright.quantity.show import UnitSystem
@@ -145,6 +146,7 @@ def fill_programme(
         filling.asked.job.sheets,
     )
     _refuse(settings)
+    say_begun(filling)
     _say(filling, settings)
     return settings, tuple(filling.findings)
 
