@@ -89,7 +89,7 @@ def test_two_heights_on_one_place_are_a_caution(tmp_path: Path) -> None:
     path = sheet(tmp_path / "s.csv", "x_m,y_m,z_m\n0,0,1\n10,0,2\n10,10,3\n0,10,2\n0,0,1.8\n10,0,2.01\n")
     ground, (finding,) = read_spots(path, WHOLE)
     assert (finding.level, finding.code) == (CAUTION, "spots-disagree")
-    assert "1 places two heights, up to 0.80 m apart" in finding.message
+    assert "1 place two heights, up to 0.80 m apart" in finding.message
     np.testing.assert_allclose(ground.elevation_m(np.zeros(1), np.zeros(1)), [1.4])
 
 

@@ -76,6 +76,13 @@ def test_a_finding(laid: Laid, sheets: str, lines: dict[str, object], more: str,
     assert told_in(sheets, said), said
 
 
+def test_one_turning_point_is_spoken_of_as_one(laid: Laid) -> None:
+    made = laid({"a": [(0.0, 0.0), (30.0, 0.0), (30.2, 0.2), (60.0, 40.0)]})
+    (said,) = [one.message for one in made.findings if one.code == "bends-merged"]
+    assert said.startswith("1 turning point stands nearer")
+    assert said.endswith("and shares its post.")
+
+
 @pytest.mark.parametrize(("sheets", "at"), [("us", "229.66 ft"), ("metric", "70.000 m")])
 def test_the_edit_that_ends_the_rail_is_written_as_the_job_is(laid: Laid, sheets: str, at: str) -> None:
     (found,) = [

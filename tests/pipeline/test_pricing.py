@@ -191,3 +191,5 @@ def test_ready_mix_replaces_bags_and_their_mixing(dry_job_text: str, made: Make)
     assert {"ready-mix-concrete", "ready-mix-delivery", "ready-mix-haul", "work-pour-ready-mix"} <= set(ids)
     assert not {"concrete-80-lb", "work-mix-and-pour-bags"} & set(ids)
     assert ids["ready-mix-haul"].quantity == 20
+    assert "1 load" in ids["ready-mix-delivery"].basis
+    assert "1 loads" not in ids["ready-mix-delivery"].basis

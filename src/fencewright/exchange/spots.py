@@ -216,14 +216,19 @@ def _disagreements(spots_m: FloatArray, most_m: float, file: str, show: UnitSyst
         return []
     worst = int(np.argmax(apart_m))
     x_m, y_m = ordered[worst, :2]
+    count = int((apart_m > most_m).sum())
+    apart, x, y = (show.long(float(one)) for one in (apart_m[worst], x_m, y_m))
+    message = (
+        f"{file} gives {count:,} places two heights, up to {apart} apart (x {x}, y {y}): their mean is used"
+    )
+    if count == 1:
+        message = f"{file} gives 1 place two heights, up to {apart} apart (x {x}, y {y}): their mean is used"
     return [
         Finding(
             CAUTION,
             "spots-disagree",
             Place("ground", file),
-            f"{file} gives {int((apart_m > most_m).sum()):,} places two heights, up to "
-            f"{show.long(float(apart_m[worst]))} apart (x {show.long(float(x_m))}, y {show.long(float(y_m))}): their "
-            "mean is used",
+            message,
             "remove the wrong ones",
         )
     ]

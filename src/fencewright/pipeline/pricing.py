@@ -114,7 +114,7 @@ def _concrete(
             ident, name, "", unit, order, 1.0, "concrete", weights, "material", None, whole, basis
         )
 
-    loads_words = f"{loads:.0f} loads"
+    loads_words = "1 load" if loads == 1 else f"{loads:.0f} loads"
     things = [
         item(
             "ready-mix concrete",

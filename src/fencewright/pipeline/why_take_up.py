@@ -126,7 +126,7 @@ def _repull(one: PullPart) -> Reason:
             "tension.settling_time",
             ("tau", "in this time, two thirds of it"),
             tension.settling_s / _DAY_S,
-            "days",
+            "day",
         ),
         computed(
             "c",

@@ -159,11 +159,17 @@ def enlarged_findings(task: StrengthTask, sizes: Sizes, brace_sizes: Sizes) -> I
         for reason in dict.fromkeys(found.governs[row] for row in grown.tolist()):
             rows = np.array([row for row in grown.tolist() if found.governs[row] == reason])
             worst = int(rows[np.argmax(found.depth_m[rows])])
+            one = f"{letter}{worst + 1}"
+            before_m, after_m = float(before.depth_m[worst]), float(found.depth_m[worst])
+            low, high = show.small(before_m), show.small(after_m)
             what = "holes" if letter == "P" else "brace footings"
             message = (
-                f"{len(rows)} {what} are dug deeper for {reason} than practice and frost ask: {letter}{worst + 1} from "
-                f"{show.small(float(before.depth_m[worst]))} to {show.small(float(found.depth_m[worst]))}, the deepest."
+                f"{len(rows)} {what} are dug deeper for {reason} than practice and frost ask: {one} from {low} to "
+                f"{high}, the deepest."
             )
+            if len(rows) == 1:
+                what = what.removesuffix("s")
+                message = f"1 {what} is dug deeper for {reason} than practice and frost ask: {one} from {low} to {high}."
             yield Finding(NOTE, "footing-enlarged", _place(task, int(post[worst])), message)
 
 
