@@ -117,6 +117,36 @@ def test_two_windows_merge_what_touches_different_things(person: Any, browser: B
     other.close()
 
 
+ADD_GATES = """
+async (gates) => {
+    const view = document.querySelector("fence-page").shadowRoot.querySelector("job-view");
+    const add = ([at, opening]) => ({ kind: "add", table: "gate", values: { line: "line 1", at, opening } });
+    await view.session.edit({ kind: "many", label: "add gates", edits: gates.map(add) });
+}
+"""
+
+
+def test_what_is_pressed_while_rows_get_other_numbers_means_what_was_seen(person: Any) -> None:
+    """The third gate was pressed while the second went: the fourth went, which had its number by then."""
+    _paddock(person)
+    page = person.page
+    page.evaluate(
+        ADD_GATES, [["20 ft", "12 ft"], ["60 ft", "10 ft"], ["100 ft", "11 ft"], ["140 ft", "13 ft"]]
+    )
+    person.wait_whole(3)
+    held: list[Route] = []
+    page.route("**/edits", lambda route: route.continue_() if held else held.append(route))
+    for name in ("gate 2", "gate 3"):
+        person.choose(name)
+        page.get_by_role("button", name="Delete the gate").click()
+    page.wait_for_timeout(200)
+    held[0].continue_()
+    person.wait_whole(5)
+    job = page.url.split("/")[-1]
+    asked = page.request.get(f"{person.home}api/jobs/{job}").json()["asked"]
+    assert [gate["opening"] for gate in asked["gate"]] == ["12 ft", "13 ft"]
+
+
 def test_a_new_job_need_not_wait_for_the_list_of_jobs(person: Any) -> None:
     """Enter came while the list was still read: its button was off, and nothing came of it."""
     page = person.page

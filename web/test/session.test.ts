@@ -8,6 +8,8 @@ const asked: string[] = [];
 let head = 1;
 let isRefusing = false;
 let hold: Promise<void> | null = null;
+let holdsEdits: Promise<void> | null = null;
+const bases: number[] = [];
 let stream: Stream;
 const opened: Session[] = [];
 
@@ -40,10 +42,12 @@ class Stream extends EventTarget {
   }
 }
 
-async function answer(path: string, { method }: RequestInit): Promise<Response> {
+async function answer(path: string, { method, body }: RequestInit): Promise<Response> {
   asked.push(`${method} ${path.replace(/\?.*/, "").replace("/api/jobs/j", "")}`);
   if (path.endsWith("/trial")) await hold;
   if (path.endsWith("/edits")) {
+    bases.push((JSON.parse(String(body)) as { base: number }).base);
+    if (holdsEdits) await holdsEdits;
     const refused = { sentence: "no", file: "", item: "", field: [], code: "input", head: null, kept: null };
     if (isRefusing) return Response.json({ error: refused }, { status: 422 });
     return Response.json({ state: state(), merged: false, merged_with: [] });
@@ -75,6 +79,8 @@ beforeEach(() => {
   head = 1;
   isRefusing = false;
   hold = null;
+  holdsEdits = null;
+  bases.length = 0;
   vi.stubGlobal("fetch", answer);
   vi.stubGlobal("document", { hidden: true });
   vi.stubGlobal("window", new EventTarget());
@@ -305,4 +311,29 @@ test("a session that is closed listens no more", async () => {
   const before = stream;
   window.dispatchEvent(new Event("online"));
   expect(stream).toBe(before);
+});
+
+test("what is asked while rows are renumbered goes out on the revision that the hand saw", async () => {
+  const session = await openedAt(4);
+  let go = () => {};
+  holdsEdits = new Promise((done) => {
+    go = done;
+  });
+  const first = session.edit({ kind: "remove", table: "gate", item: 1 });
+  const again = session.edit({ kind: "remove", table: "gate", item: 1 }); // a double press
+  const other = session.edit({ kind: "set", path: ["gate", 2, "opening"], value: "9 ft" });
+  await settled();
+  head = 5;
+  go();
+  await Promise.all([first, again, other]);
+  head = 6;
+  await session.edit({ kind: "set", path: ["gate", 1, "opening"], value: "10 ft" });
+  expect(bases).toEqual([4, 4, 4, 5]);
+});
+
+test("other edits that follow each other quickly go out each on what the one before it made", async () => {
+  const session = await openedAt(4);
+  head = 5;
+  await Promise.all([session.edit(edit as never), session.edit(edit as never)]);
+  expect(bases).toEqual([4, 5]);
 });

@@ -10,6 +10,7 @@ import { Expecting } from "./expecting.ts";
 import { FindingsTold } from "./findings_told.ts";
 import { LatestTold } from "./latest_told.ts";
 import { type HeadSaid, LiveLine, type RefusedSaid, type StageSaid } from "./live_line.ts";
+import { isRenumbering } from "./renumbering.ts";
 import { changed, keptOnly, type Tables } from "./tables.ts";
 import { Trials } from "./trials.ts";
 
@@ -80,6 +81,8 @@ export class Session extends EventTarget {
   private headTold = 0;
   /** Own calls under way that may lead to another revision. */
   private asking = 0;
+  /** Of those the edits after which rows have other numbers. */
+  private renumbered = 0;
   private settling: ReturnType<typeof setTimeout> | undefined;
   private isClosed = false;
   /** The stream has sent its tables whole. */
@@ -311,8 +314,12 @@ export class Session extends EventTarget {
   async edit(edit: Edit, atField = false): Promise<Refusal | null> {
     this.trials.drop();
     this.expecting.drop();
+    // While rows get other numbers, it goes out on the revision that the hand saw: the program finds what was meant.
+    const seen = this.renumbered > 0 ? this.state.head : null;
+    const renumbers = isRenumbering(edit);
+    if (renumbers) this.renumbered += 1;
     try {
-      const answer = await this.inOrder(() => api.edit(this.state.id, this.state.head, edit));
+      const answer = await this.inOrder(() => api.edit(this.state.id, seen ?? this.state.head, edit));
       // let go where it was, no window is told of it; or what was tried comes yet, where undo may have led back to
       if (answer.state.head === this.state.head || this.trials.isUnderWay) void this.endShown();
       this.setState(answer.state);
@@ -321,6 +328,8 @@ export class Session extends EventTarget {
       return null;
     } catch (error) {
       return this.refusedBy(error, atField);
+    } finally {
+      if (renumbers) this.renumbered -= 1;
     }
   }
 
