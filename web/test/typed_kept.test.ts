@@ -59,3 +59,12 @@ test("what was accepted stands till its design has come, so that the old value d
   expect(typedOver("corner 3", "Move", "x", "211.0 ft")).toBe("211.0 ft");
   expect(typedOver("corner 3", "Move", "x", "190 ft")).toBe("190 ft");
 });
+
+test("it stays too where its form is drawn once more before that knows of the accepted edit", () => {
+  keepTyped("corner 4", "Move", "x", "212 ft", "210 ft"); // after 211 ft was sent
+  acceptTyped("corner 4", "Move", { x: "211 ft" });
+  expect(typedOver("corner 4", "Move", "x", "210 ft")).toBe("212 ft");
+  expect(typedOver("corner 4", "Move", "x", "210 ft", true)).toBe("212 ft");
+  expect(typedOver("corner 4", "Move", "x", "211 ft")).toBe("212 ft");
+  expect(typedOver("corner 4", "Move", "x", "190 ft")).toBe("190 ft"); // set by a later revision
+});

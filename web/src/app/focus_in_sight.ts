@@ -1,6 +1,7 @@
 /** What holds the keyboard's focus stays in sight where something comes later above it: a drawing, the next table. */
 
 import type { LitElement, ReactiveController } from "lit";
+import { focusedIn } from "./focused.ts";
 
 const PANEL = ".panel";
 
@@ -35,9 +36,7 @@ export class FocusInSight implements ReactiveController {
   }
 
   private get focused(): HTMLElement | null {
-    let deepest = (this.view.renderRoot as ShadowRoot).activeElement;
-    while (deepest?.shadowRoot?.activeElement) deepest = deepest.shadowRoot.activeElement;
-    return deepest as HTMLElement | null;
+    return focusedIn(this.view.renderRoot as ShadowRoot);
   }
 
   /** A hand that scrolls away from what holds the focus is not called back to it. */

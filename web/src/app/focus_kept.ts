@@ -1,6 +1,7 @@
 /** The focus of the keyboard is never lost: where what held it goes away, it comes to what is shown instead. */
 
 import type { LitElement, ReactiveController } from "lit";
+import { focusedIn } from "./focused.ts";
 
 const TOOL = '.tools [aria-pressed="true"]';
 const PANEL = ".panel";
@@ -18,9 +19,7 @@ export class FocusKept implements ReactiveController {
   hostUpdate(): void {
     const root = this.view.renderRoot as ShadowRoot | undefined;
     this.part = root?.activeElement ?? null;
-    let deepest = this.part;
-    while (deepest?.shadowRoot?.activeElement) deepest = deepest.shadowRoot.activeElement;
-    this.held = deepest as HTMLElement | null;
+    this.held = root ? focusedIn(root) : null;
   }
 
   /** A browser takes the focus from what is hidden or gone with the next frame. */

@@ -6,6 +6,8 @@ interface Typed {
   stood: string | null;
   /** It was accepted: it stands till the design has come that shows it. */
   isSent?: boolean;
+  /** It was typed over what was sent, which is accepted: the next value that stands is that one, not a newer. */
+  isOverSent?: boolean;
 }
 
 /** Fields by form; each form is that of one thing. */
@@ -41,6 +43,10 @@ export function typedOver(
   const typed = fields?.get(field);
   if (typed?.isSent && isBehind) typed.stood = null;
   else if (typed && !typed.isSent && !isBehind) typed.stood ??= stood;
+  if (typed?.isOverSent && typed.stood !== stood) {
+    typed.stood = stood;
+    typed.isOverSent = false;
+  }
   if (typed && (typed.stood === stood || (typed.stood === null && isBehind))) return typed.text;
   fields?.delete(field);
   if (fields?.size === 0) kept.delete(formOf(thing, form));
@@ -59,7 +65,7 @@ export function isTypedIn(thing: string, form: string): boolean {
 export function acceptTyped(thing: string, form: string, sent: Readonly<Record<string, string>>): void {
   const fields = kept.get(formOf(thing, form));
   for (const [field, typed] of fields ?? []) {
-    if (typed.text.trim() !== sent[field]) typed.stood = null;
+    if (typed.text.trim() !== sent[field]) typed.isOverSent = typed.stood !== null;
     else if (typed.stood === "") fields?.delete(field);
     else typed.isSent = true;
   }
