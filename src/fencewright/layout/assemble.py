@@ -291,9 +291,8 @@ def _visits(
         plan, at_m = plans[index], rows[index].station_m[own[here]]
         station[here] = plan.track.wrap(at_m)
         heading[here] = _middle_heading(plan.track, at_m)
-        turning[here] = [
-            plan.marks[row].turning_rad for row in own[here].tolist()
-        ]  # what lines share is a mark
+        # what lines share is a mark
+        turning[here] = [plan.marks[row].turning_rad for row in own[here].tolist()]
         face[here] = rows[index].face[own[here]]
     return Visits(place[other], line_index.astype(np.int64), station, heading, turning, face)
 

@@ -16,9 +16,7 @@ from fencewright.tables.fence import FenceLine, Role
 
 SNAP_M = 0.05  # a station given by hand falls on a fixed post when this near
 _PAST_END_M = 0.002  # the end's own station, as an edit writes it: to 1 mm or 0.001 ft
-_ZONE_PAST_END_M = (
-    0.5  # a zone to the line's end, its length rounded by hand: it holds no post of its own there
-)
+_ZONE_PAST_END_M = 0.5  # a zone to the line's end, its length rounded by hand
 STRAIN_SNAP_M = 0.3  # a strain asked for this near a corner is meant for the corner
 BUILT_SNAP_M = 0.3  # a post already set answers for a fixed post this near: nobody sets two there
 
@@ -44,6 +42,7 @@ def turning_marks(
         is_mark[[0, -1]] = True
     marks: list[Mark] = []
     stubs: list[int] = []
+    merged, before = 0, 0
     for row in np.flatnonzero(is_mark).tolist():
         station = float(line.station_m[row])
         if not line.is_closed and row in (0, len(line.xy_m) - 1):
@@ -56,20 +55,21 @@ def turning_marks(
             and marks[-1].role in (Role.CORNER, Role.BEND)
         ):
             marks[-1].turning_rad += float(turning[row])
-            first = int(np.searchsorted(line.station_m, marks[-1].station_m - 1e-9))
-            stubs += [leg for leg in range(first, row) if leg not in stubs]
+            stubs += range(before, row)
+            merged += 1
         else:
             marks.append(Mark(station, Role.BEND, "", float(turning[row])))
+        before = row
     for mark in marks:
         if mark.role is not Role.END:
             _name_turning(mark, settings)
     findings = []
-    if stubs:
+    if merged:
         near = show.small(settings.least_span_m)
         message = (
             f"1 turning point stands nearer to the next than {near} and shares its post."
-            if len(stubs) == 1
-            else f"{len(stubs)} turning points stand nearer to the next than {near} and share its post."
+            if merged == 1
+            else f"{merged} turning points stand nearer to the next than {near} and share its post."
         )
         findings.append(Finding(NOTE, "bends-merged", Place("line", line.name, line.name), message))
     return marks, findings, np.array(stubs, np.int64)

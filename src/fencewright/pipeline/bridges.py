@@ -47,13 +47,14 @@ def _zones(job: Job, layout: Layout) -> Iterator[tuple[SoilZone, Flags]]:
     posts, visits = layout.posts, layout.visits
     names = {line.name: index for index, line in enumerate(layout.lines)}
     for zone in job.asked.soil_zone:
-        line = names[zone.line]
-        inside = (posts.station_m >= zone.start) & (posts.station_m <= zone.end) & (posts.line_index == line)
-        shared = (
-            (visits.station_m >= zone.start) & (visits.station_m <= zone.end) & (visits.line_index == line)
+        own, shared = (
+            (table.line_index == names[zone.line])
+            & (table.station_m >= zone.start)
+            & (table.station_m <= zone.end)
+            for table in (posts, visits)
         )
-        inside[visits.post_index[shared]] = True
-        yield zone, inside
+        own[visits.post_index[shared]] = True
+        yield zone, own
 
 
 def unstable_posts(job: Job, layout: Layout) -> Flags:
