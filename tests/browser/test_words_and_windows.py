@@ -8,23 +8,27 @@ import rasterio
 from affine import Affine
 from playwright.sync_api import expect
 from tests.browser.conftest import Person
-from tests.browser.test_forms import SQUARE, _open, _table
+from tests.browser.test_forms import SQUARE, _asked, _open, _table
 
 
-def _elsewhere(person: Person, path: list[Any], value: str) -> None:
-    """Set a key of the job as another window does."""
+def _asked_elsewhere(person: Person, edit: dict[str, Any]) -> None:
+    """Have an edit accepted as another window asks for it."""
     status = person.page.evaluate(
-        """async ([path, value]) => {
+        """async (edit) => {
             const job = location.hash.split("/").pop();
             const { head } = await (await fetch(`/api/jobs/${job}`)).json();
-            const edit = { kind: "set", path, value };
             const body = JSON.stringify({ base: head, window: "another", edit });
             const headers = { "content-type": "application/json" };
             return (await fetch(`/api/jobs/${job}/edits`, { method: "POST", headers, body })).status;
         }""",
-        [path, value],
+        edit,
     )
     assert status == 200
+
+
+def _elsewhere(person: Person, path: list[Any], value: str) -> None:
+    """Set a key of the job as another window does."""
+    _asked_elsewhere(person, {"kind": "set", "path": path, "value": value})
 
 
 def _drop_on_page(person: Person, name: str, text: str) -> bool:
@@ -63,6 +67,59 @@ def test_what_is_typed_stays_while_another_window_sets_the_key(person: Person) -
     expect(client).to_have_value("Ada of the hill")
     client.press("Tab")
     expect(client).to_have_value("Cy")
+
+
+GATES = "".join(
+    f'[[gate]]\nline = "home"\nat = "{at} ft"\nopening = "12 ft"\n' for at in (20, 60, 100, 140)
+)
+
+
+def test_what_is_typed_of_a_row_stays_with_it_when_another_window_takes_one_out(person: Person) -> None:
+    _open(person, SQUARE, GATES)
+    page = person.page
+    person.choose("gate 4")
+    thing = page.locator("chosen-thing")
+    thing.get_by_label("opening", exact=True).fill("14 ft")
+    by = thing.get_by_role("form", name="Move along the line").get_by_role("textbox")
+    by.fill("2 ft")
+    _asked_elsewhere(person, {"kind": "remove", "table": "gate", "item": 0})
+    expect(thing.get_by_role("heading", name="gate 3")).to_be_visible()
+    expect(by).to_have_value("2 ft")
+    by.press("Enter")
+    expect(by).to_have_value("")
+    thing.get_by_label("opening", exact=True).press("Enter")
+    person.wait_whole()
+    kept = [(row["at"], row["opening"]) for row in _asked(person)["gate"]]
+    assert kept == [("60 ft", "12 ft"), ("100 ft", "12 ft"), ("142 ft", "14 ft")]
+    person.show("Job")
+    _table(person, "Gates")
+    row = page.locator("row-forms details[data-row]").nth(2)
+    row.locator("summary").click()
+    opening = row.get_by_label("opening", exact=True)
+    opening.fill("16 ft")
+    _asked_elsewhere(person, {"kind": "remove", "table": "gate", "item": 0})
+    page.locator("row-forms details[data-row]").nth(2).wait_for(state="detached")
+    opening = page.locator("row-forms details[data-row]").nth(1).get_by_label("opening", exact=True)
+    expect(opening).to_have_value("16 ft")
+    opening.press("Enter")
+    person.wait_whole()
+    assert [row["opening"] for row in _asked(person)["gate"]] == ["12 ft", "16 ft"]
+    person.show("Chosen")
+    _asked_elsewhere(person, {"kind": "remove", "table": "gate", "item": 1})
+    expect(thing).to_contain_text("Nothing is chosen")
+
+
+def test_short_forms_ask_for_nothing_without_a_number_and_keep_it_in_another_language(person: Person) -> None:
+    _open(person, SQUARE)
+    page = person.page
+    person.choose("Corner 3 of home")
+    form = page.get_by_role("form", name="Move by")
+    form.get_by_role("button").click()
+    expect(form.get_by_role("alert")).to_contain_text("'' is no length with a unit")
+    form.get_by_role("textbox").first.fill("4 ft")
+    page.get_by_label("Language").select_option("es")
+    expect(page.locator("chosen-thing form").nth(1).get_by_role("textbox").first).to_have_value("4 ft")
+    assert _asked(person)["line"][0]["points"][2] == ["200 ft", "120 ft"]
 
 
 def test_refused_text_names_item_and_line_and_the_cursor_goes_there(person: Person) -> None:

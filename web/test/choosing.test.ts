@@ -56,3 +56,14 @@ test("nor one that is another post by now, or gone, though the corner stayed", (
   other.show(drawn([60, 0], { P19: [60, 0] }));
   expect(other.choosing.next).toBeNull();
 });
+
+test("posts that are laid out anew stay chosen where they stand, whatever their number", () => {
+  const { choosing, show } = chosen();
+  choosing.choose(post);
+  choosing.together(["P20", "P16"]);
+  show(drawn([60, 0], { P21: [60, 0], P17: [48, 0], P20: [57, 0], P16: [45, 0] }));
+  expect(choosing.held).toMatchObject({ id: "P21" });
+  expect([...choosing.several]).toEqual(["P21", "P17"]);
+  show(drawn([60, 0], { P21: [59, 0], P17: [47, 0] })); // moved a little: nobody stands where it stood
+  expect([...choosing.several]).toEqual(["P21", "P17"]);
+});

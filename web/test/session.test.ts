@@ -7,6 +7,7 @@ import { Session } from "../src/state/session.ts";
 const asked: string[] = [];
 let head = 1;
 let isRefusing = false;
+let refusedAs = "input";
 let hold: Promise<void> | null = null;
 let holdsEdits: Promise<void> | null = null;
 const bases: number[] = [];
@@ -48,14 +49,23 @@ async function answer(path: string, { method, body }: RequestInit): Promise<Resp
   if (path.endsWith("/edits")) {
     bases.push((JSON.parse(String(body)) as { base: number }).base);
     if (holdsEdits) await holdsEdits;
-    const refused = { sentence: "no", file: "", item: "", field: [], code: "input", head: null, kept: null };
+    const refused = {
+      sentence: "no",
+      file: "",
+      item: "",
+      field: [],
+      code: refusedAs,
+      head: null,
+      kept: null,
+    };
     if (isRefusing) return Response.json({ error: refused }, { status: 422 });
     return Response.json({ state: state(), merged: false, merged_with: [] });
   }
   return Response.json(state());
 }
 
-const state = () => ({ id: "j", head, asked: {}, text: "", files: [], undo: null, redo: null });
+let undo: string | null = "an edit";
+const state = () => ({ id: "j", head, asked: {}, text: "", files: [], undo, redo: "an edit" });
 const settled = () => new Promise((done) => setTimeout(done, 5));
 const edit = { kind: "set" };
 
@@ -78,6 +88,8 @@ beforeEach(() => {
   asked.length = 0;
   head = 1;
   isRefusing = false;
+  refusedAs = "input";
+  undo = "an edit";
   hold = null;
   holdsEdits = null;
   bases.length = 0;
@@ -336,4 +348,36 @@ test("other edits that follow each other quickly go out each on what the one bef
   head = 5;
   await Promise.all([session.edit(edit as never), session.edit(edit as never)]);
   expect(bases).toEqual([4, 5]);
+});
+
+test("what is asked of a state that came from elsewhere goes out on the one before till that is drawn", async () => {
+  const session = await openedAt(4);
+  head = 5;
+  stream.head(5); // another window took a row out
+  await expect.poll(() => session.state.head).toBe(5);
+  bases.length = 0;
+  await session.edit({ kind: "set", path: ["gate", 1, "opening"], value: "9 ft" });
+  session.drawn();
+  await session.edit({ kind: "set", path: ["gate", 0, "opening"], value: "10 ft" });
+  expect(bases).toEqual([4, 5]);
+});
+
+test("undo stops at the first revision however often it is pressed", async () => {
+  const session = await openedAt(2);
+  undo = null;
+  head = 1;
+  asked.length = 0;
+  await Promise.all([session.undo(), session.undo(), session.undo()]);
+  expect([asked, session.state.head]).toEqual([["POST /undo"], 1]);
+});
+
+test("a clash is told by its own sentence, and no window is named that said nothing", async () => {
+  const session = await openedAt(1);
+  const told: unknown[] = [];
+  session.addEventListener("told", (event) => told.push((event as CustomEvent).detail));
+  isRefusing = true;
+  refusedAs = "clash";
+  await session.edit(edit);
+  await session.edit(edit, true);
+  expect(told).toEqual([{ sentence: "no" }]);
 });

@@ -1,16 +1,18 @@
 /** What is chosen on plan, section and panels, the post under the hand, and the posts chosen together. */
 
 import type { ReactiveControllerHost } from "lit";
-import type { Edit } from "../api/client.ts";
 import type { FindingRow } from "../api/records.ts";
 import { distance, type Point } from "../flat/bearing.ts";
 import { type Held, isSame } from "../plan/hands.ts";
 import { inPage } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 import type { DrawnJob } from "./drawn_job.ts";
+import { heldNow, lineNow } from "./held_followed.ts";
 
 const SAME_STATION_M = 0.02;
 const SAME_PLACE_M = 0.02;
+/** A post that is laid out nearer than this to where it stood is the same. */
+const STILL_M = 0.1;
 
 /** A choice is shared: the section shows its line, plan and section light it, the panels have its numbers. */
 export class Choosing {
@@ -18,6 +20,8 @@ export class Choosing {
   /** Id of the post under the hand, on plan or section. */
   hovered = "";
   several: ReadonlySet<string> = new Set();
+  /** Where the chosen posts stood in the plan that was drawn last. */
+  private stood: ReadonlyMap<string, Point> = new Map();
   /** A post that was moved along its line, until the answer shows where it stands. */
   private moved: { line: string; station_m: number } | null = null;
   /** Where all that lay under the press lay then. */
@@ -38,6 +42,7 @@ export class Choosing {
     this.lay = (held?.here ?? []).map((each) => this.pointOf(each));
     const line = held && this.lineOf(held);
     if (line) this.drawn.showLine(line);
+    this.notePosts();
     this.host.requestUpdate();
   }
 
@@ -49,6 +54,7 @@ export class Choosing {
 
   together(ids: readonly string[]): void {
     this.several = new Set(ids);
+    this.notePosts();
     this.host.requestUpdate();
   }
 
@@ -65,20 +71,16 @@ export class Choosing {
     return here.length > 1 && next ? { ...next, here } : null;
   }
 
-  /** An edit was accepted that gives a line another name: what is chosen stays so under the new one. */
-  follow(edit: Edit): void {
-    if (edit.kind !== "rename_line") return;
-    const [before, name] = [String(edit.line), String(edit.name)];
-    this.drawn.rename(before, name);
+  /** Another state of the job: what is chosen stays so under another name or number, and is let go where it is gone. */
+  follow(before: Record<string, unknown>, after: Record<string, unknown>): void {
+    const { line } = this.drawn;
+    const name = lineNow(line, before, after);
+    if (name && name !== line) this.drawn.rename(line, name);
     const { held } = this;
     if (!held) return;
-    const renamed = (each: Held): Held => {
-      if (each.kind === "line" && each.id === before) return { ...each, id: name };
-      if (each.kind === "corner" && each.line === before)
-        return { ...each, id: `${name}/${each.corner}`, line: name };
-      return each;
-    };
-    this.held = { ...renamed(held), ...(held.here ? { here: held.here.map(renamed) } : {}) };
+    const now = heldNow(held, before, after);
+    const here = held.here?.flatMap((each) => heldNow(each, before, after) ?? []);
+    this.held = now && here ? { ...now, here } : now;
     this.host.requestUpdate();
   }
 
@@ -97,10 +99,38 @@ export class Choosing {
     this.moved = { line, station_m };
   }
 
-  /** A design has been drawn: the moved post is chosen again, and what was offered beside the chosen thing is looked at. */
+  /** A design has been drawn: chosen posts are found again, and what was offered beside the chosen thing is looked at. */
   drew(): void {
     this.dropOffer();
+    this.findPosts();
     this.findMoved();
+  }
+
+  /** Note where the chosen posts stand. */
+  private notePosts(): void {
+    const ids = new Set(this.several);
+    if (this.held?.kind === "post") ids.add(this.held.id);
+    const posts = ids.size ? this.drawn.plan.posts.filter((post) => ids.has(post.id)) : [];
+    this.stood = new Map(posts.map((post) => [post.id, post.at]));
+  }
+
+  /** Posts that were laid out anew have other numbers: one that still stands where a chosen one stood is that one. */
+  private findPosts(): void {
+    if (this.stood.size === 0) return;
+    const { posts } = this.drawn.plan;
+    const now = new Map<string, string>();
+    for (const [id, stood] of this.stood) {
+      const there = posts.filter(({ at }) => distance(at, stood) < STILL_M);
+      const [first] = there;
+      if (first && !there.some((post) => post.id === id)) now.set(id, first.id);
+    }
+    if (now.size) {
+      this.several = new Set([...this.several].map((id) => now.get(id) ?? id));
+      const { held } = this;
+      const id = held?.kind === "post" ? now.get(held.id) : undefined;
+      if (id) this.held = { kind: "post", id };
+    }
+    this.notePosts();
   }
 
   /** Once anything of it lies elsewhere, what lay under the press is offered no more: an id may be another post's by now. */

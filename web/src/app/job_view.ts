@@ -126,8 +126,9 @@ export class JobView extends LitElement {
   private async open(): Promise<void> {
     try {
       const session = await Session.open(this.jobId);
-      session.addEventListener("state", () => {
+      session.addEventListener("state", (event) => {
         this.telling.hush(); // what was told of the state before holds no more
+        this.choosing.follow((event as CustomEvent<Record<string, unknown>>).detail, this.asked);
         this.states.soon();
       });
       session.addEventListener("line", () => this.again());
@@ -214,7 +215,6 @@ export class JobView extends LitElement {
       this.drawn.again(); // a top let go does not hang where the hand left it
       this.plan?.settle();
     } else {
-      this.choosing.follow(edit);
       if (answered) this.states.now(); // a field shows what the job has: that first, then its own text goes
     }
     answered?.(refusal ? refusal.message || say("lost") : "", refusal?.told.field, refusal?.told);

@@ -106,6 +106,10 @@ export class JobSide extends LitElement {
     if (changed.has("view") && !FIRST.has(this.view)) fetchLaterPanels();
   }
 
+  override updated(): void {
+    this.session?.drawn();
+  }
+
   private rows<Row>(table: string): Row[] {
     return rowsOf<Row>(this.session?.answer.tables ?? {}, table);
   }

@@ -2,8 +2,10 @@
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
+import { repeat } from "lit/directives/repeat.js";
 import type { Edit } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
+import { rowKey } from "../state/row_keys.ts";
 import { type Key, say } from "../texts/say.ts";
 import type { System } from "../units/show.ts";
 import { askFor } from "./asking.ts";
@@ -58,7 +60,7 @@ export class AlternativeForms extends LitElement {
   @property({ attribute: false }) known: KnownNames = {};
   @property() system: System = "us";
   @property({ type: Boolean }) locked = false;
-  /** Table that the person is about to have otherwise, by the number of the alternative. */
+  /** Table that the person is about to have otherwise, by the key of the alternative. */
   @state() private picked: Readonly<Record<number, string>> = {};
   @state() private named = "";
   @state() private first = "fence";
@@ -71,7 +73,7 @@ export class AlternativeForms extends LitElement {
   }
 
   override render(): TemplateResult {
-    return html`${this.rows.map((row, number) => this.one(row, number))}
+    return html`${repeat(this.rows, rowKey, (row, number) => this.one(row, number))}
       ${this.refused ? refusedWhole(this.refused, "job.toml") : nothing}
       <details ?open=${this.rows.length === 0}><summary>${say("add_one")}</summary>${this.another()}</details>`;
   }
@@ -103,7 +105,8 @@ export class AlternativeForms extends LitElement {
   }
 
   private one(row: Row, number: number): TemplateResult {
-    const picked = this.picked[number];
+    const key = rowKey(row);
+    const picked = this.picked[key];
     const tables = Object.keys(row).filter((key) => key !== "name");
     const shown = picked && !tables.includes(picked) ? [...tables, picked] : tables;
     const rest = DIFFERING.filter((table) => !shown.includes(table));
@@ -112,7 +115,7 @@ export class AlternativeForms extends LitElement {
       <job-form .schema=${this.schema} .table=${"alternative"} .path=${["alternative", number]} .values=${row} .system=${this.system} .locked=${this.locked}></job-form>
       ${shown.map((table) => this.differing(table, row, number))}
       ${this.tablePicker(`alternative-${number}-more`, "", rest, (table) => {
-        this.picked = { ...this.picked, [number]: table };
+        this.picked = { ...this.picked, [key]: table };
       })}
       <button ?disabled=${this.locked} aria-label=${`${say("remove")}: ${name}`} @click=${() => this.ask({ kind: "remove", table: "alternative", item: number })}>${say("remove")}</button></details>`;
   }

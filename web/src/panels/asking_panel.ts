@@ -6,7 +6,7 @@ import { keyed } from "lit/directives/keyed.js";
 import { live } from "lit/directives/live.js";
 import type { Edit } from "../api/client.ts";
 import { inPage, langOfSaid } from "../texts/program.ts";
-import { say } from "../texts/say.ts";
+import { type Key, say } from "../texts/say.ts";
 import { type EditAsked, expectFrom } from "./asking.ts";
 import { whenNear } from "./near.ts";
 import { acceptTyped, isTypedIn, keepTyped, typedOver } from "./typed_kept.ts";
@@ -52,15 +52,15 @@ export class AskingPanel extends LitElement {
   }
 
   /**
-   * A form whose fields become an edit; what cannot be read here is refused here. What stands in its fields follows the
+   * A form whose fields become an edit, known by the keys of its texts; what cannot be read here is refused here. What stands in its fields follows the
    * job until something is typed; what was typed stays for this thing, the panel gone and come again, until it is
    * accepted or another revision sets the field.
    */
   protected form(
-    title: string,
+    title: Key,
     fields: readonly ShortField[],
     make: (typed: Record<string, string>) => Edit | string,
-    name = title,
+    name: Key = title,
   ): TemplateResult {
     const { about } = this;
     const taken = (sent: Record<string, string>) => {
@@ -91,21 +91,20 @@ export class AskingPanel extends LitElement {
       this.refusedIn = name;
       this.refusedAt = fields.length === 1 ? (fields[0]?.[0] ?? "") : "";
     };
-    const place = name.replace(/\W+/g, "-"); // one panel has many forms: each field's id is its own
     const isRefused = this.refused !== "" && this.refusedIn === name;
     const sentence = html`<span class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</span>`;
     const one = ([key, words, value]: ShortField) => {
       const isHere = isRefused && this.refusedAt === key;
-      return html`<label for=${`${place}-${key}`}><span>${words}</span><input id=${`${place}-${key}`} name=${key} .value=${live(typedOver(about, name, key, value, this.behind))} ?disabled=${this.locked} aria-invalid=${isHere} autocomplete="off" />${isHere ? sentence : nothing}</label>`;
+      return html`<label for=${`${name}-${key}`}><span>${words}</span><input id=${`${name}-${key}`} name=${key} .value=${live(typedOver(about, name, key, value, this.behind))} ?disabled=${this.locked} aria-invalid=${isHere} autocomplete="off" />${isHere ? sentence : nothing}</label>`;
     };
-    const made = html`<form @submit=${sent} @input=${typing} aria-label=${name}><div class="row">${fields.map(one)}
-      <button ?disabled=${this.locked} ${whenNear(expects)}>${title}</button></div>
+    const made = html`<form @submit=${sent} @input=${typing} aria-label=${say(name)}><div class="row">${fields.map(one)}
+      <button ?disabled=${this.locked} ${whenNear(expects)}>${say(title)}</button></div>
       ${isRefused && !this.refusedAt ? html`<p>${sentence}</p>` : nothing}</form>`;
     return html`${keyed(about, made)}`;
   }
 
   /** Something is typed in a form of this thing and not yet accepted. */
-  protected isTypedIn(form: string): boolean {
+  protected isTypedIn(form: Key): boolean {
     return isTypedIn(this.about, form);
   }
 

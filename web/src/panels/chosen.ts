@@ -2,7 +2,7 @@
 
 import { css, html, nothing, type TemplateResult } from "lit";
 import { customElement, property } from "lit/decorators.js";
-import type { CatalogueAnswer } from "../api/client.ts";
+import type { CatalogueAnswer, Edit } from "../api/client.ts";
 import type { PostRow } from "../api/records.ts";
 import { typedStation } from "../app/asked_edits.ts";
 import { legAt } from "../flat/polyline.ts";
@@ -10,9 +10,11 @@ import { controls } from "../look/controls.ts";
 import { cornersAt } from "../plan/catching.ts";
 import type { Held } from "../plan/hands.ts";
 import { EMPTY_PLAN, type PlanModel } from "../plan/model.ts";
+import { rowKey } from "../state/row_keys.ts";
 import { inPage } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 import { type System, showLong } from "../units/show.ts";
+import { lengthRefused } from "../units/typed_length.ts";
 import { AskingPanel } from "./asking_panel.ts";
 import { chooserGroups, hasManyPosts } from "./chooser.ts";
 import { disclosure } from "./disclosure.ts";
@@ -20,7 +22,7 @@ import type { KnownNames, SchemaNode } from "./fields.ts";
 import { knownNames } from "./known_names.ts";
 import { isFromFile, joinable } from "./line_acts.ts";
 import { rowWords } from "./row_words.ts";
-import { type Mark, marksAt, marksOf, placeOf } from "./standing.ts";
+import { isMarkHeld, type Mark, marksAt, marksOf, placeOf } from "./standing.ts";
 import "./chosen_post.ts";
 import "./job_form.ts";
 import "./standing_list.ts";
@@ -59,10 +61,11 @@ export class ChosenThing extends AskingPanel {
 
   override willUpdate(): void {
     const { held, job } = this;
+    const row = held && this.rowOf(held);
+    const { id, line, corner, point } = held ?? {};
+    // a row is what it is under any number; all else goes by name
     this.isAbout(
-      held
-        ? [job, held.kind, held.id, held.line, held.corner, held.table, held.row, held.point].join(" ")
-        : "",
+      held ? [job, held.kind, ...(row ? [rowKey(row)] : [id, line, corner]), point].join(" ") : "",
     );
   }
 
@@ -98,7 +101,7 @@ export class ChosenThing extends AskingPanel {
       if (post) this.tell("thing-chosen", { kind: "post", id: post.id });
       return post ? "" : say("no_such_post", { name: typed.post ?? "" });
     };
-    return this.form(say("tool_choose"), [["post", say("post_by_name"), ""]], named, say("post_by_name"));
+    return this.form("tool_choose", [["post", say("post_by_name"), ""]], named, "post_by_name");
   }
 
   private inside(): TemplateResult | null {
@@ -109,6 +112,17 @@ export class ChosenThing extends AskingPanel {
     if (held.kind === "obstacle") return this.obstacle(held);
     if (held.kind === "gate" || held.kind === "mark") return this.mark(held);
     return this.post ? this.onPost(this.post) : null;
+  }
+
+  /** What the job file has of a mark or an obstacle. */
+  private rowOf(held: Held): Row | undefined {
+    if (held.kind === "obstacle") return this.rows("obstacle")[held.row ?? -1];
+    return this.markOf(held)?.values;
+  }
+
+  private markOf(held: Held): Mark | undefined {
+    if (held.kind !== "gate" && held.kind !== "mark") return undefined;
+    return marksOf(this.asked).find((mark) => isMarkHeld(mark, held));
   }
 
   private get known(): KnownNames {
@@ -153,7 +167,7 @@ export class ChosenThing extends AskingPanel {
     return html`<h2>${say("corner_of", { number: corner + 1, line: line.name })}</h2>
       ${sharing.size ? this.leaving([...sharing]) : nothing}
       ${this.form(
-        say("move"),
+        "move",
         [
           ["x", say("east"), this.plain(point[0])],
           ["y", say("north"), this.plain(point[1])],
@@ -161,12 +175,12 @@ export class ChosenThing extends AskingPanel {
         (typed) => ({ kind: "move_corner", line: line.name, corner, to: [typed.x, typed.y], ...alone }),
       )}
       ${this.form(
-        say("move_by"),
+        "move_by",
         [
           ["dx", say("by_east"), ""],
           ["dy", say("by_north"), ""],
         ],
-        (typed) => ({ kind: "move_corner", line: line.name, corner, by: byOf(typed), ...alone }),
+        (typed) => movedBy(typed, (by) => ({ kind: "move_corner", line: line.name, corner, by, ...alone })),
       )}
       <div class="row">
         ${middle ? this.act(say("insert_corner"), { kind: "insert_corner", line: line.name, after: corner, at: middle }) : nothing}
@@ -192,9 +206,9 @@ export class ChosenThing extends AskingPanel {
     return html`<h2>${name}</h2>
       ${pressed === undefined ? nothing : html`<p class="quiet">${say("pressed_at", { station: showLong(pressed, this.system) })}</p>`}
       ${after >= 0 && this.held?.at ? html`<div class="row">${this.act(say("corner_here"), { kind: "insert_corner", line: name, after, at: [...this.held.at] })}</div>` : nothing}
-      ${this.form(say("rename"), [["name", say("name"), name]], (typed) => ({ kind: "rename_line", line: name, name: typed.name }))}
+      ${this.form("rename", [["name", say("name"), name]], (typed) => ({ kind: "rename_line", line: name, name: typed.name }))}
       ${this.form(
-        say("add_gate"),
+        "add_gate",
         [
           ["at", say("station"), here],
           ["opening", say("opening"), this.system === "us" ? "12 ft" : "3.6 m"],
@@ -211,9 +225,9 @@ export class ChosenThing extends AskingPanel {
           },
         }),
       )}
-      ${this.form(say("add_strain"), [["at", say("station"), pressed === undefined ? "" : here]], (typed) => ({ kind: "strain_post", line: name, at: typed.at }))}
+      ${this.form("add_strain", [["at", say("station"), pressed === undefined ? "" : here]], (typed) => ({ kind: "strain_post", line: name, at: typed.at }))}
       ${this.form(
-        say("add_crossing"),
+        "add_crossing",
         [
           ["at", say("station"), pressed === undefined ? "" : here],
           ["width", say("width"), ""],
@@ -225,12 +239,12 @@ export class ChosenThing extends AskingPanel {
         }),
       )}
       ${this.form(
-        say("move_line"),
+        "move_line",
         [
           ["dx", say("by_east"), ""],
           ["dy", say("by_north"), ""],
         ],
-        (typed) => ({ kind: "move_line", line: name, by: byOf(typed) }),
+        (typed) => movedBy(typed, (by) => ({ kind: "move_line", line: name, by })),
       )}
       <div class="row">
         ${this.act(line.isClosed ? say("open_line") : say("close_line"), { kind: "close_line", line: name, closed: !line.isClosed })}
@@ -243,11 +257,7 @@ export class ChosenThing extends AskingPanel {
 
   /** A gate, crossing, strain post, pin, built post, rock met or size: every key of its row. */
   private mark(held: Held): TemplateResult | null {
-    const mark = marksOf(this.asked).find((each) =>
-      held.kind === "gate"
-        ? each.table === "gate" && String(each.values.name || `gate ${each.row + 1}`) === held.id
-        : each.table === held.table && each.row === held.row,
-    );
+    const mark = this.markOf(held);
     if (!mark) return null;
     const { table, row } = mark;
     const away = () => this.tell("thing-chosen", null);
@@ -255,7 +265,7 @@ export class ChosenThing extends AskingPanel {
       <div class="row">${this.showPlaceButton(() => this.showPlace(mark.line, mark.station_m))}
         <button @click=${() => this.tell("why-asked", { thing: "", about: "" })}>${say("why")}</button>
         ${this.act(table === "gate" ? say("remove_gate") : say("remove"), { kind: "remove", table, item: row }, away)}</div><p></p>
-      ${this.form(say("move_along"), [["by", say("by_along"), ""]], (typed) => ({ kind: "slide", table, item: row, by: typed.by }))}
+      ${this.form("move_along", [["by", say("by_along"), ""]], (typed) => ({ kind: "slide", table, item: row, by: typed.by }))}
       ${this.row(table, row)}`;
   }
 
@@ -266,7 +276,7 @@ export class ChosenThing extends AskingPanel {
     const [first] = thing.points;
     const isOfFile = Boolean(this.rows("obstacle")[row]?.file);
     const place = this.form(
-      say("move"),
+      "move",
       [
         ["x", say("east"), this.plain(first?.[0] ?? 0)],
         ["y", say("north"), this.plain(first?.[1] ?? 0)],
@@ -274,12 +284,12 @@ export class ChosenThing extends AskingPanel {
       (typed) => ({ kind: "move_obstacle", item: row, point: 0, to: [typed.x, typed.y] }),
     );
     const by = this.form(
-      say("move_by"),
+      "move_by",
       [
         ["dx", say("by_east"), ""],
         ["dy", say("by_north"), ""],
       ],
-      (typed) => ({ kind: "move_obstacle", item: row, by: byOf(typed) }),
+      (typed) => movedBy(typed, (by) => ({ kind: "move_obstacle", item: row, by })),
     );
     return html`<h2>${thing.name || inPage(thing.kind)}</h2>
       <div class="row">${first ? this.showPlaceButton(() => this.tell("place-asked", first)) : nothing}
@@ -304,9 +314,12 @@ export class ChosenThing extends AskingPanel {
   }
 }
 
-/** By how much, east and north: what is left empty is nothing. */
-function byOf(typed: Record<string, string>): [string, string] {
-  return [typed.dx || "0 m", typed.dy || "0 m"];
+/** A move by so much east and north: one of them may be left empty, not both. */
+function movedBy(
+  { dx, dy }: Record<string, string>,
+  make: (by: readonly [string, string]) => Edit,
+): Edit | string {
+  return dx || dy ? make([dx || "0 m", dy || "0 m"]) : lengthRefused("");
 }
 
 declare global {

@@ -59,7 +59,7 @@ export class ChosenPost extends AskingPanel {
     const at = { line: post.line, at: post.station_m ?? 0 };
     return html`${this.numbers(post)}
       <h3>${say("top")}</h3>
-      ${this.form(say("pin_top"), [["height", say("above_ground"), smallInField(post.above_ground_m, system)]], (typed) => ({ kind: "pin_top", ...at, height: typed.height }))}
+      ${this.form("pin_top", [["height", say("above_ground"), smallInField(post.above_ground_m, system)]], (typed) => ({ kind: "pin_top", ...at, height: typed.height }))}
       ${this.pinned ? this.act(say("unpin"), { kind: "unpin", ...at }) : nothing}
       ${post.role === "line" ? this.along(post) : nothing}
       <h3>${say("on_the_ground")}</h3>
@@ -69,7 +69,7 @@ export class ChosenPost extends AskingPanel {
   }
 
   private along(post: PostRow): TemplateResult {
-    return this.form(say("move_along"), [["along", say("by_along"), ""]], (typed) => {
+    return this.form("move_along", [["along", say("by_along"), ""]], (typed) => {
       const along_m = typedLength(typed.along ?? "");
       if (Number.isNaN(along_m)) return lengthRefused(typed.along ?? "");
       const station = typedStation((post.station_m ?? 0) + along_m, this.system);
@@ -79,7 +79,7 @@ export class ChosenPost extends AskingPanel {
 
   private onTheGround(post: PostRow, at: { line: string; at: number }): TemplateResult {
     const set = this.form(
-      say("keep_it"),
+      "keep_it",
       [
         ["at", say("really_at"), typedStation(post.station_m ?? 0, this.system)],
         ["offset", say("left_of_line"), ""],
@@ -93,16 +93,16 @@ export class ChosenPost extends AskingPanel {
         ...Object.fromEntries(Object.entries(typed).filter(([, value]) => value)),
         at: typed.at ?? "",
       }),
-      say("post_set"),
+      "post_set",
     );
     const rock = this.form(
-      say("keep_it"),
+      "keep_it",
       [["depth", say("stopped_at"), ""]],
       (typed) => ({ kind: "met_rock", ...at, depth: typed.depth }),
-      say("met_rock"),
+      "met_rock",
     );
-    return html`${this.isSet ? nothing : html`<details ?open=${this.isTypedIn(say("post_set"))}><summary>${say("post_set")}</summary>${set}</details>`}
-      <details ?open=${this.isTypedIn(say("met_rock"))}><summary>${say("met_rock")}</summary>${rock}</details>`;
+    return html`${this.isSet ? nothing : html`<details ?open=${this.isTypedIn("post_set")}><summary>${say("post_set")}</summary>${set}</details>`}
+      <details ?open=${this.isTypedIn("met_rock")}><summary>${say("met_rock")}</summary>${rock}</details>`;
   }
 
   private numbers(post: PostRow): TemplateResult {

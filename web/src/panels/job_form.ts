@@ -3,6 +3,7 @@
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import type { Edit } from "../api/client.ts";
+import { rowKey } from "../state/row_keys.ts";
 import { say } from "../texts/say.ts";
 import type { System } from "../units/show.ts";
 import { askFor, expectFrom } from "./asking.ts";
@@ -51,10 +52,17 @@ export class JobForm extends LitElement {
   @state() private typed: Readonly<Record<string, Typed>> = {};
 
   override willUpdate(changed: Map<string, unknown>): void {
-    const before = changed.get("path") as readonly unknown[] | undefined;
-    if (!before || before.join("/") === this.path.join("/")) return;
+    if (!this.hasUpdated || this.isStill(changed)) return;
     this.refusals = {};
     this.typed = {};
+  }
+
+  /** Whether it is about what it was about: a row is the same under another number, and the table itself where it stands. */
+  private isStill(changed: Map<string, unknown>): boolean {
+    const values = (changed.get("values") ?? this.values) as object;
+    if (typeof this.path.at(-1) === "number") return rowKey(values) === rowKey(this.values);
+    const named = (path: readonly unknown[]) => path.filter((step) => typeof step === "string").join("/");
+    return named((changed.get("path") ?? this.path) as readonly unknown[]) === named(this.path);
   }
 
   /** What the job has in a field now, as it is typed. */

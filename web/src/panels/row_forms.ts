@@ -2,8 +2,10 @@
 
 import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
+import { repeat } from "lit/directives/repeat.js";
 import type { Edit } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
+import { rowKey } from "../state/row_keys.ts";
 import { say } from "../texts/say.ts";
 import type { System } from "../units/show.ts";
 import { askFor } from "./asking.ts";
@@ -41,6 +43,7 @@ export class RowForms extends LitElement {
   @property({ attribute: false }) alternative: number | null = null;
   /** Rows are drawn on the plan, not added here. */
   @property({ type: Boolean }) drawn = false;
+  /** Keys of the rows that are open. */
   @state() private open: ReadonlySet<number> = new Set();
   @state() private refused: Told | null = null;
 
@@ -55,7 +58,6 @@ export class RowForms extends LitElement {
   }
 
   private takeOut(item: number): void {
-    this.open = new Set();
     const kind = this.table === "line" ? "remove_line" : "remove";
     this.ask(
       kind === "remove_line" ? { kind, line: item } : { kind, table: this.table, item, ...this.within },
@@ -64,7 +66,8 @@ export class RowForms extends LitElement {
 
   /** Open a row; gives the entry of a key, or the row's own heading; null where there is no such row. */
   async openRow(item: number, key: string): Promise<HTMLElement | null> {
-    this.open = new Set([...this.open, item]);
+    const { [item]: opened } = this.rows;
+    if (opened) this.open = new Set([...this.open, rowKey(opened)]);
     await this.updateComplete;
     const row = this.renderRoot.querySelector<HTMLDetailsElement>(`details[data-row="${item}"]`);
     const form = row?.querySelector("job-form");
@@ -72,18 +75,18 @@ export class RowForms extends LitElement {
     return form?.field(key) ?? row?.querySelector("summary") ?? null;
   }
 
-  private toggled(item: number, event: Event): void {
+  private toggled(key: number, event: Event): void {
     const isOpen = (event.target as HTMLDetailsElement).open;
     const open = new Set(this.open);
-    if (isOpen) open.add(item);
-    else open.delete(item);
+    if (isOpen) open.add(key);
+    else open.delete(key);
     this.open = open;
   }
 
   override render(): TemplateResult {
     const { rows } = this;
     const more = rows.length - MOST_ROWS;
-    return html`${rows.slice(0, MOST_ROWS).map((row, item) => this.one(row, item))}
+    return html`${repeat(rows.slice(0, MOST_ROWS), rowKey, (row, item) => this.one(row, item))}
       ${more > 0 ? html`<p class="quiet">${say("rows_more", { count: more })}</p>` : nothing}
       ${this.refused ? refusedWhole(this.refused, "job.toml") : nothing}
       ${
@@ -98,9 +101,10 @@ export class RowForms extends LitElement {
     const path =
       this.alternative === null ? [this.table, item] : ["alternative", this.alternative, this.table, item];
     const words = rowWords(this.table, row, item);
-    return html`<details data-row=${item} ?open=${this.open.has(item)} @toggle=${(event: Event) => this.toggled(item, event)}><summary>${words}</summary>
+    const key = rowKey(row);
+    return html`<details data-row=${item} ?open=${this.open.has(key)} @toggle=${(event: Event) => this.toggled(key, event)}><summary>${words}</summary>
       ${
-        this.open.has(item)
+        this.open.has(key)
           ? html`<job-form .schema=${this.schema} .table=${this.table} .path=${path} .values=${row} .known=${this.known} .omit=${this.omit} .system=${this.system} .locked=${this.locked}></job-form>
       <div class="row"><button ?disabled=${this.locked} aria-label=${`${say("remove")}: ${words}`} @click=${() => this.takeOut(item)}>${say("remove")}</button></div>`
           : nothing

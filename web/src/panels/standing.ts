@@ -59,6 +59,12 @@ export function heldMark(mark: Mark): Held {
   };
 }
 
+/** Whether a mark is the one that is held. */
+export function isMarkHeld(mark: Mark, held: Held): boolean {
+  if (held.kind === "gate") return mark.table === "gate" && heldMark(mark).id === held.id;
+  return mark.table === held.table && mark.row === held.row;
+}
+
 /** Where a station of a line lies on the plan; null where that line is not drawn. */
 export function placeOf(model: PlanModel | null, line: string, station_m: number): Point | null {
   const drawn = model?.lines.find((each) => each.name === line);

@@ -11,6 +11,7 @@ import { FindingsTold } from "./findings_told.ts";
 import { LatestTold } from "./latest_told.ts";
 import { type HeadSaid, LiveLine, type RefusedSaid, type StageSaid } from "./live_line.ts";
 import { isRenumbering } from "./renumbering.ts";
+import { followRows } from "./row_keys.ts";
 import { changed, keptOnly, type Tables } from "./tables.ts";
 import { Trials } from "./trials.ts";
 
@@ -54,7 +55,7 @@ const NO_ANSWER: Answer = {
 /** A fence that takes longer to design is not designed ahead: it would hold up what comes instead. */
 const MOST_AHEAD_MS = 150;
 
-/** Tells `state` (another revision), `answer` (tables), `refused`, `line` (connected or not) and `told` (a word to the person). */
+/** Tells `state` (another revision, with what was asked before it), `answer` (tables), `refused`, `line` (connected or not) and `told` (a word to the person). */
 export class Session extends EventTarget {
   answer: Answer = NO_ANSWER;
   /** Why no design is possible; empty where one is. */
@@ -83,6 +84,8 @@ export class Session extends EventTarget {
   private asking = 0;
   /** Of those the edits after which rows have other numbers. */
   private renumbered = 0;
+  /** The revision that the hand still sees, where a newer one came from elsewhere and is not drawn yet. */
+  private seen: number | null = null;
   private settling: ReturnType<typeof setTimeout> | undefined;
   private isClosed = false;
   /** The stream has sent its tables whole. */
@@ -153,7 +156,7 @@ export class Session extends EventTarget {
     if (!state) return;
     this.wasLost = false;
     if (state.head === this.state.head) return;
-    this.setState(state);
+    this.heard(state);
     this.tell("told", { key: "back_at", values: { number: String(state.head) } });
   }
 
@@ -257,11 +260,23 @@ export class Session extends EventTarget {
     this.tell("answer", "changes");
   }
 
+  /** Take the job as another window left it, and say what that did; empty where a refusal says it. */
   private async refresh(label: string): Promise<void> {
     const state = await this.stateNow();
     if (!state) return;
+    this.heard(state);
+    if (label) this.tell("told", { key: "other_window", values: { label } });
+  }
+
+  /** Take a state that came from elsewhere: till it is drawn, a hand means rows and corners by the numbers that they had. */
+  private heard(state: JobState): void {
+    this.seen ??= this.state.head;
     this.setState(state);
-    this.tell("told", { key: "other_window", values: { label } });
+  }
+
+  /** The state is drawn: the hand sees it. */
+  drawn(): void {
+    this.seen = null;
   }
 
   /** The job as the program has it; null without a line: the stream says when that is back. */
@@ -270,8 +285,10 @@ export class Session extends EventTarget {
   }
 
   private setState(state: JobState): void {
+    const { asked } = this.state;
+    followRows(asked, state.asked);
     this.state = state;
-    this.tell("state");
+    this.tell("state", asked);
     this.latest.comeTo(state.head);
     this.settleSoon();
   }
@@ -293,7 +310,7 @@ export class Session extends EventTarget {
   private async settle(): Promise<void> {
     if (this.isClosed || !this.isConnected || this.headTold === this.state.head) return;
     const state = this.asking === 0 ? await this.stateNow() : null;
-    if (state && this.asking === 0) this.setState(state);
+    if (state && this.asking === 0) this.heard(state);
     else this.settleSoon();
   }
 
@@ -315,7 +332,7 @@ export class Session extends EventTarget {
     this.trials.drop();
     this.expecting.drop();
     // While rows get other numbers, it goes out on the revision that the hand saw: the program finds what was meant.
-    const seen = this.renumbered > 0 ? this.state.head : null;
+    const seen = this.seen ?? (this.renumbered > 0 ? this.state.head : null);
     const renumbers = isRenumbering(edit);
     if (renumbers) this.renumbered += 1;
     try {
@@ -380,16 +397,19 @@ export class Session extends EventTarget {
   }
 
   async undo(): Promise<void> {
-    await this.move(api.undo);
+    await this.move("undo");
   }
 
   async redo(): Promise<void> {
-    await this.move(api.redo);
+    await this.move("redo");
   }
 
-  private async move(way: (id: string, base: number) => Promise<JobState>): Promise<void> {
+  /** Pressed more often than there are revisions, it stays at the last. */
+  private async move(way: "undo" | "redo"): Promise<void> {
+    const act = async () => (this.state[way] ? api[way](this.state.id, this.state.head) : null);
     try {
-      this.setState(await this.inOrder(() => way(this.state.id, this.state.head)));
+      const state = await this.inOrder(act);
+      if (state) this.setState(state);
     } catch (error) {
       await this.refusedBy(error);
     }
