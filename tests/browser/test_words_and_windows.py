@@ -69,9 +69,7 @@ def test_what_is_typed_stays_while_another_window_sets_the_key(person: Person) -
     expect(client).to_have_value("Cy")
 
 
-GATES = "".join(
-    f'[[gate]]\nline = "home"\nat = "{at} ft"\nopening = "12 ft"\n' for at in (20, 60, 100, 140)
-)
+GATES = "".join(f'[[gate]]\nline = "home"\nat = "{at} ft"\nopening = "12 ft"\n' for at in (20, 60, 100, 140))
 
 
 def test_what_is_typed_of_a_row_stays_with_it_when_another_window_takes_one_out(person: Person) -> None:
