@@ -8,6 +8,7 @@ import RegularShape from "ol/style/RegularShape.js";
 import Stroke from "ol/style/Stroke.js";
 import Style from "ol/style/Style.js";
 import Text from "ol/style/Text.js";
+import type { GateNames } from "./gate_names.ts";
 import { CODE, type PlanInks, USE_STEPS, useStep } from "./inks.ts";
 import type { NamePlace } from "./naming.ts";
 import { postShape } from "./post_shape.ts";
@@ -22,9 +23,6 @@ const DENSE_PX = 4;
 const DOT_PX = { least: 1.25, most: 3.5 };
 const LETTER_PX = 7; // of a line's name, about
 const NAMES_UNDER_M = 0.25;
-/** Of a gate's name from its opening: clear of its posts, and above them of their names too. */
-const UNDER_POSTS_PX = 18;
-const OVER_NAMES_PX = 32;
 const SHARES_UNDER_M = 0.08; // under it there is room for a percentage at each post
 
 /** Of a name from the place that it names. */
@@ -227,15 +225,17 @@ export class Looks {
 
   private gate(mark: FeatureLike, resolution: number, isMarked: boolean): Style | Style[] {
     const name = resolution < 0.6 || isMarked ? String(mark.get("id")) : "";
-    const [east = 0, north = 0] = mark.get("away") as number[];
-    return this.once(`gate ${isMarked} ${east.toFixed(1)} ${north.toFixed(1)} ${name}`, () => {
+    const names = name ? (mark.get("names") as GateNames) : null;
+    const set = names?.setAt(mark.get("place"), resolution);
+    const place = set ? `${set.right_px.toFixed(0)} ${set.down_px.toFixed(0)} ${set.align}` : "";
+    return this.once(`gate ${isMarked} ${place} ${name}`, () => {
       const ink = isMarked ? this.inks.accent : this.inks.ink;
       const stroke = new Stroke({ color: ink, width: isMarked ? 3 : 2, lineDash: [6, 4] });
       const leaf = new Style({ stroke, zIndex: 3 });
-      if (!name) return leaf;
-      const text = this.words(name, -north * (north > 0 ? OVER_NAMES_PX : UNDER_POSTS_PX), ink);
-      text.setOffsetX(east * UNDER_POSTS_PX);
-      text.setTextAlign(east > 0.5 ? "left" : east < -0.5 ? "right" : "center");
+      if (!set) return leaf;
+      const text = this.words(name, set.down_px, ink);
+      text.setOffsetX(set.right_px);
+      text.setTextAlign(set.align);
       return [leaf, new Style({ text, geometry: (each) => each.get("middle"), zIndex: 3 })];
     });
   }

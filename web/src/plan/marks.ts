@@ -7,6 +7,7 @@ import Polygon from "ol/geom/Polygon.js";
 import type { Point } from "../flat/bearing.ts";
 import type { Flat } from "../flat/polyline.ts";
 import type { FenceSource } from "./fence_source.ts";
+import { GateNames, middleOf } from "./gate_names.ts";
 import { markOf } from "./looks.ts";
 import { flatOf, type PlanGate, type PlanLine, type PlanModel, type PlanObstacle } from "./model.ts";
 import { lineNamePlace } from "./naming.ts";
@@ -90,7 +91,7 @@ export class FenceMarks {
     const next = new Map<string, Feature>();
     const added: Feature[] = [];
     let isOtherwise = false;
-    const put = (look: string, name: string, make: () => Feature) => {
+    const put = (look: string, name: string, make: () => Feature): Feature => {
       let key = look;
       while (next.has(key)) key += "+";
       const mark = this.kept.get(key) ?? make();
@@ -100,11 +101,16 @@ export class FenceMarks {
       }
       if (!this.kept.delete(key)) added.push(mark);
       next.set(key, mark);
+      return mark;
     };
     for (const brace of model.braces)
       put(`brace ${brace.from} ${brace.to}`, brace.id, () => braceMark(brace));
-    for (const gate of model.gates)
-      put(`gate ${gate.hinge} ${gate.latch} ${gate.leaf_m} ${gate.opens}`, gate.name, () => gateMark(gate));
+    const names = new GateNames(model.gates);
+    for (const [place, gate] of model.gates.entries()) {
+      const look = `gate ${gate.hinge} ${gate.latch} ${gate.leaf_m} ${gate.opens}`;
+      const mark = put(look, gate.name, () => gateMark(gate));
+      mark.setProperties({ names, place }, true);
+    }
     for (const place of model.were) put(`was ${place}`, "", () => pointMark("was", "", place));
     this.source.removeFeatures([...this.kept.values()]);
     if (added.length) this.source.addFeatures(added);
@@ -125,14 +131,7 @@ function braceMark(brace: PlanModel["braces"][number]): Feature {
 }
 
 function gateMark(gate: PlanGate): Feature {
-  const { hinge, latch, opens } = gate;
-  const [east, north] = [latch[0] - hinge[0], latch[1] - hinge[1]];
-  const size_m = Math.hypot(east, north) || 1;
-  const mark = markOf("gate", gate.name, {
-    middle: new OlPoint([(hinge[0] + latch[0]) / 2, (hinge[1] + latch[1]) / 2]),
-    // square to the opening, away from where the leaf swings: there its name has room
-    away: [(opens * north) / size_m, (-opens * east) / size_m],
-  });
+  const mark = markOf("gate", gate.name, { middle: new OlPoint([...middleOf(gate)]) });
   mark.setGeometry(new LineString(swung(gate).map((point) => [...point])));
   return mark;
 }
