@@ -1,12 +1,15 @@
 """Who may ask: Host, Origin, token; the headers of safety on every answer."""
 
+import asyncio
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Any
 
 import httpx
 import pytest
+from starlette.responses import PlainTextResponse
 
-from fencewright.server.guard import COOKIE, HEADERS, is_loopback
+from fencewright.server.guard import COOKIE, HEADERS, Guard, is_loopback
 from fencewright.server.page import HOW_TO_BUILD
 
 TOKEN = "a-token-of-the-test"
@@ -106,6 +109,28 @@ def test_a_body_too_large_is_refused_whatever_it_says(
     content = body if stated else iter([body[:90_000], body[90_000:]])
     answer = client.post("/api/jobs", content=content, headers={"Content-Type": "application/json"})
     assert (answer.status_code, code(answer)) == (413, "too-large")
+
+
+@pytest.mark.parametrize("stated", ["4", "400000000"])
+def test_what_is_refused_is_read_to_its_end_before_the_answer_goes_out(stated: str) -> None:
+    # a browser that still sends when the connection closes shows a lost line, not the answer
+    parts = [{"type": "http.request", "body": b"ab", "more_body": more} for more in (True, True, False)]
+    order: list[str] = []
+
+    async def receive() -> Any:
+        order.append("read")
+        return parts.pop(0)
+
+    async def send(message: Any) -> None:
+        order.append(message["type"])
+
+    async def refusing(scope: Any, receive: Any, send: Any) -> None:
+        await PlainTextResponse("no", 422)(scope, receive, send)
+
+    headers = [(b"host", b"localhost"), (b"content-length", stated.encode())]
+    scope = {"type": "http", "method": "POST", "path": "/api/jobs", "query_string": b"", "headers": headers}
+    asyncio.run(Guard(refusing, "127.0.0.1", None)(scope, receive, send))
+    assert order == ["read"] * 3 + ["http.response.start", "http.response.body"]
 
 
 def test_loopback_is_known() -> None:

@@ -80,7 +80,7 @@ def error_text(error: Exception, asked: Mapping[str, Any] | None = None) -> Erro
     asked : mapping, optional
         The job's plain values, to find the row of a line that the error names.
     """
-    if isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EDQUOT):
+    if _is_full_disk(error):
         error = full_disk("this machine")  # where uploads and the files of jobs are laid out
     code = code_of(error)
     if isinstance(error, InputError):
@@ -95,6 +95,10 @@ def error_text(error: Exception, asked: Mapping[str, Any] | None = None) -> Erro
         )
     spoken = error if isinstance(error, InternalFault) else fault_of(type(error).__name__)
     return ErrorText(sentence=str(spoken), code=code)
+
+
+def _is_full_disk(error: Exception) -> bool:
+    return isinstance(error, OSError) and error.errno in (errno.ENOSPC, errno.EDQUOT)
 
 
 _TABLES = "gate|crossing|obstacle|strand|pin|strain|built|rock|soil_zone|size"
@@ -161,6 +165,14 @@ def add_error_handlers(app: FastAPI) -> None:
         sentence = said.get(error.status_code) or str(error.detail)
         return answer(ErrorText(sentence=sentence, code=code))
 
+    @app.exception_handler(OSError)
+    async def of_the_machine(request: Request, error: OSError) -> JSONResponse:
+        if _is_full_disk(error):
+            return answer(error_text(error))
+        raise error  # a fault as any other
+
     @app.exception_handler(Exception)
     async def unexpected(request: Request, error: Exception) -> JSONResponse:
-        return answer(error_text(error))
+        told = answer(error_text(error))
+        told.headers["connection"] = "close"  # as it will be: what is asked next begins another
+        return told

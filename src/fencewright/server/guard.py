@@ -6,14 +6,13 @@ from ipaddress import ip_address
 from typing import Any
 from urllib.parse import parse_qsl, urlsplit
 
-from starlette.exceptions import HTTPException
 from starlette.responses import RedirectResponse
 
+from fencewright.server.bodies import Body, Receive
 from fencewright.server.errors import Refused, answer, error_text
 from fencewright.server.intake import LARGEST_UPLOAD_BYTES
 
 Scope = MutableMapping[str, Any]
-Receive = Callable[[], Awaitable[MutableMapping[str, Any]]]
 Send = Callable[[MutableMapping[str, Any]], Awaitable[None]]
 Application = Callable[[Scope, Receive, Send], Awaitable[None]]
 
@@ -70,8 +69,12 @@ class Guard:
             await self.app(scope, receive, send)
             return
 
+        headers = {name.decode("latin-1"): value.decode("latin-1") for name, value in scope["headers"]}
+        body = Body(receive, headers)
+
         async def guarded(message: MutableMapping[str, Any]) -> None:
             if message["type"] == "http.response.start":
+                await body.read_rest()
                 had = {name.lower() for name, _ in message["headers"]}
                 message["headers"] = [
                     *message["headers"],
@@ -79,7 +82,6 @@ class Guard:
                 ]
             await send(message)
 
-        headers = {name.decode("latin-1"): value.decode("latin-1") for name, value in scope["headers"]}
         try:
             self._check_host(headers.get("host", ""))
             self._check_origin(scope, headers)
@@ -87,6 +89,7 @@ class Guard:
             if arrival is None:
                 self._check_token(headers)
             most = LARGEST_UPLOAD_BYTES + _ROOM_BYTES if _is_upload(scope) else _LARGEST_BODY_BYTES
+            body.bound(most)
             _check_length(headers.get("content-length", "0"), most)
         except Refused as error:
             await answer(error_text(error))(scope, receive, guarded)
@@ -94,7 +97,7 @@ class Guard:
         if arrival is not None:
             await arrival(scope, receive, guarded)
             return
-        await self.app(scope, _bounded(receive, most), guarded)
+        await self.app(scope, body.receive, guarded)
 
     def _check_host(self, host: str) -> None:
         """Refuse a name that this server has not: a page elsewhere may have had it pointed here."""
@@ -156,21 +159,6 @@ def _is_upload(scope: Scope) -> bool:
 def _check_length(stated: str, most_bytes: int) -> None:
     if stated.isdigit() and int(stated) > most_bytes:
         raise Refused("too-large", f"give at most {most_bytes / 1e6:,.0f} MB at once")
-
-
-def _bounded(receive: Receive, most_bytes: int) -> Receive:
-    """Count what comes, whatever the request said of its length."""
-    left = most_bytes
-
-    async def counted() -> MutableMapping[str, Any]:
-        nonlocal left
-        message = await receive()
-        left -= len(message.get("body", b""))
-        if left < 0:
-            raise HTTPException(413, f"give at most {most_bytes / 1e6:,.0f} MB at once")
-        return message
-
-    return counted
 
 
 def _is_address(name: str) -> bool:
