@@ -72,7 +72,6 @@ def states_of(pull: Pull) -> States:
                 span.sum() / STIFFNESS_N + first + last,
                 load * (span**3).sum(),
                 math.sqrt((span**3).sum() / (span**3 / share**2).sum()),
-                yields,
             )
         )
     )

@@ -114,6 +114,7 @@ def test_tensions_of_every_pull_are_the_designs(example: Design) -> None:
         "tension on the hottest day": "hot_n",
         "deepest sag on the hottest day": "sag_hot_m",
         "chart: tension to pull to": "chart_n",
+        "give of ends and springs": "end_yield_m",
         "take-up": "take_up_m",
         "turns of the spool": "turns",
         "re-grips": "regrips",
@@ -200,6 +201,33 @@ def test_the_arithmetic_of_the_marked_stretch_can_be_followed_by_hand(
     one = reasons_of(made(small_job_text), "R1-1")["stretch of the marked length"]
     value = {x.symbol: float(x.value) for x in one.inputs if not isinstance(x.value, str | tuple)}
     assert one.result == pytest.approx(value["T"] * value["l"] / value["EA"])
+
+
+MIXED = """
+[[strand]]
+rail = "coated wire"
+[[strand]]
+rail = "polymer rail"
+"""
+
+
+@pytest.mark.parametrize("keeper", ["false", "true"])
+def test_the_take_up_of_unlike_rails_can_be_followed_by_hand(made: Made, keeper: str) -> None:
+    fence = made(HEAD + LINE + MIXED + f"[tension]\nspring_keeper = {keeper}\n")
+    given = []
+    for pull in ("R1-1", "R1-2"):
+        found = reasons_of(fence, pull)
+        ends, whole = (
+            {x.symbol: float(x.value) for x in found[name].inputs if not isinstance(x.value, str | tuple)}
+            for name in ("give of ends and springs", "take-up")
+        )
+        spring = ends.get("s", 0.0) * ends.get("T", 0.0) * ends.get("x_3", 0.0)
+        given.append(ends["F"] * (ends["x_1"] / ends["K_1"] + ends["x_2"] / ends["K_2"]))
+        assert whole["c"] == pytest.approx(given[-1] + spring)
+        assert found["take-up"].result == pytest.approx(whole["a"] + whole["b"] + whole["c"])
+        assert (spring > 0) == (keeper == "true")
+    assert given[0] == pytest.approx(given[1])
+    assert ends["F"] == pytest.approx(fence.tension.set_tension_n.sum())
 
 
 def test_the_least_depth_that_passes_is_reached_by_stating_it(made: Made) -> None:

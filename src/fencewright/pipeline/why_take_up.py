@@ -9,7 +9,45 @@ _DAY_S = 86400.0
 
 def take_up_reasons(one: PullPart) -> list[Reason]:
     """Say what the tensioner takes in, what a person watches, and what is lost in the first season."""
-    return [*_take_up(one), _marked(one), _repull(one)]
+    return [_ends_give(one), *_take_up(one), _marked(one), _repull(one)]
+
+
+def _ends_give(one: PullPart) -> Reason:
+    job, tension, drawn, both = one.design.job, one.design.job.settings.tension, one.pulled.drawn, (0, 1)
+    ends, share = (one.post_names[0], one.post_names[-1]), (drawn.first_share[0], drawn.last_share[0])
+    draws, soil = (drawn.first_draws[0], drawn.last_draws[0]), "computed, the strength stage"
+    stiffness = one.task.end_stiffness_n_m[0]
+    inputs = [
+        computed("F", "set tension of all rails together", float(one.tensions.set_tension_n.sum()), "N"),
+        *(
+            computed(f"K_{side + 1}", f"stiffness of {ends[side]}", float(stiffness[side]), "N/m", soil)
+            for side in both
+        ),
+        *(
+            computed(f"x_{side + 1}", f"share of the tension at {ends[side]}", float(share[side]), "1")
+            for side in both
+        ),
+    ]
+    symbols = "c = F (x_1 / K_1 + x_2 / K_2)"
+    if tension.spring_m_n:
+        key, at = "tension.spring_keeper", float(share[0] * draws[0] + share[1] * draws[1])
+        inputs += [
+            asked(job, key, key, ("s", "give of a spring-loaded keeper"), tension.spring_m_n, "m/N"),
+            computed("T", "set tension", one.value("set_tension_n"), "N"),
+            computed("x_3", "share at its tensioners, summed", at, "1"),
+        ]
+        symbols += " + s T x_3"
+    return Reason(
+        "give of ends and springs",
+        "what the rail takes in because they move",
+        tuple(inputs),
+        "an end moves once, by the pull of all rails over its stiffness, and each rail takes that in",
+        symbols,
+        one.value("end_yield_m"),
+        "m",
+        "",
+        "stiffer ends: deeper holes, or braces",
+    )
 
 
 def _take_up(one: PullPart) -> list[Reason]:
@@ -23,7 +61,7 @@ def _take_up(one: PullPart) -> list[Reason]:
             "ends and springs give",
             one.value("end_yield_m"),
             "m",
-            "computed, the strength stage's stiffness",
+            "all rails' pull over the stiffness of each end",
         ),
     )
     whole = Reason(

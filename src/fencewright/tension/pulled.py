@@ -56,7 +56,7 @@ def pulled_runs(task: TensionTask, rails: RailModels, settings: Settings) -> Pul
         set_tension_n=set_tension,
         chart=drawn_to.of(slice(0, len(days))),
         site_chart=drawn_to.of(slice(len(days), len(both))),
-        take_up=take_up(drawn, states, rails, set_tension, tension),
+        take_up=take_up(task, drawn, rails, set_tension, tension),
         repull=repull(drawn, states, rails, set_tension, tension),
     )
 

@@ -71,7 +71,7 @@ def _divided(pulled: PulledRuns, states: States, count: int) -> States:
     flexible = length / pulled.rails.stiffness_n + ends
     sag = states.held_n2m / count
     even = np.ones_like(states.even_share)
-    return States(states.expansion_m_per_c / count, flexible, sag, flexible, sag, even, ends)
+    return States(states.expansion_m_per_c / count, flexible, sag, flexible, sag, even)
 
 
 def _straight_limits(pulled: PulledRuns, settings: Settings) -> Limits:

@@ -27,8 +27,7 @@ class States:
 
     `expansion_m_per_c` of the whole pull [m/C]; `sliding_m_n` movement for one newton at the tensioner, the profile
     kept [m/N]; `sliding_n2m` sag sum of the profile; `held_m_n` movement for one newton everywhere [m/N]; `held_n2m`
-    sag sum of an even tension [N2 m]; `even_share` (runs, 1) [-]; `yield_m_n` of the ends and springs alone, the
-    profile kept [m/N].
+    sag sum of an even tension [N2 m]; `even_share` (runs, 1) [-].
     """
 
     expansion_m_per_c: Floats
@@ -37,7 +36,6 @@ class States:
     held_m_n: Floats
     held_n2m: Floats
     even_share: Floats
-    yield_m_n: Floats
 
     def with_days(self) -> "States":
         """Give the same with an axis for days."""
@@ -70,7 +68,8 @@ def states_of(task: TensionTask, rails: RailModels, drawn: Profile, spring_m_n: 
     Notes
     -----
     All rails of a run warm together and pull its ends together: a rail's part of an end's stiffness is its E A
-    alpha over the sum of all rails'.
+    alpha over the sum of all rails', for so their tensions change, and each end moves once. What they are drawn to
+    is not so shared: `take_up`.
     """
     gain = rails.stiffness_n * rails.expansion_per_c
     part = (gain / (rails.strands * gain).sum())[None, :]
@@ -86,7 +85,6 @@ def states_of(task: TensionTask, rails: RailModels, drawn: Profile, spring_m_n: 
         held_m_n=drawn.length_m[..., None] / rails.stiffness_n + give[0] + give[1],
         held_n2m=drawn.cubes_m3[..., None] * load,
         even_share=drawn.even_share[..., None],
-        yield_m_n=yields,
     )
 
 

@@ -8,7 +8,7 @@ from numpy.typing import NDArray
 
 from fencewright.job.tension_settings import TensionSettings
 from fencewright.mechanics.spool import regrips_for, turns_with_regrips
-from fencewright.tables.tension import RailModels
+from fencewright.tables.tension import RailModels, TensionTask
 from fencewright.tension.friction import Profile
 from fencewright.tension.state import States, slid_tension_n
 
@@ -37,18 +37,20 @@ class TakeUp:
 
 
 def take_up(
-    drawn: Profile, states: States, rails: RailModels, tension_n: Floats, settings: TensionSettings
+    task: TensionTask, drawn: Profile, rails: RailModels, tension_n: Floats, settings: TensionSettings
 ) -> TakeUp:
     """Slack, stretch and the ends' giving against what a spool holds.
 
     Parameters
     ----------
-    drawn, states, rails
-        Columns (runs, ...), (runs, products), (products,).
+    task : TensionTask
+        End stiffness of all rails together.
+    drawn, rails
+        Columns (runs,), (products,).
     tension_n : float array (runs, products)
         Set tension. [N]
     settings : TensionSettings
-        Hand slack, spool.
+        Hand slack, spool, spring.
 
     Returns
     -------
@@ -57,7 +59,9 @@ def take_up(
 
     Notes
     -----
-    Slack is a part of the length; stretch is that of each span at its own tension, from none.
+    Slack is a part of the length; stretch is that of each span at its own tension, from none. Each end moves once,
+    by the pull of all rails there over its stiffness, and every rail takes in that one movement; a spring gives for
+    its own rail alone.
 
     References
     ----------
@@ -67,7 +71,7 @@ def take_up(
     tensioners = (drawn.first_draws + drawn.last_draws)[:, None]
     slack = np.broadcast_to((settings.hand_slack * drawn.length_m)[:, None], tension_n.shape)
     stretch = tension_n * drawn.stretched_m[:, None] / rails.stiffness_n
-    end_yield = tension_n * states.yield_m_n
+    end_yield = _ends_give_m(task, drawn, rails, tension_n) + tension_n * _springs_m_n(drawn, settings)
     whole = slack + stretch + end_yield
     wraps = np.maximum(np.floor(spool.width_m / rails.wire_m), 1.0)
     each = whole / tensioners
@@ -81,6 +85,19 @@ def take_up(
         regrips,
         settings.grip_rail_m * tensioners * (1.0 + regrips),
     )
+
+
+def _ends_give_m(task: TensionTask, drawn: Profile, rails: RailModels, tension_n: Floats) -> Floats:
+    """Movement of both ends under all rails: (runs, 1). [m]"""
+    share = np.stack([drawn.first_share, drawn.last_share], axis=1)
+    moved = (tension_n @ rails.strands)[:, None] * share / task.end_stiffness_n_m
+    return np.asarray(moved.sum(axis=1, keepdims=True))
+
+
+def _springs_m_n(drawn: Profile, settings: TensionSettings) -> Floats:
+    """Give of one rail's springs for a newton at its tensioner: (runs, 1). [m/N]"""
+    sprung = drawn.first_share * drawn.first_draws + drawn.last_share * drawn.last_draws
+    return np.asarray(settings.spring_m_n * sprung)[:, None]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -99,8 +116,10 @@ def repull(
 
     Parameters
     ----------
-    drawn, states, rails, tension_n, settings
+    drawn, rails, tension_n, settings
         As `take_up`.
+    states : States
+        Columns (runs, products).
 
     Returns
     -------
