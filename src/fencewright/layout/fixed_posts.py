@@ -29,7 +29,8 @@ def turning_marks(
     Returns
     -------
     marks : list of Mark
-        By station. Turning points closer together than two holes can be are one post that takes both turnings.
+        By station. Turning points closer together than two holes can be are one post, that of the first of them along
+        the line, which takes all their turnings; on a closed line across its first point too.
     findings : list of Finding
         `bends-merged`.
     stubs : int array (stubs,)
@@ -42,24 +43,25 @@ def turning_marks(
         is_mark[[0, -1]] = True
     marks: list[Mark] = []
     stubs: list[int] = []
-    merged, before = 0, 0
-    for row in np.flatnonzero(is_mark).tolist():
+    merged, before, points = 0, 0, len(line.xy_m)
+    for row in _from_a_gap(line, np.flatnonzero(is_mark), settings.least_span_m):
         station = float(line.station_m[row])
-        if not line.is_closed and row in (0, len(line.xy_m) - 1):
+        if not line.is_closed and row in (0, points - 1):
             which = "starts" if row == 0 else "ends"
             marks.append(Mark(station, Role.END, f"the line {which} here", ends_rail=True))
             continue
         if (
             marks
-            and station - marks[-1].station_m < settings.least_span_m
+            and (station - marks[-1].station_m) % line.length_m < settings.least_span_m
             and marks[-1].role in (Role.CORNER, Role.BEND)
         ):
             marks[-1].turning_rad += float(turning[row])
-            stubs += range(before, row)
+            stubs += (leg % points for leg in range(before, row if row > before else row + points))
             merged += 1
         else:
             marks.append(Mark(station, Role.BEND, "", float(turning[row])))
         before = row
+    marks.sort(key=lambda mark: mark.station_m)
     for mark in marks:
         if mark.role is not Role.END:
             _name_turning(mark, settings)
@@ -73,6 +75,14 @@ def turning_marks(
         )
         findings.append(Finding(NOTE, "bends-merged", Place("line", line.name, line.name), message))
     return marks, findings, np.array(stubs, np.int64)
+
+
+def _from_a_gap(line: FenceLine, rows: NDArray[np.int64], least_m: float) -> list[int]:
+    """Turning points in the line's order; a closed line's from the first that none stands near before."""
+    if not line.is_closed or len(rows) < 2:
+        return [int(row) for row in rows]
+    gap = np.mod(line.station_m[rows] - line.station_m[np.roll(rows, 1)], line.length_m)
+    return [int(row) for row in np.roll(rows, -int(np.argmax(gap >= least_m)))]
 
 
 def _name_turning(mark: Mark, settings: LayoutSettings) -> None:

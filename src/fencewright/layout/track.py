@@ -38,9 +38,10 @@ class Track:
         """
         if len(stubs) == 0:
             return self
-        heading, legs = self.heading_rad.copy(), len(self.heading_rad)
-        for leg in sorted(stubs.tolist(), reverse=True):
-            heading[leg] = heading[(leg + 1) % legs]
+        heading = self.heading_rad.copy()
+        free = np.setdiff1d(np.arange(len(heading)), stubs)
+        if len(free):
+            heading[stubs] = heading[free[np.searchsorted(free, stubs) % len(free)]]
         return replace(self, heading_rad=heading)
 
     def at(self, station_m: Floats) -> Floats:
