@@ -60,6 +60,38 @@ def test_the_order_of_the_lines_does_not_matter_to_the_counts(laid: Laid) -> Non
     assert len(one.layout.braces) == len(other.layout.braces)
 
 
+SHARED = {
+    "an end on another's middle": {"a": SQUARE, "b": [(30.0, 0.0), (30.0, 40.0)]},
+    "an end on another's corner": {"a": SQUARE, "b": [(60.0, 40.0), (95.0, 60.0)]},
+    "a corner on another's middle": {"a": SQUARE, "b": [(100.0, 10.0), (60.0, 20.0), (100.0, 35.0)]},
+    "two ends": {"a": [(0.0, 0.0), (60.0, 0.0)], "b": [(60.0, 0.0), (110.0, 20.0)]},
+}
+
+
+GATE = '[[gate]]\nline = "b"\nat = "0 m"\nopening = "3.6 m"\nswing = "left"\n'
+
+
+@pytest.mark.parametrize("gate", ["", GATE])
+@pytest.mark.parametrize("case", SHARED)
+def test_the_order_of_the_lines_does_not_matter_to_what_a_shared_post_is(
+    laid: Laid, case: str, gate: str
+) -> None:
+    """Nor to the loads that it is checked for: an animal leans on a tee, and did not where its post was called an end."""
+    lines = {name: (points, CLOSED) if points is SQUARE else points for name, points in SHARED[case].items()}
+    found = []
+    for names in ("ab", "ba"):
+        made = laid({name: lines[name] for name in names}, gate)
+        posts, checks = made.layout.posts, made.strength.checks
+        cases = [
+            sorted({checks.cases[k] for k in checks.case_index[checks.post_index == row]})
+            for row in range(len(posts))
+        ]
+        used = np.round(made.strength.utilisation, 6).tolist()
+        places = zip(np.round(posts.x_m, 6).tolist(), np.round(posts.y_m, 6).tolist(), strict=True)
+        found.append(dict(zip(places, zip(posts.role.tolist(), used, cases, strict=True), strict=True)))
+    assert found[0] == found[1]
+
+
 def test_an_end_within_a_foot_is_drawn_onto_the_line(laid: Laid) -> None:
     made = laid({"a": [(0.0, 0.0), (60.0, 0.0)], "b": [(30.0, 0.2), (30.0, 20.0)]})
     assert visits(made) == [(30.0, 0.0, 1, 0.0)]

@@ -95,6 +95,22 @@ def test_a_leaf_turns_its_hinge_post_alone(strength_task: Tasks) -> None:
         assert np.hypot(*loads.moment_n_m[hinge]) == pytest.approx(120.0 * leaf * arm)
 
 
+def test_a_leaf_that_hangs_at_a_corner_swings_square_to_its_gate(strength_task: Tasks) -> None:
+    corner = '[["0 ft", "0 ft"], ["150 ft", "0 ft"], ["150 ft", "150 ft"]]'
+    gate = '[[gate]]\nline = "paddock"\nat = "150 ft"\nopening = "12 ft"\nswing = "left"\n'
+    task = strength_task(points=corner, gate=gate)
+    by_name = {case.name: case for case in task.settings.strength.cases}
+    hinge = int(task.layout.openings.hinge_post[0])
+    assert task.layout.posts.x_m[hinge] == pytest.approx(150 * 0.3048)
+    moment = [
+        forces_of(task, surroundings_of(task), by_name[name], Factors(0.0, 0.0, 1.0)).moment_n_m[hinge]
+        for name in ("cold pull, gate shut", "cold pull, gate swung open")
+    ]
+    size = np.hypot(*moment[0])
+    assert moment[0] / size == pytest.approx([0.0, 1.0], abs=1e-9)
+    assert moment[1] / size == pytest.approx([-1.0, 0.0], abs=1e-9)
+
+
 def test_a_flood_pushes_the_two_posts_of_a_crossing(strength_task: Tasks) -> None:
     crossing = '[[crossing]]\nline = "paddock"\nat = "80 ft"\nwidth = "16 ft"\n'
     task = strength_task(crossing)

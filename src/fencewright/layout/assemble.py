@@ -173,13 +173,9 @@ def _owners(plans: list[LinePlan], meetings: tuple[Meeting, ...], offset: list[i
 
 
 def _merged_role(roles: list[Role]) -> Role:
-    """Role of a post that lines share: gate and crossing first, else the first line's."""
-    for role in (Role.GATE, Role.CROSSING):
-        if role in roles:
-            return role
-    if roles[0] is Role.TEE and all(role is Role.TEE for role in roles):
-        return Role.TEE
-    return roles[0] if roles[0] is not Role.LINE else min(roles, key=rank)
+    """Role of a post that lines share, whichever is first: that in a line which passes it, end only where all end."""
+    passing = [role for role in roles if role is not Role.END]
+    return min(passing, key=rank, default=Role.END)
 
 
 def _posts(
