@@ -59,6 +59,7 @@ class TensionSettings:
     sag_limit_m: float
     window_margin: float
     window_least: float
+    low_share: float
     sun_w_m2: float
     wind_m_s: float
     friction_pulling: float
@@ -114,6 +115,7 @@ def fill_tension(filling: Filling) -> TensionSettings:
         sag_limit_m=take(asked.sag_limit, "tension.sag_limit"),
         window_margin=take(None, "tension.window_margin"),
         window_least=take(None, "tension.window_least"),
+        low_share=take(None, "tension.low_share"),
         sun_w_m2=take(asked.sun, "tension.sun"),
         wind_m_s=take(asked.wind, "tension.wind"),
         friction_pulling=_friction_pulling(filling),

@@ -41,7 +41,7 @@ def pull_tensions(
     PulledRuns
         The same by run and product, for `site_checks` and for `why`.
     tuple of Finding
-        `rail-assumed`, `tension-window-empty`, `tension-moved`, `pull-turns-too-much`.
+        `rail-assumed`, `tension-window-empty`, `tension-low`, `tension-moved`, `pull-turns-too-much`.
 
     Raises
     ------

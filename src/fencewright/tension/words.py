@@ -1,49 +1,20 @@
 """What the tension stage has to say: empty windows and what mends them, moved tensions, too much turning."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
-from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
+from fencewright.findings import CAUTION, NOTE, STOP, Finding
 from fencewright.job.settings import Settings
 from fencewright.mechanics.belt_friction import BOTH_ENDS, turning_for_share
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.tension import TensionTask
 from fencewright.tension.pulled import PulledRuns
 from fencewright.tension.remedies import Mending, mendings
+from fencewright.tension.said import Said, first_rows
+from fencewright.tension.slack import is_low, low_findings
 
-MOST = 21  # pulls of one kind that are put into words; of more than 20 alike the pipeline counts the rest
 ROUNDING = 1e-9
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Said:
-    """The stage's results, and the words for its rows."""
-
-    task: TensionTask
-    pulled: PulledRuns
-    settings: Settings
-    show: UnitSystem
-
-    def place(self, run: int, product: int) -> Place:
-        """Lowest strand of that product in that run."""
-        return Place("pull", f"R{run + 1}-{self._strand(product) + 1}")
-
-    def name(self, run: int, product: int) -> str:
-        """`Pull R1-1 (polymer rail, 629.3 ft)`."""
-        length = self.show.long(float(self.pulled.drawn.length_m[run]))
-        return f"Pull {self.place(run, product).id} ({self.pulled.rails.rail[product]}, {length})"
-
-    def _strand(self, product: int) -> int:
-        name = self.pulled.rails.rail[product]
-        return next(index for index, row in enumerate(self.settings.strands) if row.rail.name == name)
-
-    @property
-    def reference(self) -> str:
-        """Rail temperature of the set tension."""
-        return self.show.temperature(self.settings.tension.reference_c)
 
 
 def tension_findings(
@@ -61,30 +32,20 @@ def tension_findings(
     Returns
     -------
     list of Finding
-        `tension-window-empty` (stop), `pull-turns-too-much` (caution), `tension-moved` (note). Of more than 20 alike
-        only the first are put into words, and one more counts the rest.
+        `tension-window-empty` (stop), `pull-turns-too-much`, `tension-low` (cautions), `tension-moved` (note). Of more
+        than 20 alike only the first are put into words, and one more counts the rest.
     """
-    said = _Said(task, pulled, settings, show)
-    return [*_empty(said), *_turning(said), *_moved(said)]
+    said = Said(task, pulled, settings, show)
+    return [*_empty(said), *_turning(said), *low_findings(said), *_moved(said)]
 
 
-def _first(rows: NDArray[np.int64], level: str, code: str) -> tuple[list[list[int]], list[Finding]]:
-    """Rows to put into words, and the finding that counts the rest."""
-    if len(rows) <= MOST:
-        return rows.tolist(), []
-    rest = Finding(
-        level, code, Place("job"), f"{len(rows) - MOST + 1} more findings like these, {code}, are not listed."
-    )
-    return rows[: MOST - 1].tolist(), [rest]
-
-
-def _empty(said: _Said) -> Iterable[Finding]:
+def _empty(said: Said) -> Iterable[Finding]:
     window = said.pulled.window
     rows = np.argwhere(~window.is_open)
     if not len(rows):
         return
     mending = mendings(said.task, said.pulled, said.settings)
-    named, rest = _first(rows, STOP, "tension-window-empty")
+    named, rest = first_rows(rows, STOP, "tension-window-empty")
     for run, product in named:
         yield Finding(
             STOP,
@@ -96,7 +57,7 @@ def _empty(said: _Said) -> Iterable[Finding]:
     yield from rest
 
 
-def _empty_message(said: _Said, run: int, product: int) -> str:
+def _empty_message(said: Said, run: int, product: int) -> str:
     show, rails, tension = said.show, said.pulled.rails, said.settings.tension
     low, high = (float(side[run, product]) for side in (said.pulled.window.low_n, said.pulled.window.high_n))
     # of what is told, not of what it was rounded from: a person subtracts
@@ -121,13 +82,13 @@ def _as_told_n(force_n: float, show: UnitSystem) -> float:
     return round(force_n / step_n) * step_n
 
 
-def tension_share(said: _Said, product: int) -> str:
+def tension_share(said: Said, product: int) -> str:
     """Allowed share of the breaking load, as a percentage."""
     rails = said.pulled.rails
     return f"{rails.share_allowed_n[product] / rails.breaking_load_n[product]:.0%}"
 
 
-def _empty_remedy(said: _Said, mending: Mending, run: int, product: int) -> str:
+def _empty_remedy(said: Said, mending: Mending, run: int, product: int) -> str:
     show, rails = said.show, said.pulled.rails
     needed = float(mending.cold_needed_n[run, product])
     whole = needed * int(rails.strands.sum())
@@ -150,10 +111,10 @@ def _empty_remedy(said: _Said, mending: Mending, run: int, product: int) -> str:
     return f"Any of: {'; '.join(ways)}."
 
 
-def _turning(said: _Said) -> Iterable[Finding]:
+def _turning(said: Said) -> Iterable[Finding]:
     asked = said.settings.layout
     rows = np.argwhere(said.pulled.drawn.least_share < asked.far_end_share * (1 - ROUNDING))
-    named, rest = _first(rows, CAUTION, "pull-turns-too-much")
+    named, rest = first_rows(rows, CAUTION, "pull-turns-too-much")
     limit = np.rad2deg(turning_for_share(asked.far_end_share, asked.friction_worked))
     for (run,) in named:
         share = float(said.pulled.drawn.least_share[run])
@@ -174,11 +135,13 @@ def _turning(said: _Said) -> Iterable[Finding]:
     yield from rest
 
 
-def _moved(said: _Said) -> Iterator[Finding]:
+def _moved(said: Said) -> Iterator[Finding]:
     pulled, show = said.pulled, said.show
     wanted = pulled.rails.set_tension_n[None, :]
-    moved = pulled.window.is_open & (np.abs(pulled.set_tension_n - wanted) > ROUNDING * wanted)
-    named, rest = _first(np.argwhere(moved), NOTE, "tension-moved")
+    moved = (
+        pulled.window.is_open & (np.abs(pulled.set_tension_n - wanted) > ROUNDING * wanted) & ~is_low(said)
+    )
+    named, rest = first_rows(np.argwhere(moved), NOTE, "tension-moved")
     for run, product in named:
         asked, chosen = float(wanted[0, product]), float(pulled.set_tension_n[run, product])
         low, high = (float(side[run, product]) for side in (pulled.window.low_n, pulled.window.high_n))
