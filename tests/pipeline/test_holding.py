@@ -60,8 +60,49 @@ def test_the_ends_that_are_kept_are_those_that_the_tension_was_drawn_between(mad
     np.testing.assert_array_equal(again.governs_high, fence.tension.governs_high)
 
 
+FOALS = """[job]
+name = "x"
+[stock]
+kept = ["foals"]
+[site]
+soil = "clay"
+frost_depth = "48 in"
+[[line]]
+name = "a"
+closed = true
+points = [["0 ft", "0 ft"], ["330 ft", "0 ft"], ["330 ft", "264 ft"], ["180 ft", "300 ft"], ["0 ft", "264 ft"]]
+[[gate]]
+line = "a"
+at = "0 ft"
+opening = "14 ft"
+"""
+
+
+def test_a_corner_that_no_depth_holds_at_the_greatest_pull_is_dug_as_deep_as_can_be(made: Made) -> None:
+    """Its rails are drawn to what it carries: at 49 in they got 41 lbf of the data sheet's 250, at 72 in all of them."""
+    fence = made(FOALS)
+    corner = next(
+        row for row in np.flatnonzero(fence.layout.posts.is_fixed) if fence.layout.posts.station_m[row] > 100
+    )
+    assert fence.holes.depth_m[corner] == pytest.approx(72 * 0.0254)
+    assert fence.holes.governs[corner] == "embedment"
+    assert fence.may_be_built
+    assert fence.tension.set_tension_n == pytest.approx(250 * 4.4482216152605)
+    shallow = made(FOALS + '[[size]]\nline = "a"\nat = "330 ft"\ndepth = "49 in"\n')
+    assert shallow.tension.set_tension_n.min() < 0.2 * 250 * 4.4482216152605
+    assert "tension-low" in {one.code for one in shallow.findings}
+
+
+def test_a_line_post_that_no_depth_holds_stays(made: Made) -> None:
+    """Wind, not the rails' pull, is too much for it: no depth mends that, and a stop says so."""
+    fence = made(CLAY + '[strength]\nwind_speed = "200 mph"\n[posts]\nline_lengths = ["20 ft"]\n')
+    lost = ~fence.layout.posts.is_fixed & (fence.strength.utilisation > 1)
+    assert lost.any()
+    assert set(np.array(fence.holes.governs)[lost]) == {"practice"}
+
+
 def test_what_no_depth_made_strong_enough_is_a_stop_that_names_the_depth(made: Made) -> None:
     """An end without a brace: at the greatest tension no hole holds it, at the one chosen a deeper hole would."""
-    fence = made(CLAY + '[brace]\nkind = "none"\n')
+    fence = made(CLAY + '[brace]\nkind = "none"\n[strength]\ndeepest = "44 in"\n')
     assert not fence.may_be_built
     assert all(one.remedy for one in fence.findings if one.level == "stop")

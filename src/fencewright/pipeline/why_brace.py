@@ -193,7 +193,8 @@ def _depth(design: Design, footing: Holes, held: StrengthPart, own: int) -> Reas
             *depth_inputs(design, "brace"),
             loads_input(design, float(held.sized.brace_sizes.least_depth_m[own])),
         ),
-        "as stated; else practice, at least a little below frost, and deepened in steps to what the greatest pull asks for",
+        "as stated; else practice, at least a little below frost, and deepened in steps to what the greatest pull asks for, "
+        "as deep as can be dug where none passes",
         "d = stated, else max(d_p, z_f + e, d_l in steps)",
         float(footing.depth_m[0]),
         "m",

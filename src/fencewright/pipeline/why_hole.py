@@ -122,7 +122,8 @@ def _depth(design: Design, row: int, part: Part, holes: Holes, held: StrengthPar
     inputs.append(loads_input(design, float(held.sized.sizes.least_depth_m[post])))
     words = (
         "as stated; else practice, a concreted footing at least a little below frost (a tamped line post need not "
-        "reach it), and deepened in steps to what the greatest pull asks for; no deeper than rock"
+        "reach it), and deepened in steps to what the greatest pull asks for, an end's or corner's as deep as can be dug "
+        "where none passes; no deeper than rock"
     )
     return Reason(
         "hole depth",

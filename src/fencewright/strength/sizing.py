@@ -129,11 +129,12 @@ def least_steps_m(
 class LeastDepths:
     """Depth that is asked of each hole, (holes,).
 
-    `needed_m` by the loads, infinite where no depth passes [m]; `least_m` by the loads and by frost [m]; `why` row of
-    `reasons`, which of the loads asks for most.
+    `needed_m` by the loads, infinite where no depth passes [m]; `else_m` dug where none does, which carries the most
+    that can be had [m]; `least_m` by the loads and by frost [m]; `why` row of `reasons`, which of the loads asks for most.
     """
 
     needed_m: Floats
+    else_m: Floats
     least_m: Floats
     why: Ints
     reasons: tuple[str, ...]
@@ -163,7 +164,14 @@ def least_of_posts(fence: Fence, needs: Needs) -> LeastDepths:
     needed = np.where(needed > strength.deepest_m + _TOLERANCE, np.inf, needed)
     frost = np.where(fence.footing.is_concrete, task.settings.frost_m, 0.0)
     least = np.maximum(needed, np.minimum(frost, holes.depth_m))
-    return LeastDepths(needed, least, (pulled >= needs.depth_m).astype(np.int64), ("embedment", "uplift"))
+    held = task.layout.posts.is_fixed & (fence.footing.lateral_pa_m > 0)
+    return LeastDepths(
+        needed,
+        np.where(held, strength.deepest_m, 0.0),
+        least,
+        (pulled >= needs.depth_m).astype(np.int64),
+        ("embedment", "uplift"),
+    )
 
 
 def size_posts(task: StrengthTask, least: LeastDepths) -> Sizes:
@@ -171,7 +179,8 @@ def size_posts(task: StrengthTask, least: LeastDepths) -> Sizes:
 
     Notes
     -----
-    Where not even the deepest hole passes, the hole stays and a finding says so.
+    Where not even the deepest hole passes the greatest pull, a fixed post's is dug as deep as can be, for the rails are
+    then drawn to what it carries; a line post's stays, and a finding says so.
     """
     holes, step = task.holes, task.settings.strength.depth_step_m
     return _within_stock(task, _enlarged(holes.depth_m, holes.governs, least, step))
@@ -222,7 +231,8 @@ def least_of_braces(fence: Fence, needs: Needs) -> LeastDepths:
     )
     needed = np.where(thrust > 0, every, 0.0)
     least = np.maximum(needed, np.where(diagonal, np.minimum(task.settings.frost_m, holes.depth_m), 0.0))
-    return LeastDepths(needed, least, np.argmax(least_of, axis=0), reasons)
+    deepest = np.where(diagonal & known, strength.deepest_m, 0.0)
+    return LeastDepths(needed, deepest, least, np.argmax(least_of, axis=0), reasons)
 
 
 def size_braces(task: StrengthTask, least: LeastDepths) -> Sizes:
@@ -234,8 +244,10 @@ def size_braces(task: StrengthTask, least: LeastDepths) -> Sizes:
 def _enlarged(base_m: Floats, governs: tuple[str, ...], least: LeastDepths, step_m: float) -> Sizes:
     """Deepen to a whole step what may be deepened and would pass so: a deeper start never gives a shallower hole."""
     free = _may_be_enlarged(governs)
-    short = free & np.isfinite(least.needed_m) & (least.needed_m > base_m + _TOLERANCE)
-    depth = np.where(short, whole_steps_m(np.where(short, least.needed_m, 0.0), step_m), base_m)
+    passes = np.isfinite(least.needed_m)
+    wanted = np.where(passes, least.needed_m, np.floor(least.else_m / step_m + 1e-6) * step_m)
+    short = free & (wanted > base_m + _TOLERANCE)
+    depth = np.where(short, whole_steps_m(np.where(short, wanted, 0.0), step_m), base_m)
     reasons = list(governs)
     for row in np.flatnonzero(short).tolist():
         reasons[row] = least.reasons[least.why[row]]
