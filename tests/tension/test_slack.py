@@ -83,6 +83,7 @@ def test_a_rail_that_bears_no_more_itself_is_told_so(
     _, (said,) = told(build([SPANS_M]), change(settings, rail={"cold_tension_n": 2150.0}))
     assert "more than 2.15 kN is too much for the rail itself on the coldest day" in said.message
     assert said.remedy.startswith("Take a rail that may carry ")
+    assert "spring_keeper" in said.remedy
 
 
 def test_half_the_sheets_tension_is_a_note_only(build: Build, settings: Settings) -> None:

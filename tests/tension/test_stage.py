@@ -89,6 +89,21 @@ def test_empty_window_says_which_side_and_what_mends_it(
     assert pull_tensions(build([[3.6] * 30], None, np.inf, 7e3), mended)[0].is_open.all()
 
 
+def test_a_keeper_that_is_fitted_is_not_offered(build: Build, settings: Settings, change: Change) -> None:
+    fitted = change(settings, spring_m_n=settings.tension.spring_offered_m_n)
+    _, _, findings = pull_tensions(build([[3.6] * 30], None, np.inf, 2e3), fitted)
+    stop = next(one for one in findings if one.code == "tension-window-empty")
+    assert "spring_keeper" not in stop.remedy
+
+
+def test_a_window_empty_by_less_than_is_shown_does_not_lack_nothing(build: Build, settings: Settings) -> None:
+    _, pulled, _ = pull_tensions(build([[3.6] * 30], None, np.inf, 7e3), settings)
+    needed = mendings(build([[3.6] * 30], None, np.inf, 7e3), pulled, settings).cold_needed_n[0, 0]
+    _, _, findings = pull_tensions(build([[3.6] * 30], None, np.inf, 4 * needed * 0.9999), settings)
+    stop = next(one for one in findings if one.code == "tension-window-empty")
+    assert stop.message.endswith("; a little is missing.")
+
+
 def test_an_empty_window_names_the_corner_that_fails(build: Build, settings: Settings) -> None:
     task = build([[3.6] * 8], [[0.0] * 3 + [1.5] + [0.0] * 3], turn_capacity_n=1500.0)
     made, pulled, findings = pull_tensions(replace(task, turn_post=np.array([4])), settings)

@@ -22,8 +22,9 @@ class Mending:
     """What would open each window; columns (runs, products).
 
     `cold_needed_n` tension of one rail at the tensioner on the coldest day that ends and rail would have to carry,
-    the rail drawn just so tight that it keeps its sag on the hottest; `spring_opens` a keeper of the offered spring
-    does it; `parts` into how many straight pulls the run must be divided, 0 where four are still too few.
+    the rail drawn just so tight that it keeps its sag on the hottest; `spring_opens` a keeper of the offered spring,
+    where none is fitted, does it; `parts` into how many straight pulls the run must be divided, 0 where four are still
+    too few.
     """
 
     cold_needed_n: Floats
@@ -51,7 +52,7 @@ def mendings(task: TensionTask, pulled: PulledRuns, settings: Settings) -> Mendi
     day = np.array([tension.reference_c])
     low = pulled.window.low_n
     grown = states.expansion_m_per_c * (pulled.rails.coldest_c - tension.reference_c)
-    sprung = states_of(task, pulled.rails, pulled.drawn, tension.spring_m_n + tension.spring_offered_m_n)
+    sprung = states_of(task, pulled.rails, pulled.drawn, tension.spring_offered_m_n)
     parts = np.zeros(low.shape, np.int64)
     for count in reversed(PARTS):
         limits = _straight_limits(pulled, settings)
@@ -59,7 +60,7 @@ def mendings(task: TensionTask, pulled: PulledRuns, settings: Settings) -> Mendi
         parts = np.where(is_open, count, parts)
     return Mending(
         low + held_change_n(states, low, grown),
-        window_at(sprung, pulled.limits, day).is_open[..., 0],
+        window_at(sprung, pulled.limits, day).is_open[..., 0] & (tension.spring_m_n == 0.0),
         parts,
     )
 

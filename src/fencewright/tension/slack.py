@@ -57,7 +57,11 @@ def low_findings(said: Said) -> Iterator[Finding]:
         carried, needed = show.force(limit.carried_n), show.force(limit.needed_n)
         if limit.post < 0:
             why = f"more than {carried} is too much for the rail itself on the coldest day"
-            remedy = f"Take a rail that may carry {needed} on the coldest day, or set [tension] spring_keeper = true."
+            is_fitted = said.settings.tension.spring_m_n > 0
+            remedy = (
+                f"Take a rail that may carry {needed} on the coldest day"
+                f"{'.' if is_fitted else ', or set [tension] spring_keeper = true.'}"
+            )
         else:
             name = f"P{limit.post + 1}"
             why = f"{name} carries no more than {carried} of all its rails on the coldest day"

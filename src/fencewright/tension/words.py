@@ -69,10 +69,12 @@ def _empty_message(said: Said, run: int, product: int) -> str:
         "what its end posts carry",
         f"what its corner P{int(said.task.turn_post[run]) + 1} carries",
     )[int(said.pulled.window.governs_high[run, product])]
+    short = f"{show.force(missing)} are missing" if missing > 0 else "a little is missing"
     return (
         f"{said.name(run, product)} has no tension that both summer and winter allow: at {said.reference} it needs "
         f"{show.force(low)} so as to sag no more than {show.small(tension.sag_limit_m)} at {hot} (rail in the sun), "
-        f"and may have {show.force(high)} so as to stay within {why} at {cold}; {show.force(missing)} are missing."
+        f"and may have {show.force(high)} so as to stay within {why} at {cold}; "
+        f"{short}."
     )
 
 
