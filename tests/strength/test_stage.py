@@ -159,3 +159,15 @@ def test_a_bend_is_held_by_its_soil_alone(strength_task: Tasks) -> None:
     strength, _ = check_strength(task)
     assert strength.sizes.governs[bend] == "embedment"
     assert 0.9 < used_by(task, Check.EMBEDMENT, bend) <= 1
+
+
+def test_braces_never_let_a_post_move_further_than_its_soil_alone(strength_task: Tasks) -> None:
+    """Those of a corner that turns little stand nearly across its pull: by them alone its top went three times as far."""
+    points = '[["0 ft", "0 ft"], ["150 ft", "0 ft"], ["290 ft", "54 ft"]]'
+    stated = '[holes]\nend_depth = "66 in"\nbrace_depth = "30 in"\n'
+    moved = []
+    for brace in ("diagonal", "none"):
+        task = strength_task(f'{stated}[brace]\nkind = "{brace}"\n', points=points, gate="")
+        (corner,) = np.flatnonzero(task.layout.posts.role == int(Role.CORNER))
+        moved.append(float(check_strength(task)[0].movement_m[corner]))
+    assert 0.0 < moved[0] <= moved[1] * (1 + 1e-9)

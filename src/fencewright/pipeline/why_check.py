@@ -42,7 +42,7 @@ def _movement(design: Design, post: int, part: StrengthPart) -> Reason:
         else "under the cold pull; as a stiff post turns in its soil",
         inputs,
         "soil as soft as the code reckons with: its doubled lateral value at half an inch; a braced post turns about "
-        "grade as strut, footing or tie give",
+        "grade as strut, footing or tie give, never further than its soil alone would let it",
         "y = thrust of its braces, or force and moment at grade, times what they and the soil give; the soil gives 1/2 in "
         "at its doubled lateral value",
         moved,

@@ -38,6 +38,10 @@ class PostForces:
         force, moment = self.force_n[..., rows, :], self.moment_n_m[..., rows, :]
         return PostForces(force, moment, self.up_n[..., rows], self.applies[..., rows])
 
+    def of_case(self, case: int) -> "PostForces":
+        """Give those of one of several cases."""
+        return PostForces(self.force_n[case], self.moment_n_m[case], self.up_n[case], self.applies[case])
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Surroundings:

@@ -183,8 +183,9 @@ def _leans(task: StrengthTask, strength: Strength) -> Iterable[Finding]:
     post, moved = int(checks.post_index[worst]), float(checks.demand[worst])
     lean = show.small(float(checks.capacity[worst]))
     message = (
-        f"{len(rows)} braced posts may end up leaning towards the pull on the coldest day: the top of P{post + 1} "
-        f"moves up to {show.small(moved)} in soil as soft as the code reckons with, and is set {lean} away."
+        f"{len(rows)} braced post{'' if len(rows) == 1 else 's'} may end up leaning towards the pull on the coldest day: "
+        f"the top of P{post + 1} moves up to {show.small(moved)} in soil as soft as the code reckons with, and is set "
+        f"{lean} away."
     )
     most, bays = task.settings.brace.lean_most_m, task.settings.brace.bays
     if moved > most + 1e-9:

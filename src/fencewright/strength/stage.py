@@ -13,7 +13,7 @@ from fencewright.strength.fence import Fence, fence_of
 from fencewright.strength.holds import Holds, holds_of
 from fencewright.strength.ledger import Ledger
 from fencewright.strength.load_cases import soil_factors
-from fencewright.strength.post_loads import pulled_again
+from fencewright.strength.post_loads import PostForces, pulled_again
 from fencewright.strength.posts import Reactions
 from fencewright.strength.reach import near
 from fencewright.strength.sayings import strength_findings
@@ -88,18 +88,18 @@ def check_strength(
     if sized is not None or not is_sizing:
         needs = GrowingNeeds(fence.footing, len(task.layout.braces))
     checker = Checker(fence, holds)
-    cold: list[Reactions] = []
+    cold: list[tuple[Reactions, PostForces]] = []
     for some in acting(fence, fence.cases, soil_factors):
         checker.check(some)
         if some.row[0] == 0:
-            cold = [some.reactions.of(0)]
+            cold = [(some.reactions.of(0), some.braced_loads.of_case(0))]
         if needs is not None:
             needs.take(some)
     if needs is not None:
         sizes, brace_sizes = _as_they_are(fence, needs.all())
     ledger = checker.finish()
     note_frost(fence, ledger, len(fence.cases))
-    moved = movement_m(fence.task, fence.footing, fence.frame, holds.flexible_m_n, cold[0])
+    moved = movement_m(fence.task, fence.footing, fence.frame, holds.flexible_m_n, *cold[0])
     _note_lean(fence, ledger, moved)
     strength = _strength(fence, ledger, (sizes, brace_sizes), moved, ends)
     return strength, tuple(strength_findings(task, fence.footing, strength))

@@ -12,7 +12,8 @@ from fencewright.mechanics.embedment import MOTION_FACTOR
 from fencewright.mechanics.rigid_post import grade_movement_m, movement_at_height_m
 from fencewright.mechanics.sections import round_area_m2
 from fencewright.strength.braces import BraceFrame, footing_top_m
-from fencewright.strength.posts import Reactions
+from fencewright.strength.post_loads import PostForces
+from fencewright.strength.posts import Reactions, size
 from fencewright.strength.task import Footing, Members, StrengthTask
 
 Floats = NDArray[np.float64]
@@ -68,14 +69,20 @@ def brace_flexibility_m_n(
 
 
 def movement_m(
-    task: StrengthTask, footing: Footing, frame: BraceFrame, flexible_m_n: Floats, reactions: Reactions
+    task: StrengthTask,
+    footing: Footing,
+    frame: BraceFrame,
+    flexible_m_n: Floats,
+    reactions: Reactions,
+    braced_loads: PostForces,
 ) -> Floats:
     """Movement of every post's top under the pull: (posts,). [m]
 
     Notes
     -----
-    A braced post turns about grade as its braces give; two of them move it so that each gives its own. A free one
-    turns in its soil as a stiff body. Its bending is left out. 0 where the soil has no values.
+    A braced post turns about grade as its braces give; two of them move it so that each gives its own, but never
+    further than its own soil would let it without braces: those of a corner that turns little stand nearly across its
+    pull. A free one turns in its soil as a stiff body. Its bending is left out. 0 where the soil has no values.
     """
     nh = subgrade_n_m3(task, footing)
     force, moment = reactions.kick_n, reactions.turn_n_m
@@ -99,5 +106,11 @@ def movement_m(
             y = (a[:, 0] * each[:, two] - b[:, 0] * each[:, one]) / safe
             best = np.where(both, np.maximum(best, np.hypot(x, y)), best)
     top = task.height_m[frame.braced] / frame.contact_m[own[:, 0]]
-    moved[frame.braced] = np.where(best > 0, best * top, moved[frame.braced])
+    braced = frame.braced
+    force, moment = size(braced_loads.force_n), size(braced_loads.moment_n_m)
+    with np.errstate(divide="ignore", invalid="ignore"):
+        alone = movement_at_height_m(
+            force, moment, task.holes.depth_m[braced], nh[braced], task.height_m[braced]
+        )
+    moved[braced] = np.where(best > 0, np.fmin(best * top, alone), moved[braced])
     return moved
