@@ -7,7 +7,8 @@ import numpy as np
 import pytest
 
 from fencewright.pipeline.pulling import tension_task
-from fencewright.pipeline.record import Design
+from fencewright.pipeline.record import Design, post_id
+from fencewright.pipeline.why import explain
 from fencewright.takeoff.pieces import span_vectors
 from fencewright.tension.stage import pull_tensions
 
@@ -86,6 +87,8 @@ def test_a_corner_that_no_depth_holds_at_the_greatest_pull_is_dug_as_deep_as_can
     )
     assert fence.holes.depth_m[corner] == pytest.approx(72 * 0.0254)
     assert fence.holes.governs[corner] == "embedment"
+    depth = next(one for one in explain(fence, post_id(int(corner))).reasons if one.name == "hole depth")
+    assert {one.symbol: one.value for one in depth.inputs}["d_l"] == "none that can be dug"
     assert fence.may_be_built
     assert fence.tension.set_tension_n == pytest.approx(250 * 4.4482216152605)
     shallow = made(FOALS + '[[size]]\nline = "a"\nat = "330 ft"\ndepth = "49 in"\n')

@@ -103,7 +103,8 @@ def loads_input(design: Design, least_m: float) -> Input:
     step = design.job.settings.strength.depth_step_m
     show = UnitSystem(design.job.asked.job.sheets)
     origin = f"computed, the strength stage, in steps of {show.small(step)}"
-    return computed("d_l", "least depth that passes at the greatest pull", least_m, "m", origin)
+    least = least_m if math.isfinite(least_m) else "none that can be dug"
+    return computed("d_l", "least depth that passes at the greatest pull", least, "m", origin)
 
 
 def _depth(design: Design, row: int, part: Part, holes: Holes, held: StrengthPart) -> Reason:

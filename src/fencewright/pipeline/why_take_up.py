@@ -13,7 +13,7 @@ def take_up_reasons(one: PullPart) -> list[Reason]:
 
 
 def _ends_give(one: PullPart) -> Reason:
-    job, tension, drawn, both = one.design.job, one.design.job.settings.tension, one.pulled.drawn, (0, 1)
+    tension, drawn, both = one.design.job.settings.tension, one.pulled.drawn, (0, 1)
     ends, share = (one.post_names[0], one.post_names[-1]), (drawn.first_share[0], drawn.last_share[0])
     draws, soil = (drawn.first_draws[0], drawn.last_draws[0]), "computed, the strength stage"
     stiffness = one.task.end_stiffness_n_m[0]
@@ -30,9 +30,10 @@ def _ends_give(one: PullPart) -> Reason:
     ]
     symbols = "c = F (x_1 / K_1 + x_2 / K_2)"
     if tension.spring_m_n:
-        key, at = "tension.spring_keeper", float(share[0] * draws[0] + share[1] * draws[1])
+        at = float(share[0] * draws[0] + share[1] * draws[1])
+        origin = "[tension] spring_travel over spring_force, of the job or their trade defaults"
         inputs += [
-            asked(job, key, key, ("s", "give of a spring-loaded keeper"), tension.spring_m_n, "m/N"),
+            computed("s", "give of a spring-loaded keeper", tension.spring_m_n, "m/N", origin),
             computed("T", "set tension", one.value("set_tension_n"), "N"),
             computed("x_3", "share at its tensioners, summed", at, "1"),
         ]
