@@ -365,7 +365,7 @@ def by_hand(page: Page, line: str, count: int, until: int) -> dict[str, list[flo
             done("corner let go", "pointerup", page.mouse.up)
 
         page.evaluate(CHOOSE, [line, number])
-        field = page.locator("#Pin-the-top-height")
+        field = page.locator("#pin_top-height")
         field.wait_for()
         height, unit = field.input_value().replace(",", "").split(" ", 1)
         field.press("ControlOrMeta+a")
