@@ -71,6 +71,11 @@ def test_semicolons_and_decimal_commas(tmp_path: Path) -> None:
     assert site.features[0].points.tolist() == [[1.5, 2.25], [3, 4]]
 
 
+@pytest.mark.parametrize("text", ["x\ty\n1,5\t2,25\n3\t4\n", 'x,y\r\n"1,5","2,25"\r\n3,4\r\n'])
+def test_decimal_commas_that_can_be_nothing_else(tmp_path: Path, text: str) -> None:
+    assert _read(tmp_path, text).features[0].points.tolist() == [[1.5, 2.25], [3, 4]]
+
+
 def test_shapes_as_wkt(tmp_path: Path) -> None:
     site = _read(
         tmp_path,
@@ -87,8 +92,11 @@ def test_shapes_as_wkt(tmp_path: Path) -> None:
         ("a,b\n1,2\n", "no headers for coordinates"),
         ("1,2\n3,4\n", "no headers for coordinates"),
         ("x,y\n", "headers but no rows"),
-        ("x,y\n1,2\n3\n", "row 3: it has 1 columns where the headers have 2: is the file cut short?"),
-        ("x,y\n1,2\n3,\n", "row 3: a coordinate is missing"),
+        ("x,y\n1,2\n3\n", "row 3: it has 1 of 2 cells: is the file cut short?"),
+        ("x,y\n1,2\n3,\n", "row 3: its y is empty: write it"),
+        ("x,y\n1,5,2,5\n3,4\n", "row 2: it has 4 cells under 2 headers: write decimal points"),
+        ('x,y\n"1,234","2,345"\n"3,456","4,567"\n', 'row 2: "1,234" has a comma that may stand'),
+        ("x;y\n1.234,5;2\n3;4\n", 'row 2: "1.234,5" has a comma that may stand'),
         ("x,y\n1,2\n3,four\n", 'row 3: "four" is no number'),
         ("x,y\n1,2\nnan,1\n", "no finite number"),
         ("x,y\n1,2\n1e300,1\n", "is absurd"),

@@ -47,6 +47,20 @@ def test_units_in_cells_other_separators_and_columns() -> None:
     assert columns == ["x", "y", "z"]
 
 
+@pytest.mark.parametrize(
+    "text",
+    [
+        "x_m;y_m;z_m\r\n512340,5;20,25;1,125\r\n",
+        "x_m\ty_m\tz_m\n512340,5\t20,25\t1,125\n",
+        'x_m,y_m,z_m\n"512340,5","20,25","1,125"\n',
+        "point;x_m;y_m;z_m\n1.1;512340,5;20,25;1,125\n",
+        "x;y;z\n512340,5 m;20,25 m;1,125 m\n",
+    ],
+)
+def test_decimal_commas_are_read_where_they_can_be_nothing_else(text: str) -> None:
+    np.testing.assert_allclose(parse_spots(text, "s.csv")[0], [[512340.5, 20.25, 1.125]])
+
+
 def test_heights_without_unit_take_the_job_s() -> None:
     spots, _ = parse_spots("x_m,y_m,z\n1,2,10\n", "s.csv", 0.3048)
     assert spots[0, 2] == pytest.approx(3.048)
@@ -114,7 +128,11 @@ def test_very_many_spots_are_cut_to_the_site(tmp_path: Path) -> None:
     [
         ("x_m,y_m\n1,2\n", 'no column "z"'),
         ("x_m,y_m,z_m\n", "no spot heights"),
-        ("x_m,y_m,z_m\n1,2\n", "line 2: lacks"),
+        ("x_m,y_m,z_m\n1,2\n", r"line 2: it ends before z: is the file cut short\?"),
+        ("x_m,y_m,z_m\n1,2,3\n\n4,,6\n", "line 4: y is empty: write it, or take the line out"),
+        ("x_m,y_m,z_m\n10,5,20,5,1,5\n", "line 2: has 6 cells under 3 headings: write decimal points"),
+        ("x_m\ty_m\tz_m\n1,234\t2,345\t1,100\n", 'line 2: x "1,234" has a comma that may stand'),
+        ("x_m;y_m;z_m\n1.234,5;2;3\n", 'line 2: x "1.234,5" has a comma that may stand'),
         ("x_m,y_m,z_m\n1,2,high\n", "line 2: z .*is no length"),
         ("x_m,y_m,z_m\n1,2,nan\n", "no number of this world"),
         ("x_m,y_m,z_m\n1,2,inf\n", "no number of this world"),

@@ -87,7 +87,7 @@ def test_notes_show_their_misclosure(tmp_path: Path) -> None:
 
 @pytest.mark.parametrize("name", ["g.tif", "g.asc", "g.las", "g.laz", "g.csv", "g.gpx"])
 def test_missing_empty_folder_and_rubbish(tmp_path: Path, name: str) -> None:
-    assert "cannot be opened" in sentence(tmp_path / name)
+    assert "there is no such file" in sentence(tmp_path / name)
     assert "is empty" in sentence(put(tmp_path / name, b""))
     (tmp_path / name).unlink()
     (tmp_path / name).mkdir()

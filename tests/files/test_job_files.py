@@ -188,7 +188,7 @@ def test_a_file_that_is_not_there_is_named(
 
 
 def test_ground_that_is_not_there(refused: Refused, changed: Callable[[str, str], str]) -> None:
-    assert "No such file" in refused(
+    assert "there is no such file" in refused(
         changed('ground = "flat"', 'ground = "nothing.tif"'), "nothing.tif: site, ground: "
     )
 

@@ -11,6 +11,7 @@ from fencewright.catalogue.rows import Bag, Catalogue, Hardware, Kept, ObstacleK
 from fencewright.catalogue.strength_rows import read_load_case, read_pipe, read_timber
 from fencewright.catalogue.work_rows import read_work
 from fencewright.findings import InputError
+from fencewright.findings.toml_faults import read_toml
 from fencewright.quantity.parse import FOOT_M, QuantityError, parse_quantity
 
 _SHIPPED = ("rails", "bags", "hardware", "soils", "obstacles", "stock", "timber", "load_cases", "work")
@@ -260,10 +261,7 @@ def with_data_sheets(catalogue: Catalogue, sheets: Iterable[tuple[str, str]]) ->
         Not TOML, an unknown table, a row without a value that it needs.
     """
     for file, text in sheets:
-        try:
-            data = tomllib.loads(text)
-        except tomllib.TOMLDecodeError as error:
-            raise InputError(f"not valid TOML: {error}", file=file) from error
+        data = read_toml(text, file)
         try:
             catalogue = _merge(catalogue, data, file)
         except (KeyError, TypeError, ValueError, AttributeError) as error:

@@ -10,6 +10,7 @@ from fencewright.desk.site_reading import SiteKept, read_site
 from fencewright.exchange.fence_place import place_findings
 from fencewright.exchange.logo import LARGEST_LOGO_BYTES, read_logo
 from fencewright.findings import InputError
+from fencewright.findings.file_faults import cannot_be_read
 from fencewright.job.defaults import fill_defaults
 from fencewright.job.reading import check_job, decode_job, parse_job
 from fencewright.job.record import Job
@@ -108,9 +109,5 @@ def _read_bytes(path: Path) -> bytes:
         if path.is_dir():
             raise InputError("this is a folder: name the job file in it", file=path.name)
         return path.read_bytes()
-    except FileNotFoundError as error:
-        raise InputError("there is no such file: check its name and folder", file=str(path)) from error
-    except OSError as error:
-        raise InputError(
-            f"it cannot be read ({error.strerror}): check its permissions", file=str(path)
-        ) from error
+    except (OSError, ValueError) as error:
+        raise InputError(cannot_be_read(error), file=str(path)) from error

@@ -6,6 +6,7 @@ from pathlib import Path
 from fencewright.desk.reading import job_as_asked
 from fencewright.desk.site_reading import SiteKept
 from fencewright.findings import InputError
+from fencewright.findings.file_faults import NO_FILE
 from fencewright.job.reading import parse_job
 from fencewright.job.record import Job
 from fencewright.job.schema import JobFile
@@ -86,9 +87,7 @@ def refuse_strange_files(asked: JobFile, folder: Path) -> None:
                 field=field,
             )
         if not (folder / name).is_file():
-            raise InputError(
-                "there is no such file: check its name and folder", file=name, item=item, field=field
-            )
+            raise InputError(NO_FILE, file=name, item=item, field=field)
 
 
 def is_plain_path(name: str) -> bool:

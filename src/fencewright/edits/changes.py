@@ -1,11 +1,10 @@
 """What changed between two texts of a job, by item and key: a line's points, a gate's opening, ..."""
 
-import tomllib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
-from fencewright.findings import InputError
+from fencewright.findings.toml_faults import read_toml
 
 WHOLE = ""
 
@@ -52,10 +51,7 @@ def read_plain(text: str) -> dict[str, Any]:
     InputError
         It is no TOML.
     """
-    try:
-        return tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise InputError(f"not valid TOML: {error}") from error
+    return read_toml(text)
 
 
 def changes_between(before: Mapping[str, Any], after: Mapping[str, Any]) -> tuple[Change, ...]:

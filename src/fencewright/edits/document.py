@@ -13,6 +13,7 @@ from tomlkit.items import AoT, Array, Trivia
 from fencewright.edits.kept_documents import KEPT
 from fencewright.edits.requests import Amount, Item, Place
 from fencewright.findings import InputError, InternalFault
+from fencewright.findings.toml_faults import toml_refusal
 from fencewright.quantity.parse import FOOT_M, INCH_M, parse_quantity
 
 Document = tomlkit.TOMLDocument
@@ -46,7 +47,7 @@ def open_document(text: str) -> Document:
     try:
         document = tomlkit.parse(text)
     except (TOMLKitError, RecursionError) as error:
-        raise InputError(f"not valid TOML: {error}") from error
+        raise toml_refusal(text) from error
     KEPT.keep(text, document)
     return document
 

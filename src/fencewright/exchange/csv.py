@@ -3,6 +3,7 @@
 import csv
 import io
 import math
+import re
 from collections.abc import Sequence
 from pathlib import Path
 
@@ -17,6 +18,12 @@ from fencewright.exchange.fields import as_attributes
 from fencewright.exchange.intake import decode, read_bytes, shown
 from fencewright.exchange.records import LINE, POINT, SiteFile
 from fencewright.findings import InputError
+from fencewright.quantity.written_commas import (
+    READ_AS_DECIMAL,
+    has_comma,
+    has_decimal_commas,
+    with_point,
+)
 
 _TRUE = {"true", "yes", "y", "1", "closed"}
 
@@ -29,7 +36,8 @@ def read_csv(path: Path) -> SiteFile:
     Parameters
     ----------
     path : Path
-        The file, UTF-8; columns parted by commas, semicolons (numbers may then have decimal commas) or tabs.
+        The file, UTF-8; columns parted by commas, semicolons or tabs. Decimal commas are read where they can be
+        nothing else (`has_decimal_commas`).
         Headers, in any case: `x,y`, `east,north` or `lon,lat`, and `z`, with units like `x_ft`, `y (m)`; or
         `wkt`. Others that mean something: `name` (or `station`), `line`, `kind`, `layer`, `closed`.
 
@@ -54,7 +62,9 @@ def read_csv(path: Path) -> SiteFile:
             add_wkt_row(collector, columns, row, f"row {number}")
     else:
         numbers = [number for number, _ in rows]
-        points = _points(columns, numbers, [row for _, row in rows], file, delimiter == ";")
+        points = _points(
+            columns, numbers, [row for _, row in rows], file, between_semicolons=delimiter == ";"
+        )
         _add_groups(collector, columns, numbers, [row for _, row in rows], points)
     return collector.finish(
         crs=WGS84 if columns.is_geographic else "",
@@ -88,30 +98,48 @@ def _table(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]]
         raise InputError("it has headers but no rows", file=file)
     for number, row in rows[1:]:
         if len(row) < len(headers) and any(cell.strip() for cell in headers[len(row) :]):
-            what = f"it has {len(row)} columns where the headers have {len(headers)}: is the file cut short?"
+            what = f"it has {len(row)} of {len(headers)} cells: is the file cut short?"
+            raise InputError(what, file=file, item=f"row {number}")
+        if any(re.match(r"\s*[+-]?\d", cell) for cell in row[len(headers) :]):
+            what = (
+                f"it has {len(row)} cells under {len(headers)} headers: write decimal points where numbers "
+                "have decimal commas, or part the columns by semicolons"
+            )
             raise InputError(what, file=file, item=f"row {number}")
     return headers, rows[1:], delimiter
 
 
 def _points(
-    columns: Columns, numbers: Sequence[int], rows: Rows, file: str, has_decimal_comma: bool
+    columns: Columns, numbers: Sequence[int], rows: Rows, file: str, *, between_semicolons: bool
 ) -> NDArray[np.float64]:
     """Coordinates and heights (rows, 3); an empty height is NaN."""
     points = np.full((len(rows), 3), math.nan)
     wanted = (*columns.place, columns.height) if columns.height >= 0 else columns.place
+    cells = (row[column] for column in wanted for row in rows)
+    is_comma_decimal = has_decimal_commas(cells, between_semicolons=between_semicolons)
     for axis, column in enumerate(wanted):
         texts = [row[column] for row in rows]
-        if has_decimal_comma:
-            texts = [text.replace(",", ".") for text in texts]
+        if is_comma_decimal:
+            texts = [with_point(text) for text in texts]
         if axis == 2:
             texts = [text if text.strip() else "nan" for text in texts]
         try:
             points[:, axis] = np.fromiter(map(float, texts), dtype=np.float64, count=len(texts))
         except ValueError as error:
             row = next(number for number, text in enumerate(texts) if not _is_number(text))
-            what = f'"{shown(texts[row])}" is no number' if texts[row].strip() else "a coordinate is missing"
-            raise InputError(what, file=file, item=f"row {numbers[row]}") from error
+            raise InputError(
+                _no_number(texts[row], columns, axis), file=file, item=f"row {numbers[row]}"
+            ) from error
     return points
+
+
+def _no_number(text: str, columns: Columns, axis: int) -> str:
+    if not text.strip():
+        name = ("lon", "lat")[axis] if columns.is_geographic else ("x", "y")[axis]
+        return f"its {name} is empty: write it, or take the row out"
+    if has_comma(text):
+        return f'"{shown(text)}" has a comma that may stand before decimals or between thousands: {READ_AS_DECIMAL}'
+    return f'"{shown(text)}" is no number: write one like 12.5, its unit in the heading'
 
 
 def _is_number(text: str) -> bool:

@@ -9,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.findings import InputError
+from fencewright.findings.file_faults import cannot_be_read
 from fencewright.quantity.show import UnitSystem
 from fencewright.site.ground import Ground
 from fencewright.site.ground_precision import GroundPrecision
@@ -192,8 +193,8 @@ def need_file(path: Path) -> None:
             raise InputError("is a folder: name the file in it", file=path.name)
         if path.stat().st_size == 0:
             raise InputError("is empty: export it again", file=path.name)
-    except OSError as error:
-        raise InputError(f"cannot be opened: {error.strerror or 'no such file'}", file=path.name) from error
+    except (OSError, ValueError) as error:
+        raise InputError(cannot_be_read(error), file=path.name) from error
 
 
 def read_text(path: Path) -> str:
@@ -210,6 +211,7 @@ def read_text(path: Path) -> str:
             raise InputError("is larger than 200 MB: cut it to the site", file=path.name)
         return path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError as error:
-        raise InputError("is not UTF-8 text: save it as UTF-8", file=path.name) from error
+        line = error.object.count(b"\n", 0, error.start) + 1
+        raise InputError(f"line {line} is not UTF-8 text: save the file as UTF-8", file=path.name) from error
     except OSError as error:
-        raise InputError(f"cannot be read: {error.strerror}", file=path.name) from error
+        raise InputError(cannot_be_read(error), file=path.name) from error

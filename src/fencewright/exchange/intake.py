@@ -4,6 +4,7 @@ import re
 from pathlib import Path
 
 from fencewright.findings import InputError
+from fencewright.findings.file_faults import NO_FILE, cannot_be_read
 
 MAX_TEXT_BYTES = 200_000_000
 MAX_BINARY_BYTES = 2_000_000_000
@@ -50,12 +51,12 @@ def check_file(path: Path, max_bytes: int) -> int:
         if path.is_dir():
             raise InputError("it is a folder, where a file is needed", file=file)
         if not path.exists():
-            raise InputError("there is no such file: check the name and the folder", file=file)
+            raise InputError(NO_FILE, file=file)
         if not path.is_file():
             raise InputError("it is no plain file", file=file)
         size = path.stat().st_size
     except (OSError, ValueError) as error:
-        raise InputError(f"it cannot be opened ({_reason(error)})", file=file) from error
+        raise InputError(cannot_be_read(error), file=file) from error
     if size == 0:
         raise InputError("the file is empty", file=file)
     if size > max_bytes:
@@ -70,7 +71,7 @@ def read_bytes(path: Path, max_bytes: int = MAX_TEXT_BYTES) -> bytes:
     try:
         return path.read_bytes()
     except OSError as error:
-        raise InputError(f"it cannot be read ({_reason(error)})", file=str(path)) from error
+        raise InputError(cannot_be_read(error), file=str(path)) from error
 
 
 def read_head(path: Path, count: int) -> bytes:
@@ -79,7 +80,7 @@ def read_head(path: Path, count: int) -> bytes:
         with path.open("rb") as stream:
             return stream.read(count)
     except OSError as error:
-        raise InputError(f"it cannot be read ({_reason(error)})", file=str(path)) from error
+        raise InputError(cannot_be_read(error), file=str(path)) from error
 
 
 def refuse_foreign(head: bytes, file: str, wanted: str) -> None:
@@ -111,7 +112,3 @@ def decode(data: bytes, file: str, wanted: str) -> str:
     if not text.strip():
         raise InputError("the file holds nothing but blanks", file=file)
     return text
-
-
-def _reason(error: Exception) -> str:
-    return shown(getattr(error, "strerror", None) or str(error))

@@ -1,7 +1,6 @@
 """A price book: TOML, or the builder's own spreadsheet as CSV or XLSX, to rows of prices."""
 
 import datetime
-import tomllib
 from collections.abc import Iterator, Mapping
 from decimal import Decimal
 from pathlib import Path
@@ -11,6 +10,7 @@ from fencewright.catalogue.currencies import digits_of
 from fencewright.exchange.intake import check_file, decode, printable, read_bytes, shown
 from fencewright.exchange.price_sheet import csv_rows, xlsx_rows
 from fencewright.findings import InputError
+from fencewright.findings.toml_faults import read_toml
 from fencewright.quantity.decimals import parse_decimal
 from fencewright.quantity.parse import QuantityError
 from fencewright.tables.price import KINDS, PriceBook, PriceRow
@@ -74,10 +74,7 @@ Rows = Iterator[tuple[str, Mapping[str, Any]]]
 
 
 def _from_toml(text: str, file: str) -> PriceBook:
-    try:
-        data = tomllib.loads(text)
-    except (tomllib.TOMLDecodeError, RecursionError) as error:
-        raise InputError(f"not valid TOML: {error}", file=file) from error
+    data = read_toml(text, file)
     unknown = next((key for key in data if key not in _HEAD), None)
     if unknown is not None:
         raise InputError(

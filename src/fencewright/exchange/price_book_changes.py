@@ -17,7 +17,7 @@ from fencewright.exchange.price_book import TEXT_SHEETS, WORKBOOKS, parse_price_
 from fencewright.exchange.price_book_sheet import decimal_text, price_book_csv
 from fencewright.exchange.price_sheet import columns_of, csv_table, head_place
 from fencewright.exchange.tables_csv import guarded_text
-from fencewright.findings import InputError
+from fencewright.findings.toml_faults import toml_refusal
 from fencewright.price.needed import rows_of_book
 from fencewright.tables.price import NeededPrice, PriceChange, PriceRow
 
@@ -80,10 +80,11 @@ def _cells(change: PriceChange) -> dict[str, str]:
 
 
 def _in_toml(content: bytes, name: str, found: Sequence[Found]) -> bytes:
+    text = decode(content, name, "TOML")
     try:
-        document = tomlkit.parse(decode(content, name, "TOML"))
+        document = tomlkit.parse(text)
     except (TOMLKitError, RecursionError) as error:
-        raise InputError(f"not valid TOML: {error}", file=name) from error
+        raise toml_refusal(text, name) from error
     gone: list[tuple[str, int]] = []
     for change, row in found:
         if row is None:

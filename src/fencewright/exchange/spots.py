@@ -75,7 +75,9 @@ def parse_spots(
     )
     missing = np.flatnonzero(np.isnan(spots).any(axis=1))
     if len(missing):
-        raise InputError("lacks x, y or z", file=file, item=f"line {table.rows[missing[0]][0]}")
+        line, row = table.rows[missing[0]]
+        name = columns[int(np.flatnonzero(np.isnan(spots[missing[0]]))[0])]
+        raise InputError(table.lacking(row, name), file=file, item=f"line {line}")
     if columns[0] in _DEGREES and (np.abs(spots[:, 0]).max() > 360 or np.abs(spots[:, 1]).max() > 90):
         raise InputError("holds places that are no degrees of longitude and latitude", file=file)
     return spots, columns

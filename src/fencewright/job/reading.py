@@ -1,13 +1,13 @@
 """Text of a job file to a typed job; opens nothing."""
 
 import difflib
-import tomllib
 from collections.abc import Mapping, Sequence
 from typing import Any, get_args
 
 from pydantic import BaseModel, ValidationError
 
 from fencewright.findings import InputError
+from fencewright.findings.toml_faults import read_toml
 from fencewright.job.schema import JobFile
 from fencewright.job.wrong_values import wrong_value
 
@@ -55,13 +55,7 @@ def parse_job(text: str, file: str = "job.toml") -> JobFile:
     InputError
         The first thing that is wrong: item, what, and what to do. An unknown key names the nearest known one.
     """
-    try:
-        data = tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise InputError(f"not valid TOML: {error}", file=file) from error
-    except RecursionError as error:
-        raise InputError("not valid TOML: nested too deeply", file=file) from error
-    return check_job(data, file)
+    return check_job(read_toml(text, file), file)
 
 
 def check_job(data: Mapping[str, Any], file: str = "job.toml") -> JobFile:

@@ -9,6 +9,7 @@ from fencewright.edits.applying import apply_edit
 from fencewright.edits.requests import OnePrice, SetPrices
 from fencewright.exchange.price_book import parse_price_book
 from fencewright.findings import InputError
+from fencewright.findings.file_faults import NO_FILE
 from fencewright.job.reading import parse_job
 from fencewright.store.records import Made, State
 from fencewright.tables.price import PriceRow
@@ -56,9 +57,7 @@ def keep_prices(
 def _made(service: "Service", state: State, edit: SetPrices) -> BookKept:
     def content_of(path: str) -> bytes:
         if path not in state.files:
-            raise InputError(
-                "there is no such file: check its name and folder", file=path, item="price, book"
-            )
+            raise InputError(NO_FILE, file=path, item="price, book")
         return service.store.content(state.files[path])
 
     return set_prices(state.text, edit, content_of, state.files)

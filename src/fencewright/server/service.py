@@ -1,7 +1,6 @@
 """What the routes share: the store, the folders of files, the workers, and a job as the page sees it."""
 
 import tempfile
-import tomllib
 from collections import OrderedDict, defaultdict
 from collections.abc import Callable, Mapping, Sequence
 from contextlib import suppress
@@ -16,6 +15,7 @@ from fencewright.edits.document import make_ready
 from fencewright.edits.lines import Drawn
 from fencewright.edits.requests import SetPrices
 from fencewright.findings import InputError
+from fencewright.findings.toml_faults import read_toml
 from fencewright.job.reading import parse_job
 from fencewright.job.record import Job
 from fencewright.job.schema import JobFile
@@ -303,10 +303,7 @@ def job_state(service: Service, state: State) -> JobState:
 
 def plain_values(text: str) -> dict[str, Any]:
     """Values of a job's text as they stand there."""
-    try:
-        return tomllib.loads(text)
-    except tomllib.TOMLDecodeError as error:
-        raise InputError(f"not valid TOML: {error}", file="job.toml") from error
+    return read_toml(text, "job.toml")
 
 
 def revision_info(revision: Revision, head: int, done: set[int]) -> RevisionInfo:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fencewright.findings import InputError
 from fencewright.quantity import QuantityError, parse_quantity
 from fencewright.quantity.parse import FOOT_M
+from fencewright.quantity.written_commas import READ_AS_DECIMAL, has_comma, has_decimal_commas, with_point
 
 # US survey foot 1200/3937 m, exact by definition; still in use in old plane coordinates.
 SURVEY_FOOT_M = 1200.0 / 3937.0
@@ -18,6 +19,7 @@ UNIT_M = {
 }  # fmt: skip
 _ANGLE = r"(\d+(?:\.\d+)?(?: \d+(?:\.\d+)?){0,2})"
 _LONGEST_CELL = 200
+_OF_NAMES = ("name", "point", "id", "number", "no", "station", "code", "from", "to", "note", "description")
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +42,12 @@ class SurveyTable:
     columns: dict[str, int]
     unit_m: dict[str, float]
     rows: list[tuple[int, list[str]]]
+
+    def lacking(self, row: list[str], name: str) -> str:
+        """Say that a row has no value in a column, and what to do."""
+        if self.columns[name] < len(row):
+            return f"{name} is empty: write it, or take the line out"
+        return f"it ends before {name}: is the file cut short? export it again, or take the line out"
 
     def text(self, row: list[str], name: str) -> str:
         """Give a cell's text; empty where the column or the cell is missing."""
@@ -92,6 +100,13 @@ class SurveyTable:
         try:
             return parse_quantity(text, "length")
         except QuantityError as error:
+            if has_comma(text):
+                raise InputError(
+                    f'{name} "{_short(text)}" has a comma that may stand before decimals or between thousands: '
+                    f"{READ_AS_DECIMAL}",
+                    file=self.file,
+                    item=f"line {line}",
+                ) from error
             stated = f', or state [site] {key} = "ft" or "m"' if key else ""
             raise InputError(
                 f'{name} "{_short(text)}" is no length: write a number under a heading with its unit '
@@ -111,7 +126,8 @@ def parse_survey_table(text: str, file: str) -> SurveyTable:
     Parameters
     ----------
     text : str
-        The sheet; its first line that is not empty and no `#` remark is the heading.
+        The sheet; its first line that is not empty and no `#` remark is the heading. Decimal commas are read
+        where they can be nothing else (`has_decimal_commas`).
     file : str
         Name of the file, for messages.
 
@@ -123,7 +139,8 @@ def parse_survey_table(text: str, file: str) -> SurveyTable:
     Raises
     ------
     InputError
-        The sheet is empty or no text, a column is named twice, or a cell is absurdly long.
+        The sheet is empty or no text, a column is named twice, a cell is absurdly long, or a row has more
+        numbers than the heading has names.
     """
     if "\0" in text:
         raise InputError("is not text: give a CSV sheet", file=file)
@@ -143,7 +160,25 @@ def parse_survey_table(text: str, file: str) -> SurveyTable:
             f"cannot be split into cells ({error}): give a plain CSV sheet", file=file
         ) from error
     columns, unit_m = _headings(rows[0][1], file)
+    _refuse_more_cells(rows, file)
+    named = {index for name, index in columns.items() if name in _OF_NAMES}
+    cells = (cell for _, row in rows[1:] for index, cell in enumerate(row) if index not in named)
+    if has_decimal_commas(cells, between_semicolons=separator == ";"):
+        rows[1:] = [(line, [with_point(cell) for cell in row]) for line, row in rows[1:]]
     return SurveyTable(file, columns, unit_m, rows[1:])
+
+
+def _refuse_more_cells(rows: list[tuple[int, list[str]]], file: str) -> None:
+    """Refuse a row with more cells than headings: a comma in a number parts it as one between cells does."""
+    most = len(rows[0][1])
+    for line, row in rows[1:]:
+        if any(re.match(r"\s*[+-]?\d", cell) for cell in row[most:]):
+            raise InputError(
+                f"has {len(row)} cells under {most} headings: write decimal points where numbers have decimal commas, "
+                "or part the cells by semicolons",
+                file=file,
+                item=f"line {line}",
+            )
 
 
 def _headings(cells: list[str], file: str) -> tuple[dict[str, int], dict[str, float]]:

@@ -29,9 +29,9 @@ export function lineOfPlace(text: string, place: Place): number {
   return found.line;
 }
 
-/** The line that the reader of the text names itself: `(at line 3, column 5)`. */
+/** The line that the reader of the text names itself: `line 3 is not valid TOML`. */
 export function lineSaid(sentence: string): number {
-  return Number(/\(at line (\d+), column \d+\)/.exec(sentence)?.[1] ?? 0);
+  return Number(/\bline (\d+) is not valid TOML/.exec(sentence)?.[1] ?? 0);
 }
 
 /** A header's name with the numbers of the rows that it is in; another row of a repeated table counts on. */
