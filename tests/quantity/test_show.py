@@ -119,7 +119,9 @@ def test_a_wind_is_told_in_the_unit_of_the_sheets() -> None:
 @pytest.mark.parametrize(
     ("count", "unit", "told"),
     [(1, "roll", "1 roll"), (7, "roll", "7 rolls"), (0.5, "bag", "0.5 bags"), (5, "L", "5 L"), (2.25, "m3", "2.25 m3"),
-     (1400, "piece", "1,400 pieces"), (30, "ft", "30 ft")],
+     (1400, "piece", "1,400 pieces"), (30, "ft", "30 ft"), (30, "days", "30 days"), (2, "day", "2 days"),
+     (3, "box", "3 boxes"), (2, "delivery", "2 deliveries"), (4, "foot", "4 feet"), (5, "gal", "5 gal"),
+     (3, "each", "3 each"), (2, "bay", "2 bays"), (12, "glass", "12 glasses"), (9, "USD", "9 USD")],
 )  # fmt: skip
 def test_a_name_has_a_plural_and_a_symbol_none(count: float, unit: str, told: str) -> None:
     assert counted(count, unit) == told

@@ -6,7 +6,7 @@ from pathlib import Path
 from fencewright.cli.design import Progress, exit_code
 from fencewright.cli.report import findings_text
 from fencewright.pipeline.risk_words import risk_text
-from fencewright.quantity.show import few_figures
+from fencewright.quantity.show import counted, few_figures
 from fencewright.tables.price import Price
 
 _MOST_MISSING = 30
@@ -55,7 +55,7 @@ def price_text(priced: Price, sheets: str) -> str:
         _alternatives(priced),
     ]
     parts.append(
-        f"Labour:   {priced.labour_hours:,.0f} h, {priced.crew_days} days of the crew on the site"
+        f"Labour:   {priced.labour_hours:,.0f} h, {counted(priced.crew_days, 'day')} of the crew on the site"
         + (f"\nConcrete: {priced.concrete.taken}; {priced.concrete.why}" if priced.concrete else "")
     )
     if priced.risk is not None and priced.total is not None:

@@ -7,7 +7,7 @@ import numpy as np
 from fencewright.findings import Finding
 from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.record import Design
-from fencewright.quantity.show import UnitSystem
+from fencewright.quantity.show import UnitSystem, counted
 from fencewright.tables.fence import Role
 
 
@@ -51,12 +51,13 @@ def summary_text(design: Design) -> str:
     splices = sum(one.cut_list.splices for one in design.cutting)
     certificate = design.top_line.certificate
     rows = [
-        ("Fence", f"{show.long(length)} on plan, gates included, on {len(layout.lines)} lines"),
+        ("Fence", f"{show.long(length)} on plan, gates included, on {counted(len(layout.lines), 'line')}"),
         ("Posts", f"{len(layout.posts)}: {posts}"),
         ("Braces", f"{len(layout.braces)}"),
         (
             "Rail",
-            f"{show.long(rail)} in {len(design.pulls)} pulls, from {rolls} rolls with {splices} splices",
+            f"{show.long(rail)} in {counted(len(design.pulls), 'pull')}, from {counted(rolls, 'roll')} "
+            f"with {counted(splices, 'splice')}",
         ),
         ("Concrete", f"{show.volume(concrete)}, {bags}"),
         ("Top line", f"certified within {certificate.relative_gap:.1e} of the best"),

@@ -14,7 +14,7 @@ from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.pipeline.why import Explanation, Input, Reason, source_text
 from fencewright.pipeline.why_record import Value
 from fencewright.quantity.parse import INCH_M, POUND_FORCE_N, POUND_KG
-from fencewright.quantity.show import UnitSystem, counted, few_figures, show_feet_inches
+from fencewright.quantity.show import UnitSystem, counted, few_figures, plural, show_feet_inches
 
 _WIDE = 110
 _SMALL_M, _POST_M = (
@@ -150,7 +150,7 @@ def _number_text(value: float, unit: str, show: UnitSystem) -> str:
         return f"{value:,.2f} {unit}"  # money
     if value.is_integer():
         return f"{value:,.0f}" if unit in ("", "1") else counted(value, unit)
-    return f"{value:.4g}" + (f" {unit}" if unit not in ("", "1") else "")
+    return f"{value:.4g}" + (f" {plural(unit)}" if unit not in ("", "1") else "")
 
 
 def _length_text(length_m: float, show: UnitSystem) -> str:

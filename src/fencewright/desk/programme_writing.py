@@ -8,6 +8,7 @@ from fencewright.exchange.ics import CalendarEvent, write_ics
 from fencewright.exchange.programme_csv import programme_csv, sheet_quantity
 from fencewright.exchange.programme_json import programme_json
 from fencewright.pipeline.record import Design
+from fencewright.quantity.show import counted
 from fencewright.tables.programme import Activities, Programme
 
 
@@ -55,9 +56,9 @@ def _events(design: Design, programme: Programme, may_start: bool) -> Iterator[C
     for day in sorted({one.day for one in programme.deliveries}):
         goods = [one for one in programme.deliveries if one.day == day]
         date = _date(programme, day)
-        text = "\n".join(f"{one.quantity:g} {one.unit} {one.item} {one.size}".rstrip() for one in goods)
+        text = "\n".join(f"{counted(one.quantity, one.unit)} {one.item} {one.size}".rstrip() for one in goods)
         uid = f"deliveries-{goods[0].activity}-{goods[0].order_id}.{job_key}@fencewright"
-        title = f"{lead}Goods on site by tonight: {len(goods)} lines"
+        title = f"{lead}Goods on site by tonight: {counted(len(goods), 'line')}"
         yield CalendarEvent(uid, title, text, date, date + datetime.timedelta(days=1), head.place, "delivery")
 
 

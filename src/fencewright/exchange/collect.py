@@ -153,6 +153,8 @@ class FeatureCollector:
         ]
         if self._doubled:
             message = f"{self.file}: {self._doubled:,} points that repeat the one before them left out"
+            if self._doubled == 1:
+                message = f"{self.file}: 1 point that repeats the one before it left out"
             findings.append(Finding(NOTE, "duplicate-points", self._place(), message))
         return tuple(findings + self._notes)
 

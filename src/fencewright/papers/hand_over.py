@@ -13,6 +13,7 @@ from fencewright.papers.scope import scope_rows
 from fencewright.papers.site_plan import site_plan
 from fencewright.papers.tension_kept import tension_blocks
 from fencewright.pipeline.record import Design
+from fencewright.quantity.show import counted
 from fencewright.sheets.frame import NOT_TO_BE_BUILT
 
 _PLAN_MM = 205.0
@@ -81,7 +82,7 @@ def _pulled(record: Record) -> list[tuple[str, str]]:
     if not summary["pulls"]:
         return []
     rail = told.long(summary["rail_length_m"])
-    return [("Pulls", f"{summary['pulls']}, {rail} of rail, {summary['splices']} splices")]
+    return [("Pulls", f"{summary['pulls']}, {rail} of rail, {counted(summary['splices'], 'splice')}")]
 
 
 def _upkeep(design: Design, record: Record, programme: Record) -> Section:
@@ -138,7 +139,7 @@ def _day(name: str, visit: dict[str, Any] | None, record: Record) -> str:
     if visit and visit["date"]:
         return str(visit["date"])
     if visit and visit["after_days"] is not None:
-        return f"{visit['after_days']} days after the hand-over"
+        return f"{counted(visit['after_days'], 'day')} after the hand-over"
     if name == "re-pull":
-        return f"{record['tension'][0]['repull_days']:,.0f} days after the pull"
+        return f"{counted(round(record['tension'][0]['repull_days']), 'day')} after the pull"
     return _NO_DAY

@@ -6,6 +6,7 @@ from typing import Any
 from fencewright.findings.cautions import TIGHT_RAIL
 from fencewright.papers.blocks import Block, Column, Facts, Heading, Section, Table, Words
 from fencewright.papers.measures import UNKNOWN, Measures, Record
+from fencewright.quantity.show import counted
 
 _WAY = {"left": "anticlockwise", "right": "clockwise"}
 _OTHER = {"left": "right", "right": "left"}
@@ -42,7 +43,7 @@ def _run_facts(
     both = tension["drawn_from"] == "both"
     anchor = f"{tension['anchor_post']}, which has a tensioner too" if both else tension["anchor_post"]
     turns = UNKNOWN if tension["turns"] is None else f"{tension['turns']:.1f}"
-    grips = f"; grip anew {tension['regrips']} times" if tension["regrips"] else ""
+    grips = f"; grip anew {counted(tension['regrips'], 'time')}" if tension["regrips"] else ""
     least, most = (told.force(value) for value in tension["window_n"])
     warm = told.temperature(tension["reference_temperature_c"])
     apart = told.small(tension["marked_stretch_m"])
@@ -61,7 +62,7 @@ def _run_facts(
         ),
         (
             "Pull again",
-            f"after {tension['repull_days']:,.0f} days: take in {told.small(tension['repull_m'])}",
+            f"after {counted(round(tension['repull_days']), 'day')}: take in {told.small(tension['repull_m'])}",
         ),
     ]
 

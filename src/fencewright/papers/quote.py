@@ -18,6 +18,7 @@ from fencewright.papers.quote_price import (
 from fencewright.papers.scope import scope_rows
 from fencewright.papers.site_plan import site_plan
 from fencewright.pipeline.record import Design
+from fencewright.quantity.show import counted
 from fencewright.sheets.frame import NOT_TO_BE_BUILT
 
 _PLAN_MM = 205.0
@@ -95,7 +96,7 @@ _NO_OFFER = (
 
 
 def _validity(priced: Record) -> str:
-    days = f"{priced['valid_days']} days from its date"
+    days = f"{counted(priced['valid_days'], 'day')} from its date"
     return f"{priced['valid_until']}, {days}" if priced["valid_until"] else days
 
 

@@ -125,10 +125,10 @@ def _brace_stock(design: Design, show: UnitSystem) -> list[Finding]:
     if not len(over):
         return []
     worst = float(braces.length_m[over].max())
-    message = (
-        f"{len(over)} braces need up to {show.small(worst)}; the longest stock of {show.post(longest)} is "
-        f"{show.small(worst - longest)} short."
-    )
+    needed, stock, short = show.small(worst), show.post(longest), show.small(worst - longest)
+    message = f"{len(over)} braces need up to {needed}; the longest stock of {stock} is {short} short."
+    if len(over) == 1:
+        message = f"1 brace needs {needed}; the longest stock of {stock} is {short} short."
     remedy = "Add a longer one to [brace] lengths, or shorten [brace] reach."
     return [
         Finding(STOP, "no-stock-length", place_of(design, int(braces.post_index[over[0]])), message, remedy)

@@ -8,10 +8,10 @@ from fencewright.pipeline.record import Design
 from fencewright.pipeline.why_origin import asked, computed, practice
 from fencewright.pipeline.why_record import Input, Reason
 from fencewright.price.book_search import Found, PriceIndex
-from fencewright.price.lines import plural, searched_names, slug
+from fencewright.price.lines import searched_names, slug
 from fencewright.price.travel import crew_days, travel_items
 from fencewright.quantity.parse import UNITS
-from fencewright.quantity.show import few_figures
+from fencewright.quantity.show import few_figures, unit_of
 from fencewright.tables.price import Price, PriceLine
 from fencewright.tables.price_task import ConcreteWay, PriceItem, PriceTask, Work
 
@@ -62,7 +62,9 @@ def _labour(told: Asked, line: PriceLine, work: Work) -> Reason:
     row = told.settings.works[work.item]
     origin = work.source
     inputs = (
-        computed("n", f"{plural(work.unit, work.quantity)}, counted in the design", work.quantity, work.unit),
+        computed(
+            "n", f"{unit_of(work.quantity, work.unit)}, counted in the design", work.quantity, work.unit
+        ),
         computed("r", f"done in an hour by the gang; {row.why}", work.per_hour, f"{work.unit}/h", origin),
         computed("h", f"hands of the gang, {work.trade}", work.hands, "1", origin),
         computed("r_slow", "the least in an hour", work.slow_per_hour, f"{work.unit}/h", origin),
@@ -244,7 +246,9 @@ def _road(told: Asked, line: PriceLine) -> Reason:
         words, symbols = "there and back, each journey, the whole crew", "q = 2 d (n + v) c / (s u)"
     return Reason(
         "quantity",
-        f"{few_figures(float(days + travel.more_visits))} journeys",
+        "1 journey"
+        if days + travel.more_visits == 1
+        else f"{few_figures(float(days + travel.more_visits))} journeys",
         tuple(inputs),
         words,
         symbols,

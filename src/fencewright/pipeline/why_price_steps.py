@@ -61,7 +61,8 @@ def _of_kind(price: Price, name: str) -> Reason:
         )
         symbols = f"s = {' + '.join(one.symbol for one in inputs) or '0'}"
     left = sum(1 for line in price.lines if line.kind == name and line.amount is None)
-    says = f"{left} lines without a price are left out" if left else "every line of this kind"
+    some = "1 line without a price is left out" if left == 1 else f"{left} lines without a price are left out"
+    says = some if left else "every line of this kind"
     return Reason(
         name,
         says,

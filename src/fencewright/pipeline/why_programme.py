@@ -219,7 +219,8 @@ def _finish(design: Design, settings: ProgrammeSettings, programme: Programme, r
         )
         off = [day for day in _days(programme, row) if day < len(programme.days) and programme.days.said[day]]
         named = sorted({programme.days.said[day] for day in off})
-        says = f"over {len(off)} days off: {', '.join(named)}" if off else "no day off in between"
+        some = "1 day off" if len(off) == 1 else f"{len(off)} days off"
+        says = f"over {some}: {', '.join(named)}" if off else "no day off in between"
         words = "start and the work, over working hours alone"
     return Reason("finish", says, inputs, words, "f = s + t", _finish_text(programme, row), "")
 

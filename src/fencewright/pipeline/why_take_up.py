@@ -175,7 +175,7 @@ def _repull(one: PullPart) -> Reason:
             sheet_origin(one),
         ),
         computed("m", "rail to take in then", one.value("repull_m")),
-        computed("t", "days after the first pull", tensions.repull_days, "days"),
+        computed("t", "days after the first pull", tensions.repull_days, "day"),
     )
     return Reason(
         "tension lost by the re-pull",

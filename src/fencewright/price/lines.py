@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from fencewright.price.book_search import Found, PriceIndex
 from fencewright.price.money import cents, decimal_of, split, whole_packs
-from fencewright.quantity.show import few_figures
+from fencewright.quantity.show import few_figures, unit_of
 from fencewright.tables.price import MissingPrice, PriceLine, PriceRow
 from fencewright.tables.price_task import PriceItem, Work
 
@@ -67,7 +67,7 @@ class Ledger:
         """Add the hours of a work at the price of its trade; a price for a day buys a working day's hours."""
         hours = decimal_of(labour_hours(work))
         found = self.index.find((work.trade,), "", ("h", "day"))
-        words = f"{few_figures(work.quantity)} {plural(work.unit, work.quantity)}, {work.rate_words} ({work.source})"
+        words = f"{few_figures(work.quantity)} {unit_of(work.quantity, work.unit)}, {work.rate_words} ({work.source})"
         line = PriceItem(
             work.id, work.item, work.trade, "h", float(hours), 1.0, work.activity, work.weights, "labour"
         )
@@ -211,10 +211,3 @@ def paddock_hours(works: Sequence[Work], weights: tuple[float, ...]) -> tuple[fl
 def slug(name: str) -> str:
     """A name as part of an id."""
     return "-".join("".join(c if c.isalnum() else " " for c in name).split())
-
-
-def plural(unit: str, quantity: float) -> str:
-    """A counted thing in words: `3 holes`, `1 hole`; units of measure stay as they are."""
-    if len(unit) < 3 or abs(quantity - 1) < 1e-9:
-        return unit
-    return f"{unit}es" if unit.endswith(("s", "ch")) else f"{unit}s"

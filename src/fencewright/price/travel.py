@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from fencewright.job.price_settings import PriceSettings
 from fencewright.price.lines import labour_hours, paddock_hours
 from fencewright.quantity.parse import UNITS
+from fencewright.quantity.show import counted
 from fencewright.tables.price_task import PriceItem, Work
 
 ACTIVITY = "travel"
@@ -44,8 +45,9 @@ def travel_items(works: Sequence[Work], settings: PriceSettings, days: int) -> t
     far = 2 * travel.distance_m * trips * travel.vehicles / UNITS["length"][unit]
     hours = 2 * travel.distance_m / travel.speed_m_s / 3600 * trips * settings.crew
     weights = paddock_hours(works, (0.0,) * len(works[0].weights)) if works[0].weights else ()
-    words = f"{trips} journeys there and back: {days} days on the site, {travel.more_visits} for the re-pull"
-    more = f"{words}; {travel.vehicles} vehicle" + ("s" if travel.vehicles > 1 else "")
+    there = f"{counted(trips, 'journey')} there and back"
+    words = f"{there}: {counted(days, 'day')} on the site, {travel.more_visits} for the re-pull"
+    more = f"{words}; {counted(travel.vehicles, 'vehicle')}"
     hands = f"{words}, a crew of {settings.crew}"
     return (
         PriceItem(

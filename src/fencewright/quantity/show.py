@@ -1,10 +1,32 @@
 """SI numbers to text for people, in US customary or metric units."""
 
 import math
+import re
 from dataclasses import dataclass
 from fractions import Fraction
 
 from fencewright.quantity.parse import FOOT_M, INCH_M, POUND_FORCE_N, POUND_KG, UNITS
+
+# symbols that have the look of a name; the currencies are in capitals, and no unit of a count is
+_SYMBOLS = {
+    "gal",
+    "lbf",
+    "lbs",
+    "kgf",
+    "kip",
+    "psi",
+    "psf",
+    "ksi",
+    "pcf",
+    "kPa",
+    "MPa",
+    "GPa",
+    "mph",
+    "rad",
+    "deg",
+    "min",
+}
+_WITHOUT_PLURAL = {"each", "dozen", "gross"}
 
 
 def _fraction_text(inches: float, denominator: int) -> str:
@@ -47,12 +69,28 @@ def show_force(force_n: float, system: str = "us") -> str:
 def counted(count: float, unit: str) -> str:
     """Write a count of a thing by its English name: `1 roll`, `7 rolls`, `5 L`."""
     told = f"{count:,.2f}".rstrip("0").rstrip(".")
-    return f"{told} {unit}s" if count != 1 and is_name(unit) else f"{told} {unit}"
+    return f"{told} {unit_of(count, unit)}"
+
+
+def unit_of(count: float, unit: str) -> str:
+    """Give a unit as it stands behind a count: `roll` behind 1, `rolls` behind any other."""
+    return unit if math.isclose(count, 1.0) else plural(unit)
+
+
+def plural(unit: str) -> str:
+    """Give the plural of an English name: `rolls`, `boxes`, `deliveries`; what has none stays: `m3`, `each`, `days`."""
+    if not is_name(unit) or unit in _WITHOUT_PLURAL or re.search("[^s]s$", unit):
+        return unit
+    if unit == "foot":
+        return "feet"
+    if re.search("(s|x|z|ch|sh)$", unit):
+        return f"{unit}es"
+    return f"{unit[:-1]}ies" if re.search("[^aeiou]y$", unit) else f"{unit}s"
 
 
 def is_name(unit: str) -> bool:
     """Whether a unit is an English name (`roll`, `bag`), which has a plural, and no symbol (`m3`, `L`, `ft`, `h`)."""
-    return unit.isalpha() and len(unit) > 2
+    return unit.isalpha() and len(unit) > 2 and not unit.isupper() and unit not in _SYMBOLS
 
 
 def few_figures(value: float, figures: int = 3) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fencewright.pipeline.record import Design
+from fencewright.quantity.show import counted, unit_of
 from fencewright.sheets.frame import (
     NOT_TO_BE_BUILT,
     LegendEntry,
@@ -174,6 +175,6 @@ def describe_plan(design: Design, scale_words: str) -> str:
     said = ", ".join(f"{count} {name}" for name, count in counts if count)
     lead = "" if design.may_be_built else f"{NOT_TO_BE_BUILT}. "
     return (
-        f"{lead}Plan at {scale_words} of {len(layout.lines)} fence lines: {said} posts,"
-        f" {len(layout.braces)} braces, {len(layout.openings.name)} openings."
+        f"{lead}Plan at {scale_words} of {len(layout.lines)} fence {unit_of(len(layout.lines), 'line')}: {said} posts,"
+        f" {counted(len(layout.braces), 'brace')}, {counted(len(layout.openings.name), 'opening')}."
     )

@@ -5,7 +5,7 @@ from dataclasses import replace
 
 from fencewright.findings import sorted_findings
 from fencewright.pipeline.record import Design
-from fencewright.quantity.show import is_name
+from fencewright.quantity.show import is_name, unit_of
 from fencewright.sheets.frame import (
     MARGIN_M,
     SMALL_M,
@@ -193,7 +193,8 @@ def _deliveries(
         )
         lines = wrap(f"{day_name(programme, day)}: {goods}", width_m / SMALL_M, 4)
         if top - (len(lines) + 4) * SMALL_M * 1.5 < low_m:
-            said = f"and on {len(days) - number} more days: see deliveries.csv"
+            rest = len(days) - number
+            said = f"and on {rest} more {unit_of(rest, 'day')}: see deliveries.csv"
             more, top = text_lines([said], left_m, top, style="text-quiet")
             return [*items, *more], top
         more, top = text_lines(lines, left_m, top)

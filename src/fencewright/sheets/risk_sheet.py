@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from fencewright.pipeline.record import Design
 from fencewright.pipeline.risk_words import covered_words, named_swings
 from fencewright.pipeline.risking import contingency_to
+from fencewright.quantity.show import counted
 from fencewright.sheets.frame import (
     MARGIN_M,
     SMALL_M,
@@ -129,7 +130,8 @@ def _facts(sheet: _Sheet, left_m: float, top_m: float, width_m: float) -> tuple[
     ]
     if price.missing:
         said.insert(
-            0, f"Left out for want of a price: {len(price.missing)} lines. Every total here lacks them."
+            0,
+            f"Left out for want of a price: {counted(len(price.missing), 'line')}. Every total here lacks them.",
         )
     for line in said:
         more, top = text_lines(wrap(line, width_m / SMALL_M), left_m, top - 0.001, style="text-quiet")

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 
 from fencewright.pipeline.record import Design
+from fencewright.quantity.show import counted
 from fencewright.sheets.frame import MARGIN_M, NOT_TO_BE_BUILT, foot, moved, sheet_units
 from fencewright.sheets.letters import shorten
 from fencewright.sheets.picture import Item, Layer, Picture, Text, box_of
@@ -134,7 +135,7 @@ def draw_section(design: Design) -> Picture:
     lead = "" if design.may_be_built else f"{NOT_TO_BE_BUILT}. "
     return Picture(
         f"Long section of {design.job.asked.job.name}",
-        f"{lead}Long section in {len(strips)} strips on {pages} pages,"
+        f"{lead}Long section in {counted(len(strips), 'strip')} on {counted(pages, 'page')},"
         f" {show_scale(sheet.scale, sheet.units)} along, heights {sheet.times:g} times as tall.",
         paper.width_m,
         pages * paper.height_m,

@@ -3,6 +3,7 @@
 import numpy as np
 
 from fencewright.pipeline.record import Design, post_id
+from fencewright.quantity.show import unit_of
 from fencewright.sheets.frame import sheet_units
 from fencewright.sheets.letters import wrap
 from fencewright.sheets.picture import Item, Text
@@ -71,8 +72,8 @@ def draw_proofs(
         y -= LINE_M
         mine = rows[checks.post_index[rows] == post]
         items += _place(design, mine, left_m, y, list(zip(x_day, days, strict=True)))
-    if len(places) > len(shown):
-        said = f"{len(places) - len(shown)} more places: order.xlsx"
+    if rest := len(places) - len(shown):
+        said = f"{rest} more {unit_of(rest, 'place')}: order.xlsx"
         items.append(Text(left_m, y - LINE_M, said, "text-quiet", _TEXT_M))
     return items
 

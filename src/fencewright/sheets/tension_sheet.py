@@ -2,6 +2,7 @@
 
 from fencewright.findings.cautions import STRENGTH_CAUTIONS
 from fencewright.pipeline.record import Design
+from fencewright.quantity.show import counted, unit_of
 from fencewright.sheets.frame import (
     MARGIN_M,
     NOT_TO_BE_BUILT,
@@ -61,9 +62,11 @@ def _said(groups: list[PullGroup], shown: list[PullGroup]) -> list[str]:
         "Of alike pulls the tension is drawn along the one that loses most on its way.",
     ]
     left = sum(len(group.pulls) for group in groups) - sum(len(group.pulls) for group in shown)
+    kinds = len(groups) - len(shown)
     if left:
         said.append(
-            f"Left out: {left} pulls of {len(groups) - len(shown)} more kinds; tension.csv has them all."
+            f"Left out: {counted(left, 'pull')} of {kinds} more {unit_of(kinds, 'kind')}; "
+            "tension.csv has them all."
         )
     return said
 
@@ -182,7 +185,7 @@ def _picture(
     lead = "" if design.may_be_built else f"{NOT_TO_BE_BUILT}. "
     return Picture(
         f"Tension of the rails of {design.job.asked.job.name}",
-        f"{lead}Tension to pull to by the rail's temperature, and along the rail, of {len(design.tension)} pulls"
+        f"{lead}Tension to pull to by the rail's temperature, and along the rail, of {counted(len(design.tension), 'pull')}"
         f" of {len(groups)} kinds. {' '.join(STRENGTH_CAUTIONS)}",
         *size,
         f"{paper.name} landscape" if paper else "narrow screen",

@@ -6,6 +6,7 @@ import { api, type WhyAnswer } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { inPage, langOf, langOfSaid } from "../texts/program.ts";
 import { languageInUse, say } from "../texts/say.ts";
+import { plural } from "../units/plural.ts";
 import type { System } from "../units/show.ts";
 import { showValue } from "../units/show_value.ts";
 import { answered } from "./kept_answers.ts";
@@ -17,7 +18,7 @@ const NAMED_BY_WORDS: ReadonlySet<string> = new Set(["order line", "price line",
 
 /** A unit that is a word (`piece`) in the page's language, more than one of them where that is known. */
 function unitWord(unit: string, value: number): string {
-  const many = /^[a-z]{3,}$/.test(unit) && value !== 1 ? `${unit}s`.replace(/([^aeiou])ys$/, "$1ies") : unit;
+  const many = value === 1 ? unit : plural(unit);
   return langOf(many) === nothing ? inPage(many) : inPage(unit);
 }
 
