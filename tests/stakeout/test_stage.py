@@ -147,7 +147,7 @@ def test_pegs_stand_on_both_strings_beyond_each_corner(staked: Make, write_line:
     made, layout, _ = staked(write_line(RING, closed=True))
     pegs = made.pegs
     assert len(pegs) == 8
-    np.testing.assert_allclose(pegs.beyond_m, 1.8288)
+    np.testing.assert_allclose(pegs.beyond_m, 2.0)
     posts = layout.posts
     faces = np.flatnonzero(posts.role == int(Role.LINE))
     normal = np.column_stack([-np.sin(posts.heading_rad), np.cos(posts.heading_rad)])

@@ -136,7 +136,16 @@ def _kept(name: str, row: Mapping[str, Any], file: str) -> Kept:
     if any(f"{key}_metric" in row for key in _KEPT_SIZES):
         high, low = (_read(row, f"{key}_metric", "length", item, file) for key in _KEPT_SIZES)
         metric = high, low
-    return Kept(name, int(row["rails"]), top, gap, str(row["why"]), str(row["source"]), metric)
+    return Kept(
+        name,
+        int(row["rails"]),
+        top,
+        gap,
+        str(row["why"]),
+        str(row["source"]),
+        metric,
+        str(row.get("why_metric", "")),
+    )
 
 
 def _bag(name: str, row: Mapping[str, Any], file: str) -> Bag:

@@ -161,7 +161,8 @@ class ObstacleKind:
 class Kept:
     """What a kind of stock asks of its fence.
 
-    `metric_m` top height and bottom gap on metric sheets, where the row has them [m]; `least_top_m` the top that its
+    `metric_m` top height and bottom gap on metric sheets, where the row has them [m], and `metric_why` their reason;
+    `least_top_m` the top that its
     source asks for, where a round one is proposed in its place [m].
     """
 
@@ -172,6 +173,7 @@ class Kept:
     why: str
     source: str
     metric_m: tuple[float, float] | None = None
+    metric_why: str = ""
     least_top_m: float | None = None
 
     def on_metric_sheets(self) -> "Kept":
@@ -179,7 +181,8 @@ class Kept:
         if self.metric_m is None:
             return self
         top, gap = self.metric_m
-        return replace(self, top_height_m=top, bottom_gap_m=gap, least_top_m=min(top, self.top_height_m))
+        least, why = min(top, self.top_height_m), self.metric_why or self.why
+        return replace(self, top_height_m=top, bottom_gap_m=gap, least_top_m=least, why=why)
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,7 +218,7 @@ class Catalogue:
         Notes
         -----
         A row `x_metric` stands for row `x` on metric sheets: stock, holes and bags are sold and dug there by other steps.
-        What animals ask for is round there too.
+        What animals ask for, clearances and the names of works are round there too.
         """
         if sheets != "metric":
             return self
@@ -224,4 +227,5 @@ class Catalogue:
         }
         kept = {name: row.on_metric_sheets() for name, row in self.kept.items()}
         obstacles = {name: row.on_metric_sheets() for name, row in self.obstacles.items()}
-        return replace(self, practice={**self.practice, **own}, kept=kept, obstacles=obstacles)
+        works = {row.name: row for row in (row.on_metric_sheets() for row in self.works.values())}
+        return replace(self, practice={**self.practice, **own}, kept=kept, obstacles=obstacles, works=works)

@@ -1,7 +1,7 @@
 """Rows of work: how much of a thing a gang does in an hour, with which machine."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from fencewright.findings import InputError
@@ -14,7 +14,8 @@ class WorkRow:
     """A production rate: a gang of `hands` does `per_hour` of `per` (in `unit`), `slow` at least, `quick` at most.
 
     `soil_classes` empty: any; `auger_m` widest hole of the row and `depth_m` the depth that it is told for, None
-    where the row is of no hole; `driver` what moves the hours of several rows together.
+    where the row is of no hole; `metric` its name, depth [m] and reason on metric sheets, `also` its name on US ones
+    where those are in use; `driver` what moves the hours of several rows together.
     """
 
     name: str
@@ -33,6 +34,20 @@ class WorkRow:
     driver: str
     source: str
     why: str
+    metric: tuple[str, float | None, str] | None = None
+    also: str = ""
+
+    def on_metric_sheets(self) -> "WorkRow":
+        """Give the row with its round metric name, depth and reason, `also` called as before; itself where it has none."""
+        if self.metric is None:
+            return self
+        name, depth_m, why = self.metric
+        return replace(self, name=name, depth_m=depth_m, why=why, also=self.name)
+
+
+def work_key(works: Mapping[str, WorkRow], name: str) -> str:
+    """Give the name under which a row of work stands, by that or by its other one; the name itself where there is none."""
+    return next((key for key, row in works.items() if name in (key, row.also)), name)
 
 
 def read_work(name: str, row: Mapping[str, Any], read: Read) -> WorkRow:
@@ -63,4 +78,11 @@ def read_work(name: str, row: Mapping[str, Any], read: Read) -> WorkRow:
         str(row.get("driver", "")),
         str(row.get("source", "practice")),
         str(row.get("why", "")),
+        (
+            str(row.get("name_metric", name)),
+            read("depth_metric", "length") if "depth_metric" in row else None,
+            str(row["why_metric"]),
+        )
+        if "why_metric" in row
+        else None,
     )

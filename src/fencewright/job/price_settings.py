@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from fencewright.catalogue.work_rows import WorkRow
+from fencewright.catalogue.work_rows import WorkRow, work_key
 from fencewright.findings import NOTE, InputError
 from fencewright.job.begun import say_begun
 from fencewright.job.filling import Filling, pick
@@ -175,10 +175,11 @@ def _payments(filling: Filling) -> tuple[PaymentStage, ...]:
 def _works(filling: Filling) -> dict[str, WorkRow]:
     works = dict(filling.catalogue.works)
     for number, own in enumerate(filling.asked.rate, start=1):
-        row = pick(works, own.work, "work", f"rate {number}, work")
+        name = work_key(works, own.work)
+        row = pick(works, name, "work", f"rate {number}, work")
         if own.per_hour <= 0 or (own.hands is not None and own.hands <= 0):
             raise InputError("must be more than nothing", item=f'rate {number} "{own.work}"')
-        works[own.work] = with_rate(row, float(own.per_hour), "the job's own rate", own.hands, own.trade)
+        works[name] = with_rate(row, float(own.per_hour), "the job's own rate", own.hands, own.trade)
     return works
 
 

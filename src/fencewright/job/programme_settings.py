@@ -3,7 +3,7 @@
 import datetime
 from dataclasses import dataclass, replace
 
-from fencewright.catalogue.work_rows import WorkRow
+from fencewright.catalogue.work_rows import WorkRow, work_key
 from fencewright.findings import CAUTION, NOTE, Finding, InputError
 from fencewright.job.begun import say_begun
 from fencewright.job.filling import Filling, pick
@@ -220,10 +220,11 @@ def _works(filling: Filling) -> dict[str, WorkRow]:
     """Production rates, the job's own in place of those of the catalogue."""
     works = dict(filling.catalogue.works)
     for rate in filling.asked.rate:
-        row = pick(works, rate.work, "work", "rate, work")
+        name = work_key(works, rate.work)
+        row = pick(works, name, "work", "rate, work")
         if not rate.per_hour > 0 or (rate.hands is not None and not rate.hands > 0):
             raise InputError("a gang does more than nothing in an hour", item=f"rate, {rate.work}")
-        works[rate.work] = replace(row, per_hour=float(rate.per_hour), hands=float(rate.hands or row.hands))
+        works[name] = replace(row, per_hour=float(rate.per_hour), hands=float(rate.hands or row.hands))
     return works
 
 

@@ -177,7 +177,7 @@ def own_rates(settings: PriceSettings, book: PriceBook | None) -> PriceSettings:
         The book states a rate for a work that there is none of.
     """
     works = dict(settings.works)
-    known = {same_text(name): name for name in works}
+    known = {same_text(said): name for name, row in works.items() for said in (row.also or name, name)}
     for work, per_hour, where in book.rates if book else ():
         name = known.get(same_text(work))
         if name is None:
