@@ -5,17 +5,17 @@ from typing import Any
 
 from fencewright.quantity.shown import shown_value
 
-_WHOLE = "is no whole number: write one, like 2"
-_NUMBER = "is no number: write a number"
-_FLAG = "is neither true nor false: write one of the two, without quotes"
-_LIST = 'is no list: write one in square brackets, like ["a", "b"]'
-_TABLE = "is no table: write its keys below its heading, one a line"
+_WHOLE = "{} is no whole number: write one, like 2"
+_NUMBER = "{} is no number: write a number"
+_FLAG = "{} is neither true nor false: write one of the two, without quotes"
+_LIST = '{} is no list: write one in square brackets, like ["a", "b"]'
+_TABLE = "{} is no table: write its keys below its heading, one a line"
 _SAID: Mapping[str, str] = {
-    "string_type": "is no text: write it in quotes",
+    "string_type": "{} is no text: write it in quotes",
     "int_type": _WHOLE,
     "int_parsing": _WHOLE,
     "int_from_float": _WHOLE,
-    "int_parsing_size": "is too large: write a smaller number",
+    "int_parsing_size": "{} is too large: write a smaller number",
     "float_type": _NUMBER,
     "float_parsing": _NUMBER,
     "finite_number": _NUMBER,
@@ -27,14 +27,14 @@ _SAID: Mapping[str, str] = {
     "model_type": _TABLE,
     "model_attributes_type": _TABLE,
 }
-"""What follows the value, by pydantic's name of the error."""
+"""The sentence for a value, by pydantic's name of the error."""
 _LIMITS: Mapping[str, tuple[str, str]] = {
-    "greater_than": ("gt", "is too small: write more than {}"),
-    "greater_than_equal": ("ge", "is too small: write {} or more"),
-    "less_than": ("lt", "is too large: write less than {}"),
-    "less_than_equal": ("le", "is too large: write {} or less"),
+    "greater_than": ("gt", "{} is too small: write more than {}"),
+    "greater_than_equal": ("ge", "{} is too small: write {} or more"),
+    "less_than": ("lt", "{} is too large: write less than {}"),
+    "less_than_equal": ("le", "{} is too large: write {} or less"),
 }
-"""Where the limit stands, and what follows the value."""
+"""Where the limit stands, and the sentence for a value and it."""
 
 
 def wrong_value(error: Mapping[str, Any]) -> str:
@@ -56,11 +56,11 @@ def wrong_value(error: Mapping[str, Any]) -> str:
     if kind == "literal_error":
         return f"{shown_value(value)} is not one of {error['ctx']['expected']}"
     if kind in _SAID:
-        return f"{shown_value(value)} {_SAID[kind]}"
+        return _SAID[kind].format(shown_value(value))
     if kind in _LIMITS:
         name, said = _LIMITS[kind]
         limit = error["ctx"][name]
-        return f"{shown_value(value)} {said.format(f'{limit:,.12g}' if isinstance(limit, float) else f'{limit:,}')}"
+        return said.format(shown_value(value), f"{limit:,.12g}" if isinstance(limit, float) else f"{limit:,}")
     if kind == "string_too_short":
         return "this is empty: write a text" if not value else _counted(error, "characters")
     if kind == "string_too_long":
@@ -76,5 +76,7 @@ def _counted(error: Mapping[str, Any], of: str) -> str:
     limits, count = error["ctx"], len(error["input"])
     if "max_length" in limits:
         return f"{count:,} {of} are too many: write at most {limits['max_length']:,}"
-    wanted = f"write at least {limits['min_length']:,}"
-    return f"{count:,} {of} are too few: {wanted}" if count else f"this is empty: {wanted} {of}"
+    least = f"{limits['min_length']:,}"
+    if not count:
+        return f"this is empty: write at least {least} {of}"
+    return f"{count:,} {of} are too few: write at least {least}"

@@ -42,8 +42,9 @@ def computed(symbol: str, name: str, value: Value, unit: str = "m", origin: str 
 def default_origin(job: Job, default: str) -> str:
     """Say where a trade default is from."""
     row = job.catalogue.practice[default]
-    source = "" if row.source == "practice" else f"; {title_of(row.source)} [{row.source}]"
-    return f"trade default {default}, {row.why} ({row.read}{source})"
+    if row.source == "practice":
+        return f"trade default {default}, {row.why} ({row.read})"
+    return f"trade default {default}, {row.why} ({row.read}; {title_of(row.source)} [{row.source}])"
 
 
 def title_of(key: str) -> str:
