@@ -128,6 +128,7 @@ def test_very_many_spots_are_cut_to_the_site(tmp_path: Path) -> None:
     [
         ("x_m,y_m\n1,2\n", 'no column "z"'),
         ("x_m,y_m,z_m\n", "no spot heights"),
+        ("x_yd,y_yd,z_yd\n1,2,3\n", 'column "x_yd" has a unit that is not known: write m, ft or us-ft'),
         ("x_m,y_m,z_m\n1,2\n", r"line 2: it ends before z: is the file cut short\?"),
         ("x_m,y_m,z_m\n1,2,3\n\n4,,6\n", "line 4: y is empty: write it, or take the line out"),
         ("x_m,y_m,z_m\n10,5,20,5,1,5\n", "line 2: has 6 cells under 3 headings: write decimal points"),

@@ -32,6 +32,7 @@ SYSTEM = re.compile(r"column \d|Expected|Illegal|Invalid|Unclosed|Unterminated|C
         ("[fence]", "`[fence]` stands there a second time: keep one"),
         ("[fence", "it is no whole heading"),
         ("[[gate]", "it is no whole heading"),
+        ('[job] name = "x"', "it is no whole heading"),
         ("start = 31.12.2026", "it holds no date of the calendar"),
         ("start = 2026-13-01", "it holds no date of the calendar"),
         ("start = 2026-02-30", "it holds no date of the calendar"),

@@ -154,8 +154,10 @@ describe("what the program says", () => {
     expect(langOf(said)).toBe(nothing);
   });
 
-  it("leaves a trade default's origin in English, and marks it", () => {
-    expect(langOf("trade default holes.auger, 12 in auger (common practice, no source)")).toBe("en");
+  it("quotes a trade default's reason in an origin that is in its own language", () => {
+    expect(inPage("trade default holes.auger, 12 in auger (common practice, no source)")).toBe(
+      "valor habitual holes.auger, «12 in auger» (práctica común, sin fuente)",
+    );
   });
 
   it("stays English where no phrase fits, and is marked so", () => {

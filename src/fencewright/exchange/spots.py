@@ -1,6 +1,7 @@
 """Ground from a sheet of spot heights (CSV): x, y and z with their units in the heading."""
 
 import math
+import re
 from pathlib import Path
 
 import numpy as np
@@ -87,6 +88,14 @@ def _column(table: SurveyTable, names: tuple[str, ...]) -> str:
     for name in names:
         if name in table.columns:
             return name
+        unknown = next(
+            (one for one in table.columns if re.fullmatch(rf"{name}(_|\W)+[a-z]{{1,6}}\W?", one)), ""
+        )
+        if unknown:
+            raise InputError(
+                f'column "{unknown}" has a unit that is not known: write m, ft or us-ft, like {name}_m',
+                file=table.file,
+            )
     raise InputError(
         f'has no column "{names[0]}": head the sheet x_m,y_m,z_m (or _ft), or lon,lat,z_m', file=table.file
     )

@@ -104,9 +104,9 @@ def _fault(line: str, said: str, *, is_inside: bool) -> str:
 
 def _of_words(bare: str) -> str:
     """Tell the slip in a line whose quotes and brackets are whole."""
+    if bare.lstrip().startswith("["):
+        return "it is no whole heading: write one like [fence] or [[gate]], and nothing behind it"
     if "=" not in bare:
-        if bare.lstrip().startswith("["):
-            return "it is no whole heading: write one like [fence] or [[gate]], and nothing behind it"
         return "it is no line like `key = value` and no heading like [fence]"
     word = _BARE.search(bare)
     if word is None or '"' in word[1] or " " in bare.partition("=")[0].strip():

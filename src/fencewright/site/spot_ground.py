@@ -115,7 +115,8 @@ def _merged(spots: FloatArray) -> tuple[FloatArray, FloatArray]:
 
 def _triangulate(places: FloatArray) -> Delaunay:
     if len(places) < 3:
-        raise InputError(f"{len(places)} spot heights make no ground: give at least three, not in one line")
+        some = "1 spot height makes" if len(places) == 1 else f"{len(places)} spot heights make"
+        raise InputError(f"{some} no ground: give at least three, not in one line")
     try:
         return Delaunay(places)
     except QhullError as error:
