@@ -8,6 +8,7 @@ import {
   inPage,
   langOf,
   langOfSaid,
+  partsInPage,
   readLaterWords,
 } from "../src/texts/program.ts";
 import { sayInEnglish, setLanguage } from "../src/texts/say.ts";
@@ -158,6 +159,14 @@ describe("what the program says", () => {
     expect(inPage("trade default holes.auger, 12 in auger (common practice, no source)")).toBe(
       "valor habitual holes.auger, «12 in auger» (práctica común, sin fuente)",
     );
+    expect(partsInPage("trade default holes.auger, 12 in auger (common practice, no source)")).toEqual([
+      { words: "valor habitual holes.auger, «", lang: nothing },
+      { words: "12 in auger", lang: "en" },
+      { words: "» (práctica común, sin fuente)", lang: nothing },
+    ]);
+    expect(partsInPage("never said before")).toEqual([{ words: "never said before", lang: "en" }]);
+    const named = partsInPage('End "Norte" on "Sur" and start a new line beyond it.');
+    expect(named.map(({ lang }) => lang)).toEqual(named.map(() => nothing));
   });
 
   it("stays English where no phrase fits, and is marked so", () => {

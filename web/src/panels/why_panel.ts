@@ -4,7 +4,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { api, type WhyAnswer } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
-import { inPage, langOf, langOfSaid } from "../texts/program.ts";
+import { inPage, langOf, langOfSaid, partsInPage } from "../texts/program.ts";
 import { languageInUse, say } from "../texts/say.ts";
 import { plural } from "../units/plural.ts";
 import type { System } from "../units/show.ts";
@@ -138,7 +138,7 @@ export class WhyPanel extends LitElement {
 
   /** What the program says, in the page's language where that is known; else marked as what it is. */
   private said(text: string): TemplateResult {
-    return html`<span lang=${langOf(text)}>${inPage(text)}</span>`;
+    return html`${partsInPage(text).map(({ words, lang }) => html`<span lang=${lang}>${words}</span>`)}`;
   }
 
   /** The way to the reasons of a number that came from another. */

@@ -116,6 +116,19 @@ export function langOf(text: string): string | typeof nothing {
   return languageInUse() === PROGRAM || translated(text) !== null ? nothing : PROGRAM;
 }
 
+/**
+ * What is said, in parts: words that a translation quotes (`«12 in auger»`) because nobody translated them stand in the
+ * program's language, and are marked so. A name that the program itself had in quotes is nobody's to translate.
+ */
+export function partsInPage(text: string): readonly { words: string; lang: string | typeof nothing }[] {
+  const lang = langOf(text);
+  const parts = translated(text)?.split(/(?<=«)([^«»]+)(?=»)/) ?? [text];
+  return parts.map((words, place) => {
+    const isQuoted = place % 2 === 1 && text.includes(words) && !text.includes(`"${words}"`);
+    return { words, lang: isQuoted ? PROGRAM : lang };
+  });
+}
+
 /** The same for a sentence that may be the page's own, such as a refusal. */
 export function langOfSaid(text: string): string | typeof nothing {
   if (languageInUse() === PROGRAM || text === "") return nothing;
