@@ -65,7 +65,7 @@ def test_the_whole_page_is_spanish_or_marked(person: Any) -> None:
     expect(page.get_by_label("Constructor", exact=False).first).to_be_visible()
 
 
-def test_a_refusal_without_words_of_its_own_is_marked_as_english(person: Any) -> None:
+def test_a_refusal_of_the_program_is_told_in_the_page_s_language_whole(person: Any) -> None:
     person.new_job("Potrero")
     person.draw_paddock()
     person.wait_whole(2)
@@ -75,4 +75,6 @@ def test_a_refusal_without_words_of_its_own_is_marked_as_english(person: Any) ->
     person.expected = ["422"]
     page.get_by_label("Poste, puntal, tirada, rollo, puerta, renglón del pedido o suma").fill("P999")
     page.locator("why-panel").get_by_role("button", name="Por qué").click()
-    expect(page.locator("why-panel [role=alert]")).to_have_attribute("lang", "en")
+    refused = page.locator("why-panel [role=alert]")
+    expect(refused).to_have_text(re.compile(r"^no hay poste P999: lo más cercano es P\d+; .+ van de P1 a P\d+$"))
+    expect(refused).not_to_have_attribute("lang", re.compile("."))
