@@ -76,5 +76,7 @@ def test_a_refusal_of_the_program_is_told_in_the_page_s_language_whole(person: A
     page.get_by_label("Poste, puntal, tirada, rollo, puerta, renglón del pedido o suma").fill("P999")
     page.locator("why-panel").get_by_role("button", name="Por qué").click()
     refused = page.locator("why-panel [role=alert]")
-    expect(refused).to_have_text(re.compile(r"^no hay poste P999: lo más cercano es P\d+; .+ van de P1 a P\d+$"))
+    expect(refused).to_have_text(
+        re.compile(r"^no hay poste P999: lo más cercano es P\d+; .+ van de P1 a P\d+$")
+    )
     expect(refused).not_to_have_attribute("lang", re.compile("."))

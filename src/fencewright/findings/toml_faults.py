@@ -56,13 +56,10 @@ def toml_refusal(text: str, file: str = "", said: str = "") -> InputError:
     """
     if not said:  # another reader refused it
         try:
-            tomllib.loads(text)
-        except RecursionError:
-            return InputError("not valid TOML: nested too deeply", file=file)
-        except tomllib.TOMLDecodeError as error:
-            said = str(error)
-        else:
-            return InputError("not valid TOML: a key or a heading stands where it may not", file=file)
+            read_toml(text, file)
+        except InputError as refused:
+            return refused
+        return InputError("not valid TOML: a key or a heading stands where it may not", file=file)
     lines = text.replace("\r\n", "\n").split("\n")
     place = _PLACE.search(said)
     last = max((at for at, line in enumerate(lines, start=1) if line.strip()), default=1)

@@ -118,12 +118,12 @@ export class Choosing {
   private findPosts(): void {
     if (this.stood.size === 0) return;
     const { posts } = this.drawn.plan;
-    const now = new Map<string, string>();
-    for (const [id, stood] of this.stood) {
-      const there = posts.filter(({ at }) => distance(at, stood) < STILL_M);
-      const [first] = there;
-      if (first && !there.some((post) => post.id === id)) now.set(id, first.id);
+    const gone = new Map(this.stood);
+    for (const { id, at } of posts) {
+      const stood = gone.get(id);
+      if (stood && distance(at, stood) < STILL_M) gone.delete(id);
     }
+    const now = newNames(gone, posts);
     if (now.size) {
       this.several = new Set([...this.several].map((id) => now.get(id) ?? id));
       const { held } = this;
@@ -186,4 +186,30 @@ export class Choosing {
       ? posts.find((post) => post.id === held.id)?.line
       : gates.find((gate) => gate.name === held.id)?.line;
   }
+}
+
+const cellOf = (x: number, y: number): string => `${Math.floor(x / STILL_M)} ${Math.floor(y / STILL_M)}`;
+
+/** The cells in which whatever still stands at a point may lie. */
+const cellsAbout = ([x, y]: Point): string[] =>
+  [-STILL_M, 0, STILL_M].flatMap((east) =>
+    [-STILL_M, 0, STILL_M].map((north) => cellOf(x + east, y + north)),
+  );
+
+/** Ids of the posts that now stand where others stood, by the ids of those; one pass, as all posts may be chosen. */
+function newNames(
+  stood: ReadonlyMap<string, Point>,
+  posts: readonly { id: string; at: Point }[],
+): Map<string, string> {
+  const now = new Map<string, string>();
+  if (stood.size === 0) return now;
+  const cells = new Map<string, string[]>();
+  for (const [id, at] of stood)
+    for (const cell of cellsAbout(at)) cells.set(cell, [...(cells.get(cell) ?? []), id]);
+  for (const { id, at } of posts)
+    for (const before of cells.get(cellOf(...at)) ?? []) {
+      const isIt = distance(at, stood.get(before) ?? at) < STILL_M;
+      if (isIt && !now.has(before)) now.set(before, id);
+    }
+  return now;
 }

@@ -214,9 +214,7 @@ export class JobView extends LitElement {
     if (refusal) {
       this.drawn.again(); // a top let go does not hang where the hand left it
       this.plan?.settle();
-    } else {
-      if (answered) this.states.now(); // a field shows what the job has: that first, then its own text goes
-    }
+    } else if (answered) this.states.now(); // a field shows what the job has: that first, then its own text goes
     answered?.(refusal ? refusal.message || say("lost") : "", refusal?.told.field, refusal?.told);
   }
 

@@ -59,8 +59,13 @@ export class ChosenThing extends AskingPanel {
   /** A corner that is moved leaves the others at its place behind. */
   @property({ type: Boolean }) alone = false;
 
+  /** The mark of the job file that is held. */
+  private marked: Mark | undefined;
+
   override willUpdate(): void {
     const { held, job } = this;
+    const isMark = held?.kind === "gate" || held?.kind === "mark";
+    this.marked = isMark ? marksOf(this.asked).find((mark) => isMarkHeld(mark, held)) : undefined;
     const row = held && this.rowOf(held);
     const { id, line, corner, point } = held ?? {};
     // a row is what it is under any number; all else goes by name
@@ -114,15 +119,9 @@ export class ChosenThing extends AskingPanel {
     return this.post ? this.onPost(this.post) : null;
   }
 
-  /** What the job file has of a mark or an obstacle. */
+  /** What the job file has of an obstacle or the mark that is held. */
   private rowOf(held: Held): Row | undefined {
-    if (held.kind === "obstacle") return this.rows("obstacle")[held.row ?? -1];
-    return this.markOf(held)?.values;
-  }
-
-  private markOf(held: Held): Mark | undefined {
-    if (held.kind !== "gate" && held.kind !== "mark") return undefined;
-    return marksOf(this.asked).find((mark) => isMarkHeld(mark, held));
+    return held.kind === "obstacle" ? this.rows("obstacle")[held.row ?? -1] : this.marked?.values;
   }
 
   private get known(): KnownNames {
@@ -257,7 +256,7 @@ export class ChosenThing extends AskingPanel {
 
   /** A gate, crossing, strain post, pin, built post, rock met or size: every key of its row. */
   private mark(held: Held): TemplateResult | null {
-    const mark = this.markOf(held);
+    const mark = this.marked;
     if (!mark) return null;
     const { table, row } = mark;
     const away = () => this.tell("thing-chosen", null);

@@ -3,7 +3,8 @@
 import type { Point } from "../flat/bearing.ts";
 import type { PlanGate } from "./model.ts";
 
-const LETTER_PX = 7;
+/** Width of a letter of a name on the plan, about. */
+export const LETTER_PX = 7;
 const LINE_PX = 16;
 /** Of a name from its opening: clear of its posts, and above them of their names too. */
 const UNDER_POSTS_PX = 18;

@@ -8,7 +8,7 @@ import RegularShape from "ol/style/RegularShape.js";
 import Stroke from "ol/style/Stroke.js";
 import Style from "ol/style/Style.js";
 import Text from "ol/style/Text.js";
-import type { GateNames } from "./gate_names.ts";
+import { type GateNames, LETTER_PX } from "./gate_names.ts";
 import { CODE, type PlanInks, USE_STEPS, useStep } from "./inks.ts";
 import type { NamePlace } from "./naming.ts";
 import { postShape } from "./post_shape.ts";
@@ -21,7 +21,6 @@ const DETAIL_UNDER_M = 0.4; // metres a pixel: beyond it braces and small crosse
 /** Posts nearer than this run into one stroke: a band stands for them. */
 const DENSE_PX = 4;
 const DOT_PX = { least: 1.25, most: 3.5 };
-const LETTER_PX = 7; // of a line's name, about
 const NAMES_UNDER_M = 0.25;
 const SHARES_UNDER_M = 0.08; // under it there is room for a percentage at each post
 
