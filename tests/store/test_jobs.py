@@ -100,7 +100,9 @@ def test_two_windows_on_different_things_are_merged_and_told(store: JobStore, jo
 def test_two_windows_on_one_thing_are_refused_and_both_kept(store: JobStore, job: State) -> None:
     id = job.job.id  # noqa: A001
     edit(store, id, 1, rails(3))
-    with pytest.raises(Clash, match="another window has changed rails of fence") as clash:
+    with pytest.raises(
+        Clash, match=r"another window \(set rails of fence\) has changed rails of fence since"
+    ) as clash:
         edit(store, id, 1, rails(6), "two")
     assert (clash.value.head, clash.value.kept) == (2, 3)
     assert "rails = 3" in store.state(id).text
@@ -108,6 +110,19 @@ def test_two_windows_on_one_thing_are_refused_and_both_kept(store: JobStore, job
     assert "rails = 6" in aside.text
     assert (aside.revision.aside, aside.revision.window, aside.revision.parent) == (True, "two", 1)
     assert "rails = 6" in store.return_to(id, 2, 3).text
+
+
+def test_a_window_is_not_told_of_its_own_edits_as_of_anothers(store: JobStore, job: State) -> None:
+    id = job.job.id  # noqa: A001
+    edit(store, id, 1, rails(3))
+    accepted = edit(store, id, 1, corner(2, 60))  # made before it saw what its first edit gave
+    assert (accepted.state.revision.merged, accepted.merged_with) == (True, ())
+    with pytest.raises(Clash, match=r"^this window itself \(set rails of fence; .*\) has changed rails"):
+        edit(store, id, 1, rails(6))
+    store.undo(id, 3)
+    store.undo(id, 2)
+    edit(store, id, 1, corner(0, 5), "two")
+    assert edit(store, id, 1, corner(2, 60)).merged_with == ('move corner 1 of line "a"',)
 
 
 def test_an_edit_sent_again_after_a_lost_answer_is_made_once(store: JobStore, job: State) -> None:

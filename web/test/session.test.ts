@@ -339,8 +339,10 @@ test("what is asked while rows are renumbered goes out on the revision that the 
   go();
   await Promise.all([first, again, other]);
   head = 6;
-  await session.edit({ kind: "set", path: ["gate", 1, "opening"], value: "10 ft" });
-  expect(bases).toEqual([4, 4, 4, 5]);
+  await session.edit({ kind: "set", path: ["gate", 1, "opening"], value: "10 ft" }); // what it made is not drawn yet
+  session.drawn();
+  await session.edit({ kind: "set", path: ["gate", 0, "opening"], value: "11 ft" });
+  expect(bases).toEqual([4, 4, 4, 4, 6]);
 });
 
 test("other edits that follow each other quickly go out each on what the one before it made", async () => {
@@ -360,6 +362,16 @@ test("what is asked of a state that came from elsewhere goes out on the one befo
   session.drawn();
   await session.edit({ kind: "set", path: ["gate", 0, "opening"], value: "10 ft" });
   expect(bases).toEqual([4, 5]);
+});
+
+test("what is asked after undo goes out on the revision before it till what undo gave is drawn", async () => {
+  const session = await openedAt(5);
+  head = 4;
+  await session.undo();
+  await session.edit({ kind: "set", path: ["gate", 0, "opening"], value: "9 ft" });
+  session.drawn();
+  await session.edit({ kind: "set", path: ["gate", 0, "opening"], value: "10 ft" });
+  expect(bases).toEqual([5, 4]);
 });
 
 test("undo stops at the first revision however often it is pressed", async () => {

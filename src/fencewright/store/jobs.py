@@ -121,7 +121,8 @@ class JobStore:
         -------
         Accepted
             The state after it. Where another window has changed the job since, the two are merged, and
-            `merged_with` tells what the other did. The same edit sent again by one window is accepted once.
+            `merged_with` tells what others did: a window knows its own edits. The same edit sent again by one
+            window is accepted once.
 
         Raises
         ------
@@ -144,8 +145,8 @@ class JobStore:
             since = self._between(connection, row, base.revision.number)
             earlier = accepted_before(connection, row, base, made, added, since)
             if earlier is not None:
-                others = [one for one in since if one.number < earlier.number]
-                return Accepted(get_state(connection, row), _labels(others))
+                before = [one for one in since if one.number < earlier.number]
+                return Accepted(get_state(connection, row), _of_others(before, made.window))
             merged = self._merge(connection, row, base, made, (added, values, since))
         if isinstance(merged, Clash):
             raise merged
@@ -168,7 +169,7 @@ class JobStore:
             for path, digest in added.items()
             if present.files.get(path, digest) not in (digest, base.files.get(path))
         )
-        others = _labels(since)
+        others = _of_others(since, made.window)
         if merge.text is None or clashes:
             files = {**base.files, **added}
             number = aside_before(connection, row, made, files)
@@ -177,7 +178,7 @@ class JobStore:
                 kept_aside = {**values, **_held(connection, made.text, files), **aside}
                 number = add_revision(connection, row, kept_aside)[1].number
             what = (
-                f"another window has changed {', '.join(clashes)} since ({'; '.join(others) or 'undone'}): "
+                f"{_who(since, others)} has changed {', '.join(clashes)} since: "
                 f"your edit is kept beside the job as revision {number}; look at both, then make it again"
             )
             return Clash(what, row.head, number, clashes)
@@ -284,9 +285,20 @@ class JobStore:
             return get_job(connection, id)
 
 
+def _of_others(revisions: Sequence[Revision], window: str) -> tuple[str, ...]:
+    """What other windows than this did; whoever names no window may be another."""
+    return _labels([one for one in revisions if not window or one.window != window[:64]])
+
+
 def _labels(revisions: Sequence[Revision]) -> tuple[str, ...]:
     """What was done, each said once."""
     return tuple(dict.fromkeys(one.label for one in revisions))
+
+
+def _who(since: Sequence[Revision], others: Sequence[str]) -> str:
+    if since and not others:
+        return f"this window itself ({'; '.join(_labels(since))})"
+    return f"another window ({'; '.join(others) or 'undo'})"
 
 
 def _held(connection: Connection, text: str, files: Mapping[str, str]) -> dict[str, str]:

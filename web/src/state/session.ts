@@ -1,56 +1,21 @@
 /** One open job: its present state, the tables of its design as they come, and the edits that go out in order. */
 
 import { api, type Edit, type JobState, Refusal, WINDOW, withItem } from "../api/client.ts";
-import type { FindingRow, Summary } from "../api/records.ts";
-import type { System } from "../units/show.ts";
+import type { FindingRow } from "../api/records.ts";
 import { afterFrame } from "./after_frame.ts";
+import { type Answer, answerAfter, NO_ANSWER } from "./answer.ts";
 import type { Changes, Whole } from "./changes.ts";
-import type { Bands } from "./drawn.ts";
 import { Expecting } from "./expecting.ts";
 import { FindingsTold } from "./findings_told.ts";
 import { LatestTold } from "./latest_told.ts";
 import { type HeadSaid, LiveLine, type RefusedSaid, type StageSaid } from "./live_line.ts";
-import { isRenumbering } from "./renumbering.ts";
 import { followRows } from "./row_keys.ts";
-import { changed, keptOnly, type Tables } from "./tables.ts";
+import { SeenByHand } from "./seen_by_hand.ts";
+import { changed, keptOnly } from "./tables.ts";
 import { Trials } from "./trials.ts";
-
-export interface Answer {
-  /** Revision that it answers; 0 before there is any. */
-  revision: number;
-  tables: Tables;
-  findings: readonly FindingRow[];
-  /** Codes of those findings that only a whole design tells: while it is still to come, they are of the one before. */
-  late: ReadonlySet<string>;
-  summary: Summary | null;
-  digest: string;
-  sheets: System;
-  bands: Bands | null;
-  /** Metres in a unit of the plane's own system. */
-  unit_m: number;
-  mayBeBuilt: boolean | null;
-  /** Stages still to come. */
-  pending: readonly string[];
-  elapsed_ms: number;
-}
 
 /** How long word of another revision waits for the state that belongs to it, and is then fetched. */
 const SETTLED_MS = 300;
-
-const NO_ANSWER: Answer = {
-  revision: 0,
-  tables: {},
-  findings: [],
-  late: new Set(),
-  summary: null,
-  digest: "",
-  sheets: "us",
-  bands: null,
-  unit_m: 1,
-  mayBeBuilt: null,
-  pending: [],
-  elapsed_ms: 0,
-};
 
 /** A fence that takes longer to design is not designed ahead: it would hold up what comes instead. */
 const MOST_AHEAD_MS = 150;
@@ -82,10 +47,7 @@ export class Session extends EventTarget {
   private headTold = 0;
   /** Own calls under way that may lead to another revision. */
   private asking = 0;
-  /** Of those the edits after which rows have other numbers. */
-  private renumbered = 0;
-  /** The revision that the hand still sees, where a newer one came from elsewhere and is not drawn yet. */
-  private seen: number | null = null;
+  private readonly hand = new SeenByHand(() => this.state.head);
   private settling: ReturnType<typeof setTimeout> | undefined;
   private isClosed = false;
   /** The stream has sent its tables whole. */
@@ -94,7 +56,7 @@ export class Session extends EventTarget {
 
   private constructor(public state: JobState) {
     super();
-    this.trials = new Trials(state.id, () => this.state.head);
+    this.trials = new Trials(state.id, () => this.hand.base ?? this.state.head);
     this.expecting = new Expecting(state.id, () => this.baseAhead);
   }
 
@@ -198,23 +160,9 @@ export class Session extends EventTarget {
 
   private hear(said: StageSaid): void {
     this.refused = "";
-    const { values } = said;
     if (said.stage === "pulls") this.checked_ms = said.elapsed_ms;
     this.hearFindings(said);
-    this.answer = {
-      ...this.answer,
-      revision: said.revision,
-      findings: this.findings.shown,
-      late: this.findings.late,
-      summary: (values.summary as Summary | undefined) ?? this.answer.summary,
-      digest: (values.digest as string | undefined) ?? this.answer.digest,
-      sheets: (values.sheets as System | undefined) ?? this.answer.sheets,
-      unit_m: (values.plane as { unit_m: number } | undefined)?.unit_m ?? this.answer.unit_m,
-      bands: (values.bands as Bands | undefined) ?? this.answer.bands,
-      mayBeBuilt: (values.may_be_built as boolean | undefined) ?? this.answer.mayBeBuilt,
-      pending: said.pending,
-      elapsed_ms: said.elapsed_ms,
-    };
+    this.answer = answerAfter(this.answer, said, this.findings);
     if (said.trial !== null) this.tried = said.trial;
     else if (said.pending.length === 0) this.compareSoon(said.revision);
     this.tell("answer", said.stage);
@@ -268,15 +216,15 @@ export class Session extends EventTarget {
     if (label) this.tell("told", { key: "other_window", values: { label } });
   }
 
-  /** Take a state that came from elsewhere: till it is drawn, a hand means rows and corners by the numbers that they had. */
+  /** Take a state that the hand has not made itself, or has led back to. */
   private heard(state: JobState): void {
-    this.seen ??= this.state.head;
+    this.hand.comes();
     this.setState(state);
   }
 
-  /** The state is drawn: the hand sees it. */
+  /** The state is drawn. */
   drawn(): void {
-    this.seen = null;
+    this.hand.drawn();
   }
 
   /** The job as the program has it; null without a line: the stream says when that is back. */
@@ -331,22 +279,21 @@ export class Session extends EventTarget {
   async edit(edit: Edit, atField = false): Promise<Refusal | null> {
     this.trials.drop();
     this.expecting.drop();
-    // While rows get other numbers, it goes out on the revision that the hand saw: the program finds what was meant.
-    const seen = this.seen ?? (this.renumbered > 0 ? this.state.head : null);
-    const renumbers = isRenumbering(edit);
-    if (renumbers) this.renumbered += 1;
+    const { base } = this.hand; // where rows get other numbers meanwhile, the program finds what was meant
+    const sent = this.hand.sends(edit);
     try {
-      const answer = await this.inOrder(() => api.edit(this.state.id, seen ?? this.state.head, edit));
+      const answer = await this.inOrder(() => api.edit(this.state.id, base ?? this.state.head, edit));
       // let go where it was, no window is told of it; or what was tried comes yet, where undo may have led back to
       if (answer.state.head === this.state.head || this.trials.isUnderWay) void this.endShown();
+      sent.accepted();
       this.setState(answer.state);
-      if (answer.merged)
+      if (answer.merged_with.length)
         this.tell("told", { key: "merged", values: { with: answer.merged_with.join("; ") } });
       return null;
     } catch (error) {
       return this.refusedBy(error, atField);
     } finally {
-      if (renumbers) this.renumbered -= 1;
+      sent.over();
     }
   }
 
@@ -383,7 +330,7 @@ export class Session extends EventTarget {
   private get baseAhead(): number | null {
     const isFree =
       this.isConnected && this.asking === 0 && !this.trials.isHeld && this.checked_ms < MOST_AHEAD_MS;
-    return isFree ? this.state.head : null;
+    return isFree && this.hand.base === null ? this.state.head : null;
   }
 
   /** Show the job itself again: nothing stays of what a hand tried. */
@@ -409,7 +356,7 @@ export class Session extends EventTarget {
     const act = async () => (this.state[way] ? api[way](this.state.id, this.state.head) : null);
     try {
       const state = await this.inOrder(act);
-      if (state) this.setState(state);
+      if (state) this.heard(state);
     } catch (error) {
       await this.refusedBy(error);
     }
@@ -417,6 +364,6 @@ export class Session extends EventTarget {
 
   /** Take a state that another call gave. */
   adopt(state: JobState): void {
-    this.setState(state);
+    this.heard(state);
   }
 }
