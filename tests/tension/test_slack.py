@@ -1,5 +1,6 @@
 """Pulls that their ends or corners leave far slacker than the data sheet: told, with what limits them and what mends it."""
 
+import re
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -89,3 +90,4 @@ def test_a_rail_that_bears_no_more_itself_is_told_so(
 def test_half_the_sheets_tension_is_a_note_only(build: Build, settings: Settings) -> None:
     _, (said,) = told(build([SPANS_M], None, 4e5, 7e3), settings)
     assert said.code == "tension-moved"
+    assert re.search(r"too tight on the coldest day for its end P\d+; its window is ", said.message)

@@ -146,7 +146,7 @@ def test_a_moved_tension_is_noted(build: Build, settings: Settings, change: Chan
     made, _, findings = pull_tensions(build([[3.6] * 20]), change(settings, rail={"set_tension_n": 1300.0}))
     said = next(one for one in findings if one.code == "tension-moved")
     assert said.level == NOTE
-    assert "too tight on the coldest day" in said.message
+    assert "too tight on the coldest day for the rail itself; its window is " in said.message
     assert made.set_tension_n[0] < made.window_high_n[0] < 1300.0
 
 

@@ -9,6 +9,7 @@ from fencewright.job.settings import Settings
 from fencewright.mechanics.belt_friction import BOTH_ENDS, turning_for_share
 from fencewright.quantity.show import UnitSystem
 from fencewright.tables.tension import TensionTask
+from fencewright.tension.governing import cold_at_limits_n, governing
 from fencewright.tension.pulled import PulledRuns
 from fencewright.tension.remedies import Mending, mendings
 from fencewright.tension.said import Said, first_rows
@@ -143,14 +144,18 @@ def _moved(said: Said) -> Iterator[Finding]:
     moved = (
         pulled.window.is_open & (np.abs(pulled.set_tension_n - wanted) > ROUNDING * wanted) & ~is_low(said)
     )
-    named, rest = first_rows(np.argwhere(moved), NOTE, "tension-moved")
+    rows = np.argwhere(moved)
+    if not len(rows):
+        return
+    cold_n = cold_at_limits_n(said)
+    named, rest = first_rows(rows, NOTE, "tension-moved")
     for run, product in named:
         asked, chosen = float(wanted[0, product]), float(pulled.set_tension_n[run, product])
         low, high = (float(side[run, product]) for side in (pulled.window.low_n, pulled.window.high_n))
         why = (
             "would sag too much on the hottest day"
             if chosen > asked
-            else "would be too tight on the coldest day"
+            else f"would be too tight on the coldest day for {governing(said, cold_n, run, product).name}"
         )
         yield Finding(
             NOTE,
