@@ -8,6 +8,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
+from fencewright.site.features import SiteObstacle
+
 INK = "#1c2126"
 GREY = "#667079"
 PALE = "#c3cad0"
@@ -79,6 +81,11 @@ _OTHER_OBSTACLE = ObstacleLook((3.0, 1.0), "OBSTACLES")
 def obstacle_look(kind: str) -> ObstacleLook:
     """Look of a kind of obstacle; a plain one for a kind that the user added."""
     return OBSTACLE_LOOKS.get(kind, _OTHER_OBSTACLE)
+
+
+def code_colour(obstacle: SiteObstacle) -> str:
+    """Name of the public-works colour that an obstacle is drawn in: its service's, blue for open water, else `none`."""
+    return "blue" if obstacle.is_water and obstacle.colour == "none" else obstacle.colour
 
 
 def obstacle_style(kind: str, colour: str, part: str) -> str:

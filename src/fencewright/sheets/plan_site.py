@@ -11,7 +11,7 @@ from fencewright.quantity.show import UnitSystem
 from fencewright.sheets.frame import LegendEntry
 from fencewright.sheets.labels import Box, Wanted, line_boxes, places_around
 from fencewright.sheets.letters import shorten
-from fencewright.sheets.look import obstacle_style
+from fencewright.sheets.look import code_colour, obstacle_style
 from fencewright.sheets.picture import (
     XY,
     Circle,
@@ -66,7 +66,7 @@ def _lines(shape: BaseGeometry, style: str) -> Iterator[Polyline]:
 
 
 def _style(obstacle: SiteObstacle, part: str) -> str:
-    colour = "blue" if obstacle.is_water and obstacle.colour == "none" else obstacle.colour
+    colour = code_colour(obstacle)
     return obstacle_style(obstacle.kind.replace("|", "/"), colour, part)
 
 

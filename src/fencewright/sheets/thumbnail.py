@@ -1,10 +1,10 @@
-"""A small picture of a job for the list: its lines as drawn, gates apart, and what lies in the way."""
+"""A small picture of a job for the list: its lines as drawn, gates apart, what lies in the way in its code colour."""
 
 import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.job.record import Job
-from fencewright.sheets.look import ACCENT, GREY, INK
+from fencewright.sheets.look import ACCENT, CODE_COLOURS, GREY, INK, code_colour, obstacle_look
 
 _WIDE, _HIGH, _EDGE = 160.0, 120.0, 10.0
 _HEAD = (
@@ -37,13 +37,14 @@ def thumbnail_svg(job: Job) -> str:
 
     parts = [_HEAD]
     for obstacle in job.site.obstacles:
-        points = paper(obstacle.xy_m)
+        points, colour = paper(obstacle.xy_m), CODE_COLOURS[code_colour(obstacle)]
         if len(points) == 1:
             parts.append(
-                f'<circle cx="{points[0, 0]:.1f}" cy="{points[0, 1]:.1f}" r="2" stroke="{_WAY}" stroke-width="1"/>'
+                f'<circle cx="{points[0, 0]:.1f}" cy="{points[0, 1]:.1f}" r="2" stroke="{colour}" stroke-width="1"/>'
             )
         else:
-            parts.append(_path(points, obstacle.geometry == "polygon", _WAY, 1.0))
+            dashes = obstacle_look(obstacle.kind).dash_mm
+            parts.append(_path(points, obstacle.geometry == "polygon", colour, 1.0, dashes))
     parts += [
         _path(paper(line.xy_m), line.is_closed, _FENCE, 2.0) for line in job.site.lines if len(line.xy_m)
     ]
@@ -57,12 +58,15 @@ def unreadable_svg() -> str:
     return _HEAD + f'<path d="M65 45l30 30M95 45l-30 30" stroke="{_DOT}" stroke-width="3"/></svg>'
 
 
-def _path(points: NDArray[np.float64], is_closed: bool, colour: str, width: float) -> str:
+def _path(
+    points: NDArray[np.float64], is_closed: bool, colour: str, width: float, dashes: tuple[float, ...] = ()
+) -> str:
     steps = np.linspace(0, len(points) - 1, min(len(points), 400)).astype(
         np.int64
     )  # small: few points will do
     text = "L".join(f"{x:.1f} {y:.1f}" for x, y in points[steps].tolist())
-    return f'<path d="M{text}{"Z" if is_closed else ""}" stroke="{colour}" stroke-width="{width:g}"/>'
+    dashed = f' stroke-dasharray="{" ".join(f"{dash:g}" for dash in dashes)}"' if dashes else ""
+    return f'<path d="M{text}{"Z" if is_closed else ""}" stroke="{colour}" stroke-width="{width:g}"{dashed}/>'
 
 
 def _gate_places(job: Job) -> NDArray[np.float64]:

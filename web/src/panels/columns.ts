@@ -193,10 +193,10 @@ export function checkColumns(system: System): Column<CheckRow>[] {
     names("post", "post", (row) => row.post),
     names("part", "part", (row) => (row.brace ? `${inPage(row.part)} ${row.brace}` : inPage(row.part))),
     { ...names("check", "check", check), isLong: true },
+    amounts("utilisation", "utilisation", (row) => row.utilisation, showShare),
     sentences("case", "load_case", (row) => row.case),
     amounts("demand", "demand", (row) => row.demand, inItsUnit),
     amounts("capacity", "capacity", (row) => row.capacity, inItsUnit),
-    amounts("utilisation", "utilisation", (row) => row.utilisation, showShare),
     {
       ...names<CheckRow>("source", "source", (row) => [row.source, row.clause].filter(Boolean).join(", ")),
       lang: () => "en",

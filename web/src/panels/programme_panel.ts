@@ -129,8 +129,8 @@ export class ProgrammePanel extends LitElement {
     ];
     return html`<p class="total">${say("finish")}: <button class="number" title=${say("why")} @click=${() => this.tellWhy("programme:clear-up")}>${programme.finish}</button></p>
       ${this.said(programme)}
-      ${this.locked ? nothing : html`<drawing-overview name="programme.svg" .label=${say("panel_programme")} .jobId=${this.jobId} .head=${this.head}></drawing-overview>`}
-      <fence-table name="programme" .heading=${say("panel_programme")} .columns=${columns} .rows=${programme.activities} .idOf=${programmeThing} .whyOf=${programmeThing} @row-why=${this.ask} @row-chosen=${this.ask}></fence-table>`;
+      <fence-table name="programme" .heading=${say("panel_programme")} .columns=${columns} .rows=${programme.activities} .idOf=${programmeThing} .whyOf=${programmeThing} @row-why=${this.ask} @row-chosen=${this.ask}></fence-table>
+      ${this.locked ? nothing : html`<drawing-overview name="programme.svg" .label=${say("panel_programme")} .jobId=${this.jobId} .head=${this.head}></drawing-overview>`}`;
   }
 }
 

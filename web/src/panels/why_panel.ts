@@ -5,11 +5,21 @@ import { customElement, property, state } from "lit/decorators.js";
 import { api, type WhyAnswer } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { inPage, langOf, langOfSaid, partsInPage } from "../texts/program.ts";
-import { languageInUse, say } from "../texts/say.ts";
+import { type Key, languageInUse, say } from "../texts/say.ts";
 import { plural } from "../units/plural.ts";
 import type { System } from "../units/show.ts";
 import { showValue } from "../units/show_value.ts";
 import { answered } from "./kept_answers.ts";
+
+/** Sums of the whole job that have a why, by the word for each. */
+const SUMS: readonly (readonly [Key, string])[] = [
+  ["fence_length", "fence length"],
+  ["posts", "posts"],
+  ["rail_length", "rail length"],
+  ["panel_rolls", "rolls"],
+  ["pulls", "pulls"],
+  ["bags_net", "bags"],
+];
 
 type Reason = WhyAnswer["reasons"][number];
 
@@ -111,9 +121,21 @@ export class WhyPanel extends LitElement {
     }}>
         <label for="thing"><span>${say("why_of")}</span><input id="thing" name="thing" .value=${this.thing} placeholder="P17, B3, R1-2, C4" /></label>
         <button class="main">${say("why")}</button></form>
+      ${this.thing ? nothing : this.beginning()}
       ${this.isBusy ? html`<p class="quiet" role="status">${say("is_following")}</p>` : nothing}
       ${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${inPage(this.refused)}</p>` : nothing}
       ${this.answer ? html`<h2 class="of">${this.heading(this.answer)}</h2>${this.answer.reasons.map((reason) => this.one(reason))}` : nothing}`;
+  }
+
+  /** Nothing is asked yet: where the numbers are that have a why, and those of the whole job. */
+  private beginning(): TemplateResult {
+    return html`<p class="quiet">${say("why_begin")}</p>
+      <div class="row">${SUMS.map(
+        ([word, thing]) =>
+          html`<button @click=${() => {
+            this.thing = thing;
+          }}>${say(word)}</button>`,
+      )}</div>`;
   }
 
   /** Posts, pulls and rolls are known by their names; the rest by what they are. */
