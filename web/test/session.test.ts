@@ -358,8 +358,10 @@ test("what is asked of a state that came from elsewhere goes out on the one befo
   stream.head(5); // another window took a row out
   await expect.poll(() => session.state.head).toBe(5);
   bases.length = 0;
+  expect(session.seen.head).toBe(4); // a row that the hand takes is numbered as it stands there
   await session.edit({ kind: "set", path: ["gate", 1, "opening"], value: "9 ft" });
   session.drawn();
+  expect(session.seen.head).toBe(5);
   await session.edit({ kind: "set", path: ["gate", 0, "opening"], value: "10 ft" });
   expect(bases).toEqual([4, 5]);
 });

@@ -128,7 +128,7 @@ export class JobView extends LitElement {
       const session = await Session.open(this.jobId);
       session.addEventListener("state", (event) => {
         this.telling.hush(); // what was told of the state before holds no more
-        this.choosing.follow((event as CustomEvent<Record<string, unknown>>).detail, this.asked);
+        this.choosing.follow((event as CustomEvent<Record<string, unknown>>).detail, session.state.asked);
         this.states.soon();
       });
       session.addEventListener("line", () => this.again());
@@ -174,8 +174,9 @@ export class JobView extends LitElement {
     return this.session?.answer.sheets ?? "us";
   }
 
+  /** What the job asks, as the hand sees it. */
   private get asked(): Record<string, unknown> {
-    return this.session?.state.asked ?? {};
+    return this.session?.seen.asked ?? {};
   }
 
   private get locked(): boolean {

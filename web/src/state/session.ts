@@ -47,7 +47,7 @@ export class Session extends EventTarget {
   private headTold = 0;
   /** Own calls under way that may lead to another revision. */
   private asking = 0;
-  private readonly hand = new SeenByHand(() => this.state.head);
+  private readonly hand = new SeenByHand(() => this.state);
   private settling: ReturnType<typeof setTimeout> | undefined;
   private isClosed = false;
   /** The stream has sent its tables whole. */
@@ -220,6 +220,11 @@ export class Session extends EventTarget {
   private heard(state: JobState): void {
     this.hand.comes();
     this.setState(state);
+  }
+
+  /** The state that the hand sees: the newest, but for the moment till it is drawn. */
+  get seen(): JobState {
+    return this.hand.state;
   }
 
   /** The state is drawn. */
