@@ -10,7 +10,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from fencewright.catalogue.rows import Catalogue
-from fencewright.exchange.ground_files import ground_crs, read_ground
+from fencewright.exchange.crs_text import read_crs
+from fencewright.exchange.ground_files import ground_crs, is_read_in_metres, read_ground
 from fencewright.exchange.ground_request import GroundRequest, same_place
 from fencewright.exchange.records import LINE, POINT, POLYGON, SiteFeature, SiteFile
 from fencewright.exchange.site_files import read_site_file
@@ -288,7 +289,7 @@ def _ground(
     if key in kept.grounds:
         return kept.grounds[key]
     try:
-        to_file, from_file = _ways(path, plane)
+        to_file, from_file = _ways(path, plane, site.file_unit)
         request = GroundRequest(
             precision=ground_precision(catalogue, site.survey),
             to_file=to_file,
@@ -306,9 +307,19 @@ def _ground(
     return kept.grounds[key]
 
 
-def _ways(path: Path, plane: Plane) -> tuple[Callable[[Floats], Floats], Callable[[Floats], Floats]]:
-    """Ways from the plane to a ground file's coordinates and back."""
+def _ways(
+    path: Path, plane: Plane, file_unit: str | None
+) -> tuple[Callable[[Floats], Floats], Callable[[Floats], Floats]]:
+    """Ways from the plane [m] to a ground file's coordinates and back."""
     crs = ground_crs(path)
-    if crs is None or not plane.crs or crs == plane.crs:
+    if crs is not None and plane.crs and crs != plane.crs:
+        return (lambda xy: from_plane(plane, xy, crs)), (lambda xy: to_plane(plane, xy, crs))
+    if crs is not None:
+        unit_m = read_crs(crs, path.name).unit_m
+    elif is_read_in_metres(path):
+        unit_m = 1.0
+    else:
+        unit_m = plane.unit_m if file_unit is None else UNIT_M[file_unit]
+    if math.isnan(unit_m) or unit_m == 1.0:
         return same_place, same_place
-    return (lambda xy: from_plane(plane, xy, crs)), (lambda xy: to_plane(plane, xy, crs))
+    return (lambda xy: xy / unit_m), (lambda xy: xy * unit_m)

@@ -142,6 +142,8 @@ def _stepped(frame: RasterFrame, heights_m: HeightArray) -> RasterFrame:
 
 def _unit(wkt: str | None) -> str:
     """Name the unit of a raster's coordinates."""
+    if wkt is None:
+        return "units"
     _, metres, _, is_in_degrees = heights_by_crs(wkt)
     if is_in_degrees:
         return "degrees"

@@ -49,6 +49,19 @@ def ground_crs(path: Path) -> str | None:
     return _DEGREES if spots_in_degrees(path) else None
 
 
+def is_read_in_metres(path: Path) -> bool:
+    """Tell whether a file without a coordinate system has its reader turn its places into metres.
+
+    Rasters and clouds stay in the unit that they are in, which nothing in them names then.
+
+    Raises
+    ------
+    InputError
+        It is of a kind that holds no ground.
+    """
+    return _kind(path) not in (*_RASTER, *_CLOUD)
+
+
 def read_ground(path: Path, request: GroundRequest) -> tuple[Ground, list[Finding]]:
     """Read ground from a file.
 

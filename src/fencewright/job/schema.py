@@ -80,7 +80,8 @@ class Site(Section):
         None, description="Unit of the ground file's heights, where the file does not say."
     )
     file_unit: Literal["m", "ft", "us-ft"] | None = Field(
-        None, description="Unit of plane coordinates in files that do not say (CSV, DXF)."
+        None,
+        description="Unit of plane coordinates in files that do not say (CSV, DXF, terrain without a system).",
     )
     ground_sd: SmallLength | None = Field(
         None, description="Standard deviation of one ground height, if known better."
