@@ -85,7 +85,7 @@ def test_notes_show_their_misclosure(tmp_path: Path) -> None:
         assert f"closes to within {told} of plan (1:6,202)" in findings[0].message
 
 
-@pytest.mark.parametrize("name", ["g.tif", "g.asc", "g.las", "g.laz", "g.csv", "g.gpx"])
+@pytest.mark.parametrize("name", ["g.tif", "g.asc", "g.las", "g.laz", "g.csv", "g.gpx", "g.xml"])
 def test_missing_empty_folder_and_rubbish(tmp_path: Path, name: str) -> None:
     assert "there is no such file" in sentence(tmp_path / name)
     assert "is empty" in sentence(put(tmp_path / name, b""))

@@ -19,9 +19,9 @@ from fencewright.findings import InputError
 
 _XY = [(i / 1000, 46 + i / 2000) for i in range(50)]
 _PNG = b"\x89PNG\r\n\x1a\n" + bytes(range(256)) * 4
-_SUFFIXES = (".geojson", ".gpx", ".kml", ".shp", ".gpkg", ".dxf", ".csv")
-_TEXT_SUFFIXES = (".geojson", ".gpx", ".kml", ".csv")
-_XML_SUFFIXES = (".gpx", ".kml")
+_SUFFIXES = (".geojson", ".gpx", ".kml", ".shp", ".gpkg", ".dxf", ".csv", ".xml")
+_TEXT_SUFFIXES = (".geojson", ".gpx", ".kml", ".csv", ".xml")
+_XML_SUFFIXES = (".gpx", ".kml", ".xml")
 
 
 def _geojson(path: Path) -> None:
@@ -43,6 +43,15 @@ def _kml(path: Path) -> None:
     line = f"<LineString><coordinates>{points}</coordinates></LineString>"
     path.write_text(
         f'<kml xmlns="http://www.opengis.net/kml/2.2"><Placemark><name>walk</name>{line}</Placemark></kml>'
+    )
+
+
+def _landxml(path: Path) -> None:
+    points = " ".join(f"{y} {x}" for x, y in _XY)
+    line = f"<CoordGeom><IrregularLine><PntList2D>{points}</PntList2D></IrregularLine></CoordGeom>"
+    path.write_text(
+        '<LandXML version="1.2"><CoordinateSystem epsgCode="4326"/>'
+        f'<PlanFeatures><PlanFeature name="walk">{line}</PlanFeature></PlanFeatures></LandXML>'
     )
 
 
@@ -70,6 +79,7 @@ _WRITERS: dict[str, Callable[[Path], None]] = {
     ".dxf": _dxf,
     ".shp": _table,
     ".gpkg": _table,
+    ".xml": _landxml,
 }
 
 

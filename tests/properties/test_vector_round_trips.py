@@ -15,9 +15,11 @@ from numpy.typing import NDArray
 from pyogrio import raw
 
 from fencewright.exchange.arcs import flatten_bulges
+from fencewright.exchange.ground_files import check_ground
 from fencewright.exchange.intake import shown
 from fencewright.exchange.records import SiteFeature
 from fencewright.exchange.site_files import read_site_file
+from fencewright.findings import InputError
 from fencewright.site.plane import Origin, Plane, to_geographic, to_plane
 from fencewright.site.plane_choice import PlaneSource, choose_plane
 
@@ -70,6 +72,59 @@ def test_kml(plan: Floats, name: str) -> None:
     )
     np.testing.assert_array_equal(feature.points, plan)
     assert feature.name == name
+
+
+@given(_PLANS, _NAMES, st.sampled_from(["meter", "USSurveyFoot", "foot"]), st.booleans())
+def test_landxml(plan: Floats, name: str, unit: str, is_chained: bool) -> None:
+    system = "Metric" if unit == "meter" else "Imperial"
+    legs = "".join(
+        f"<Line><Start>{start[1]!r} {start[0]!r}</Start><End>{end[1]!r} {end[0]!r}</End></Line>"
+        for start, end in zip(plan.tolist()[:-1], plan.tolist()[1:], strict=True)
+    )
+    points = "".join(
+        f'<CgPoint name="{i}">{y!r} {x!r} {x!r}</CgPoint>' for i, (x, y) in enumerate(plan.tolist())
+    )
+    chain = f"<Chain>{' '.join(map(str, range(len(plan))))}</Chain>"
+    feature = _read(
+        ".xml",
+        f'<LandXML><Units><{system} linearUnit="{unit}"/></Units><CgPoints>{points}</CgPoints><Alignments>'
+        f"<Alignment name={quoteattr(name)}><CoordGeom>{chain if is_chained else legs}</CoordGeom></Alignment>"
+        "</Alignments></LandXML>",
+    )
+    np.testing.assert_array_equal(feature.points, plan)
+    assert feature.name == name
+
+
+_LAND_TAGS = st.sampled_from(
+    ["Line", "Curve", "Spiral", "IrregularLine", "Chain", "Start", "End", "Center", "PI", "PntList2D", "PntList3D",
+     "CgPoints", "CgPoint", "Surface", "P", "Alignment", "PlanFeature", "Parcel", "CoordGeom", "Location", "Units"]
+)  # fmt: skip
+_LAND_TREES = st.recursive(
+    st.sampled_from(["", "1 2", "1 2 3", "x", "nan 1", "1e400 0", "a b"]),
+    lambda inside: st.builds(
+        lambda tag, ref, children: f"<{tag}{ref}>{''.join(children)}</{tag}>",
+        _LAND_TAGS,
+        st.sampled_from(["", ' name="a"', ' pntRef="a"', ' rot="cw"', ' linearUnit="foot"']),
+        st.lists(inside, max_size=4),
+    ),
+    max_leaves=20,
+)
+
+
+@given(st.lists(_LAND_TREES, max_size=6))
+def test_landxml_of_any_shape_is_read_or_refused(trees: list[str]) -> None:
+    """Elements where no schema has them, places that name themselves, numbers that are none."""
+    text = f"<LandXML>{''.join(trees)}</LandXML>"
+    with tempfile.TemporaryDirectory() as folder:
+        path = Path(folder) / "site.xml"
+        path.write_text(text, encoding="utf-8")
+        for read in (read_site_file, check_ground):
+            told = ""
+            try:
+                read(path)
+            except InputError as error:
+                told = str(error)
+            assert "\n" not in told
 
 
 @given(_PLANS)

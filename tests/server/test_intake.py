@@ -204,6 +204,40 @@ def test_a_job_is_made_of_site_files_alone() -> None:
     assert set(files) == set(given)
 
 
+SURVEY = (
+    b'<LandXML version="1.2"><Units><Metric linearUnit="meter"/></Units><Alignments><Alignment name="north"><CoordGeom>'
+    b"<Line><Start>10 10</Start><End>10 90</End></Line></CoordGeom></Alignment></Alignments>%s</LandXML>"
+)
+HILL = (
+    b'<Surfaces><Surface name="g"><Definition surfType="TIN"><Pnts><P>0 0 5</P><P>0 100 6</P><P>100 0 7</P>'
+    b"<P>100 100 8</P></Pnts></Definition></Surface></Surfaces>"
+)
+
+
+def test_a_landxml_survey_is_lines_and_where_it_has_a_surface_ground() -> None:
+    name, text, files = job_from_upload({"farm.xml": SURVEY % HILL})
+    assert (name, list(files)) == ("farm", ["farm.xml"])
+    assert text.count('file = "farm.xml"') == 1
+    assert 'ground = "farm.xml"' in text
+    assert 'name = "north"' in text
+    _, text, _ = job_from_upload({"farm.xml": SURVEY % b""})
+    assert "ground" not in text
+    (given,) = look_at({"hill.landxml": b"<LandXML>%s</LandXML>" % HILL})
+    assert (given.layers, given.is_ground, given.sentence) == ([], True, "")
+
+
+def test_xml_that_describes_other_files_of_an_archive_is_passed_over() -> None:
+    files = {
+        "a.csv": LINE,
+        "a.shp.xml": b"<metadata/>",
+        "farm.xml": SURVEY % b"",
+        "b.xml": (SURVEY % b"").decode().encode("utf-16"),
+    }
+    assert sorted(take_files({"all.zip": packed(files)})) == ["a.csv", "b.xml", "farm.xml"]
+    with pytest.raises(InputError, match=r"it is XML of another kind \(<metadata>\), not LandXML"):
+        job_from_upload(take_files({"a.shp.xml": b"<metadata/>"}))
+
+
 def test_what_files_hold_is_told() -> None:
     seen = look_at({"a.csv": LINE})
     assert [(one.path, one.is_ground, one.layers[0].lines) for one in seen] == [("a.csv", True, ["a"])]

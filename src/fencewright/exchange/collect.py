@@ -107,9 +107,7 @@ class FeatureCollector:
     def count(self, points: int) -> None:
         """Count points towards the limit, before they are held."""
         self._points += points
-        if self._points > MAX_POINTS:
-            what = f"it has {self._points:,} points or more, above the {MAX_POINTS:,} that are read: trim it"
-            raise InputError(what, file=self.file)
+        refuse_too_many(self._points, self.file)
 
     def leave_out(self, what: str, count: int = 1) -> None:
         """Count something in the file that is not read, to be said in a finding."""
@@ -211,6 +209,19 @@ class FeatureCollector:
     def _refuse(self, item: str, row: int, count: int, what: str) -> None:
         place = item if count == 1 else f"{item}, point {row + 1}"
         raise InputError(what, file=self.file, item=place)
+
+
+def refuse_too_many(points: int, file: str) -> None:
+    """Refuse a file of more points than are read.
+
+    Raises
+    ------
+    InputError
+        It has so many.
+    """
+    if points > MAX_POINTS:
+        what = f"it has {points:,} points or more, above the {MAX_POINTS:,} that are read: trim it"
+        raise InputError(what, file=file)
 
 
 def _columns(points: Floats) -> tuple[Floats, Floats]:

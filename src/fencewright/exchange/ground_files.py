@@ -11,7 +11,8 @@ from fencewright.site.survey_table import parse_survey_table
 _RASTER = (".tif", ".tiff", ".asc")
 _CLOUD = (".las", ".laz")
 _SHEET = (".csv", ".txt")
-KINDS = (*_RASTER, *_CLOUD, *_SHEET, ".gpx")
+_LAND = (".xml", ".landxml")
+KINDS = (*_RASTER, *_CLOUD, *_SHEET, ".gpx", *_LAND)
 _DEGREES = "EPSG:4326"
 
 
@@ -44,6 +45,10 @@ def ground_crs(path: Path) -> str | None:
         return plane_name(las_crs(path))
     if kind == ".gpx":
         return _DEGREES
+    if kind in _LAND:
+        from fencewright.exchange.landxml_ground import landxml_crs
+
+        return landxml_crs(path)
     from fencewright.exchange.spots import spots_in_degrees
 
     return _DEGREES if spots_in_degrees(path) else None
@@ -69,10 +74,10 @@ def read_ground(path: Path, request: GroundRequest) -> tuple[Ground, list[Findin
     ----------
     path : Path
         A raster (`.tif`, `.asc`), a point cloud (`.las`, `.laz`), spot heights or tape-and-level notes
-        (`.csv`), or a track (`.gpx`).
+        (`.csv`), a track (`.gpx`), or a surface (LandXML: `.xml`, `.landxml`).
     request : GroundRequest
-        What is wanted of it: `to_file` is asked by rasters and clouds, `from_file` by spot heights and tracks
-        (degrees for `lon,lat` and GPX), `source_sd_m` not by tape-and-level notes.
+        What is wanted of it: `to_file` is asked by rasters and clouds, `from_file` by spot heights, surfaces
+        and tracks (degrees for `lon,lat` and GPX), `source_sd_m` not by tape-and-level notes.
 
     Returns
     -------
@@ -99,6 +104,10 @@ def read_ground(path: Path, request: GroundRequest) -> tuple[Ground, list[Findin
         from fencewright.exchange.gpx_heights import read_track_ground
 
         return read_track_ground(path, request)
+    if kind in _LAND:
+        from fencewright.exchange.landxml_ground import read_landxml_ground
+
+        return read_landxml_ground(path, request)
     return _read_sheet(path, request)
 
 
@@ -116,6 +125,10 @@ def check_ground(path: Path) -> None:
 
         if not read_track_points(path):
             raise InputError("holds no track with heights: give one that a receiver recorded", file=path.name)
+    elif kind in _LAND:
+        from fencewright.exchange.landxml_ground import check_landxml_ground
+
+        check_landxml_ground(path)
     elif kind not in _SHEET:
         ground_crs(path)
     elif _is_level_notes(text := read_text(path), path):

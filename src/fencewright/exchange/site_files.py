@@ -13,6 +13,7 @@ from fencewright.exchange.geopackage import list_geopackage_layers, read_geopack
 from fencewright.exchange.gpx import read_gpx
 from fencewright.exchange.intake import shown
 from fencewright.exchange.kml import read_kml
+from fencewright.exchange.landxml import read_landxml
 from fencewright.exchange.layers import pick_layer
 from fencewright.exchange.records import SiteFile
 from fencewright.exchange.shapefile import read_shapefile
@@ -27,10 +28,12 @@ _READERS: dict[str, Callable[[Path], SiteFile]] = {
     ".gpkg": read_geopackage,
     ".dxf": read_dxf,
     ".csv": read_csv,
+    ".xml": read_landxml,
+    ".landxml": read_landxml,
 }
 _FORMATS = (
     "GeoJSON (.geojson, .json), GPX (.gpx), KML (.kml), Shapefile (.shp), GeoPackage (.gpkg), "
-    "DXF (.dxf) or CSV (.csv)"
+    "DXF (.dxf), CSV (.csv) or LandXML (.xml, .landxml)"
 )
 
 

@@ -2,6 +2,7 @@
 
 import math
 import re
+from collections.abc import Callable
 from pathlib import Path
 
 import numpy as np
@@ -138,16 +139,46 @@ def read_spots(path: Path, request: GroundRequest) -> tuple[Ground, list[Finding
     """
     text = read_text(path)
     spots_m, columns = parse_spots(text, path.name, request.z_factor, request.xy_factor)
-    precision = request.precision
     spots_m[:, :2] = request.from_file(spots_m[:, :2])
-    if not np.isfinite(spots_m).all():
-        raise InputError("holds places that its coordinate system cannot hold", file=path.name)
     findings = [ellipsoidal_finding(path.name)] if "ellips" in columns[2] else []
-    findings += _far_off(spots_m, request, text, path.name)
+    ground, said = ground_of_spots(spots_m, request, path.name, lambda spot: _row_of(text, path.name, spot))
+    return ground, findings + said
+
+
+def ground_of_spots(
+    spots_m: FloatArray, request: GroundRequest, file: str, name_of: Callable[[int], str]
+) -> tuple[Ground, list[Finding]]:
+    """Make ground of spot heights.
+
+    Parameters
+    ----------
+    spots_m : float array (spots, 3)
+        Places in the job's plane and heights. [m]
+    request : GroundRequest
+        What is wanted.
+    file : str
+        Name of the file, for messages.
+    name_of : callable
+        How a message names a spot, by its row.
+
+    Returns
+    -------
+    ground, findings
+        As `read_spots`.
+
+    Raises
+    ------
+    InputError
+        Too few spots, or places that the coordinate system cannot hold.
+    """
+    precision = request.precision
+    if not np.isfinite(spots_m).all():
+        raise InputError("holds places that its coordinate system cannot hold", file=file)
+    findings = _far_off(spots_m, request, file, name_of)
     spots_m = _near(spots_m, request)
     spot_sd_m = request.sd_m(precision.spots_sd_m)
-    findings += _disagreements(spots_m, 3.0 * math.sqrt(2.0) * spot_sd_m, path.name, request.show)
-    source = f"{path.name}, {len(spots_m):,} spot heights"
+    findings += _disagreements(spots_m, 3.0 * math.sqrt(2.0) * spot_sd_m, file, request.show)
+    source = f"{file}, {len(spots_m):,} spot heights"
     along, width_m = _along_line(spots_m)
     try:
         if len(spots_m) >= 2 and width_m <= precision.spot_reach_m:
@@ -168,7 +199,15 @@ def read_spots(path: Path, request: GroundRequest) -> tuple[Ground, list[Finding
             coarse_spacing_m=precision.coarse_spacing_m,
         ), findings
     except InputError as error:
-        raise error.within(file=path.name) from error
+        raise error.within(file=file) from error
+
+
+def _row_of(text: str, file: str, spot: int) -> str:
+    """Name a spot by its line in the sheet, and its own name where it has one."""
+    table = parse_survey_table(text, file)
+    line, cells = table.rows[spot]
+    name = next((said for column in _NAMES if (said := table.text(cells, column))), "")
+    return f'line {line} ("{name[:30]}")' if name else f"line {line}"
 
 
 def _near(spots_m: FloatArray, request: GroundRequest) -> FloatArray:
@@ -182,7 +221,9 @@ def _near(spots_m: FloatArray, request: GroundRequest) -> FloatArray:
     return near if len(near) >= 3 else spots_m
 
 
-def _far_off(spots_m: FloatArray, request: GroundRequest, text: str, file: str) -> list[Finding]:
+def _far_off(
+    spots_m: FloatArray, request: GroundRequest, file: str, name_of: Callable[[int], str]
+) -> list[Finding]:
     """Name the farthest of a few spots that stand far off the site; where most do, the sheet is of a whole district."""
     if request.bounds_m is None:
         return []
@@ -193,10 +234,7 @@ def _far_off(spots_m: FloatArray, request: GroundRequest, text: str, file: str) 
     if not 0 < count < len(spots_m) / 2:
         return []
     worst = int(np.argmax(away_m))
-    table = parse_survey_table(text, file)
-    line, cells = table.rows[worst]
-    name = next((said for column in _NAMES if (said := table.text(cells, column))), "")
-    spot = f'line {line} ("{name[:30]}")' if name else f"line {line}"
+    spot = name_of(worst)
     away = request.show.far(float(away_m[worst]))
     return [
         Finding(

@@ -33,7 +33,7 @@ class XmlWalker(Protocol):
     """What `walk_xml` calls, element by element.
 
     `tags` are the elements that it is called for as they open and close; `text_tags` those without children
-    that it is called for as they close, with their text.
+    that it is called for as they close, with their text. One that has attributes and text is among both.
     """
 
     tags: frozenset[str]
@@ -109,7 +109,7 @@ def walk_xml(data: bytes, file: str, root: str, wanted: str, walker: XmlWalker) 
         if tag in text_tags:
             pieces.clear()
             parser.CharacterDataHandler = pieces.append
-        elif tag in tags:
+        if tag in tags:
             walker.start(tag, attributes)
 
     def end(tag: str) -> None:

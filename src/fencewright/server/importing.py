@@ -21,7 +21,8 @@ from fencewright.job.reading import decode_job, parse_job
 from fencewright.server.errors import Refused
 from fencewright.server.models import FileGiven, LayerInfo
 
-SITE_KINDS = (".geojson", ".json", ".gpx", ".kml", ".shp", ".gpkg", ".dxf", ".csv")
+SITE_KINDS = (".geojson", ".json", ".gpx", ".kml", ".shp", ".gpkg", ".dxf", ".csv", ".xml", ".landxml")
+_LAND = (".xml", ".landxml")  # their surfaces are ground, their paths lines
 _ONLY_GROUND = (".asc", ".las", ".laz")
 PRICE_BOOK = "it is a price book: give it to the job under Price"
 _WITH_SHAPEFILE = (".shx", ".dbf", ".cpg", ".prj")
@@ -101,6 +102,7 @@ def _job_of_site_files(files: Mapping[str, bytes]) -> tuple[str, str, dict[str, 
     given = look_at(files)
     lines = [one for one in given if any(layer.lines or layer.polygons for layer in one.layers)]
     grounds = [one for one in given if one.is_ground and not one.is_picture and one not in lines]
+    grounds += [one for one in lines if one.is_ground and PurePosixPath(one.path).suffix.lower() in _LAND]
     held = lines or grounds or [one for one in given if one.is_picture]
     if not held:
         first = next(iter(files), "")
@@ -167,7 +169,7 @@ def _look(folder: Path, path: str) -> FileGiven:
         return FileGiven(path=path, layers=[], is_ground=is_ground, is_picture=shows)
     if kind in _ONLY_GROUND:
         check_ground(folder / path)
-    if kind == ".txt":  # a sheet of heights, or a note that lies with the others
+    if kind == ".txt" or kind in _LAND:  # a sheet of heights or a note; a survey with or without heights
         is_ground = _can_be_ground(folder / path)
     if kind not in SITE_KINDS:
         sentence = "" if is_ground else _said_of(folder, path)

@@ -13,6 +13,7 @@ LARGEST_UPLOAD_BYTES = 200_000_000
 LARGEST_SET_BYTES = 500_000_000
 MOST_FILES = 200
 _MOST_SWELLING = 100  # times that a packed file may grow; text packs to a tenth or so
+_HEAD_BYTES = 10_000
 _WAYS_TO_PACK = (
     zipfile.ZIP_STORED,
     zipfile.ZIP_DEFLATED,
@@ -20,7 +21,7 @@ _WAYS_TO_PACK = (
 KINDS = (
     ".toml", ".geojson", ".json", ".gpx", ".kml", ".shp", ".shx", ".dbf", ".prj", ".cpg", ".gpkg", ".dxf", ".csv",
     ".txt", ".tif", ".tiff", ".tfw", ".asc", ".las", ".laz", ".png", ".pgw", ".jpg", ".jpeg", ".jgw", ".wld", ".svg",
-    ".pngw", ".jpgw", ".tifw", ".tsv", ".xlsx", ".xlsm",
+    ".pngw", ".jpgw", ".tifw", ".tsv", ".xlsx", ".xlsm", ".xml", ".landxml",
 )  # fmt: skip
 
 
@@ -48,7 +49,11 @@ def take_files(given: Mapping[str, bytes]) -> dict[str, bytes]:
         if name.lower().endswith(".zip"):
             room_bytes = LARGEST_SET_BYTES - sum(len(one) for one in taken.values())
             unpacked = unpack(content, name, room_bytes)
-            wanted = {path: one for path, one in unpacked.items() if _is_kind(path)}
+            wanted = {
+                path: one
+                for path, one in unpacked.items()
+                if _is_kind(path) and not (path.lower().endswith(".xml") and _is_description(one))
+            }
             if not wanted:
                 raise Refused("input", "it holds no file of a kind that a job holds", file=name)
             _check_names_apart([*taken, *wanted])
@@ -74,6 +79,11 @@ def _check_name(name: str) -> None:
 
 def _is_kind(name: str) -> bool:
     return PurePosixPath(name).suffix.lower() in KINDS
+
+
+def _is_description(content: bytes) -> bool:
+    """Tell XML that describes the files beside it, as archives of terrain and Shapefiles hold it, from a survey."""
+    return b"LandXML" not in content[:_HEAD_BYTES].replace(b"\0", b"")
 
 
 def _check_sizes(files: Mapping[str, bytes]) -> None:

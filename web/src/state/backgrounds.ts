@@ -11,7 +11,7 @@ export interface Choice {
 /** The name under which the terrain's contours and shading are chosen; no file can have it. */
 export const TERRAIN = ":terrain";
 
-const KINDS = /\.(tiff?|png|jpe?g|geojson|json|gpx|kml|shp|gpkg|dxf|csv)$/i;
+const KINDS = /\.(tiff?|png|jpe?g|geojson|json|gpx|kml|shp|gpkg|dxf|csv|xml|landxml)$/i;
 const USUAL: Choice = { isShown: false, opacity: 0.85 };
 const USUAL_TERRAIN: Choice = { isShown: true, opacity: 1 };
 const NOT_REACHED = { bounds_m: [], cell_m: 0, shown_cell_m: 0, address: "", features: [], plane: "" };
