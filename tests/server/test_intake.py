@@ -238,9 +238,23 @@ def test_xml_that_describes_other_files_of_an_archive_is_passed_over() -> None:
         job_from_upload(take_files({"a.shp.xml": b"<metadata/>"}))
 
 
+SPOTS = b"name,x_m,y_m,z_m\n" + b"".join(b"s%d,%d,%d,5\n" % (i, i * 7 % 40, i * 11 % 30) for i in range(20))
+
+
+def test_spot_heights_beside_a_line_are_ground_and_no_second_line() -> None:
+    name, text, _ = job_from_upload({"spots.csv": SPOTS, "a.csv": LINE})
+    assert (name, text.count("[[line]]")) == ("a", 1)
+    assert 'ground = "spots.csv"' in text
+    _, text, _ = job_from_upload({"walk.csv": SPOTS})  # alone it may be a line walked with heights
+    assert text.count("[[line]]") == 1
+    assert "ground" not in text
+    _, text, _ = job_from_upload({"a.csv": LINE, "b.csv": b"line,x,y,z\nb,50,0,1\nb,90,0,1\n"})
+    assert text.count("[[line]]") == 2
+
+
 def test_what_files_hold_is_told() -> None:
     seen = look_at({"a.csv": LINE})
-    assert [(one.path, one.is_ground, one.layers[0].lines) for one in seen] == [("a.csv", True, ["a"])]
+    assert [(one.path, one.is_ground, one.layers[0].lines) for one in seen] == [("a.csv", False, ["a"])]
 
 
 @pytest.mark.parametrize(
@@ -262,7 +276,7 @@ def test_what_cannot_be_ground_is_no_ground(name: str, content: bytes, sentence:
         assert sentence in refused.value.what
         assert refused.value.file == name
     beside = look_again({"a.csv": LINE, name: content})
-    assert [(one.is_ground, bool(one.sentence)) for one in beside] == [(True, False), (False, True)]
+    assert [(one.is_ground, bool(one.sentence)) for one in beside] == [(False, False), (False, True)]
 
 
 def test_a_note_beside_the_files_of_a_job_is_no_ground_either() -> None:

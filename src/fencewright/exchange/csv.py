@@ -73,6 +73,18 @@ def read_csv(path: Path) -> SiteFile:
     )
 
 
+def is_line_by_default(path: Path) -> bool:
+    """Tell whether the rows of a CSV site file make a line only because no column says what they are.
+
+    Raises
+    ------
+    InputError
+        As `read_csv`.
+    """
+    headers, _, _ = _table(decode(read_bytes(path), str(path), "CSV"), str(path))
+    return not {"line", "kind", "closed", "wkt"}.intersection(find_columns(headers, str(path)).index)
+
+
 def _table(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]], str]:
     """Headers, rows that are not blank with their number in the file, and the delimiter."""
     head = text.lstrip().partition("\n")[0]

@@ -8,6 +8,7 @@ from typing import Any
 
 from fencewright.desk.warm_reading import named_files, refuse_strange_files
 from fencewright.edits.applying import apply_edit
+from fencewright.exchange.csv import is_line_by_default
 from fencewright.exchange.ground_files import KINDS as GROUND_KINDS
 from fencewright.exchange.ground_files import check_ground
 from fencewright.exchange.picture_file import KINDS as PICTURE_KINDS
@@ -101,6 +102,8 @@ def _job_of_site_files(files: Mapping[str, bytes]) -> tuple[str, str, dict[str, 
     """Make a job of site files: a line for each line that they hold, the first ground file as ground."""
     given = look_at(files)
     lines = [one for one in given if any(layer.lines or layer.polygons for layer in one.layers)]
+    drawn = [one for one in lines if not _may_be_spots(one, files[one.path])]
+    lines = drawn or lines  # a sheet of heights beside a line is no second line through all of them
     grounds = [one for one in given if one.is_ground and not one.is_picture and one not in lines]
     grounds += [one for one in lines if one.is_ground and PurePosixPath(one.path).suffix.lower() in _LAND]
     held = lines or grounds or [one for one in given if one.is_picture]
@@ -123,6 +126,15 @@ def _job_of_site_files(files: Mapping[str, bytes]) -> tuple[str, str, dict[str, 
     if grounds:
         text = apply_edit(text, {"kind": "import_file", "use": "ground", "file": grounds[0].path}).text
     return name, text, dict(files)
+
+
+def _may_be_spots(one: FileGiven, content: bytes) -> bool:
+    """Tell a sheet whose rows, each with a height, would be a line only because nothing says that they are not."""
+    if not one.is_ground or PurePosixPath(one.path).suffix.lower() != ".csv":
+        return False
+    with tempfile.TemporaryDirectory(prefix="fencewright-") as home:
+        lay_out_files(Path(home), {one.path: content})
+        return is_line_by_default(Path(home) / one.path)
 
 
 def look_at(files: Mapping[str, bytes], only: Mapping[str, bytes] | None = None) -> list[FileGiven]:
@@ -191,6 +203,8 @@ def _look(folder: Path, path: str) -> FileGiven:
             for kind in (POINT, LINE, POLYGON)
         }
         layers.append(LayerInfo(layer=layer, points=names[POINT], lines=names[LINE], polygons=names[POLYGON]))
+    if kind == ".csv":
+        is_ground = _can_be_ground(folder / path)
     return FileGiven(path=path, layers=layers, is_ground=is_ground)
 
 
