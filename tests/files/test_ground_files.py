@@ -233,3 +233,11 @@ def test_bad_tracks(tmp_path: Path, content: str, words: str) -> None:
 def test_sheet_of_one_endless_line(tmp_path: Path) -> None:
     assert "plain CSV" in sentence(put(tmp_path / "s.csv", "x" * 3_000_000))
     sentence(put(tmp_path / "q.csv", 'x_m,y_m,z_m\n"' + "1" * 3_000_000))
+
+
+@pytest.mark.parametrize("encoding", ["utf-8-sig", "utf-16", "utf-16-be"])
+def test_a_sheet_is_read_as_spreadsheets_save_it(tmp_path: Path, encoding: str) -> None:
+    text = "x_m\ty_m\tz_m\r\n0\t0\t1\r\n9\t0\t1\r\n0\t9\t1\r\n"
+    mark = b"\xfe\xff" if encoding == "utf-16-be" else b""
+    assert "3 spot heights" in read(put(tmp_path / "s.csv", mark + text.encode(encoding))).source
+    assert "UTF-8" in sentence(put(tmp_path / "t.csv", text.encode("utf-16")[:-1]))

@@ -263,14 +263,23 @@ def test_what_files_hold_is_told() -> None:
         ("walk.gpx", b"<gpx", "cut short in line 1"),
         ("walk.gpx", b"", "is empty"),
         ("walk.gpx", b"<html></html>", "not GPX"),
-        ("spots.csv", b"nan,inf\n", 'has no column "x"'),
+        ("spots.csv", b"nan,inf\n", "its first row has no headers for coordinates"),
+        ("line.csv", b"x_ft,y_ft\n0,0\n100 m,0\n", '"100 m" is no number: write one like 12.5'),
+        ("line.csv", b"x_furlong,y_furlong\n0,0\n1,1\n", 'the unit of its column "x_furlong" is unknown'),
+        ("line.csv", b"lon,lat\n2200000,600000\n2200100,600000\n", "longitude 2.2e+06 lies outside"),
+        ("spots.csv", b"x_m,y_m,z_rod\n1,1,3\n", 'column "z_rod" has a unit that is not known'),
+        (
+            "job.toml",
+            '[job]\nname = "a"\n'.encode("utf-16"),
+            "line 1 is not UTF-8 text: save the file as UTF-8",
+        ),
         ("spots.csv", b"x_m,y_m,z_m\nnan,2,3\n", 'x "nan" is no number of this world'),
         ("spots.csv", b"x_m,y_m,z_m\n1,inf,3\n", 'y "inf" is no number of this world'),
         ("notes.csv", b"from,to,slope_length_ft\nA,B,far\n", "no length"),
     ],
 )
 def test_what_cannot_be_ground_is_no_ground(name: str, content: bytes, sentence: str) -> None:
-    for taken in (look_at, job_from_upload):
+    for taken in (look_at, job_from_upload) if not name.endswith(".toml") else (job_from_upload,):
         with pytest.raises(InputError) as refused:
             taken({name: content})
         assert sentence in refused.value.what
@@ -292,6 +301,14 @@ def test_an_upload_too_large_is_refused_over_http(
     answer = client.post("/api/jobs/import", files=[("files", ("a.csv", b"x" * 2000))])
     assert (answer.status_code, answer.json()["error"]["code"]) == (413, "too-large")
     assert intake.LARGEST_UPLOAD_BYTES > 1000
+
+
+def test_an_upload_is_refused_by_the_limit_that_is_documented(
+    client: httpx.Client, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr("fencewright.server.guard.LARGEST_UPLOAD_BYTES", 2_000_000)
+    answer = client.post("/api/jobs/import", files=[("files", ("a.csv", b"x" * 2_500_000))])
+    assert answer.json()["error"]["sentence"] == "give at most 2 MB at once"
 
 
 def test_a_polygon_given_to_a_job_keeps_its_last_side_when_a_corner_moves(

@@ -1,5 +1,6 @@
 """Ground from any file: the reader chosen by the file's name and what stands in it."""
 
+import re
 from pathlib import Path
 
 from fencewright.exchange.ground_request import GroundRequest, need_file, read_text
@@ -139,6 +140,17 @@ def check_ground(path: Path) -> None:
         from fencewright.exchange.spots import parse_spots
 
         parse_spots(text, path.name, 1.0, 1.0)  # where the heading gives no unit, [site] may
+
+
+def is_meant_as_ground(path: Path) -> bool:
+    """Tell whether a sheet has a column of heights, or of legs: what is wrong with it is then told of those."""
+    from fencewright.exchange.spots import HEIGHTS
+
+    try:
+        columns = parse_survey_table(read_text(path), path.name).columns
+    except InputError:
+        return False
+    return "from" in columns or any(re.split(r"[\W_]", name)[0] in HEIGHTS for name in columns)
 
 
 def _is_level_notes(text: str, path: Path) -> bool:

@@ -8,6 +8,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
+from fencewright.exchange.intake import UTF16_MARKS
 from fencewright.findings import InputError
 from fencewright.findings.file_faults import cannot_be_read
 from fencewright.quantity.show import UnitSystem
@@ -198,18 +199,19 @@ def need_file(path: Path) -> None:
 
 
 def read_text(path: Path) -> str:
-    """Read a text file, UTF-8, of bounded size.
+    """Read a text file, UTF-8 (or UTF-16 with its mark, as spreadsheets write it), of bounded size.
 
     Raises
     ------
     InputError
-        It is missing, empty, too large, or not UTF-8.
+        It is missing, empty, too large, or in another encoding.
     """
     need_file(path)
     try:
         if path.stat().st_size > LARGEST_TEXT_BYTES:
             raise InputError("is larger than 200 MB: cut it to the site", file=path.name)
-        return path.read_text(encoding="utf-8-sig")
+        data = path.read_bytes()
+        return data.decode("utf-16" if data.startswith(UTF16_MARKS) else "utf-8-sig").replace("\r\n", "\n")
     except UnicodeDecodeError as error:
         line = error.object.count(b"\n", 0, error.start) + 1
         raise InputError(f"line {line} is not UTF-8 text: save the file as UTF-8", file=path.name) from error

@@ -24,7 +24,7 @@ _SIGNATURES = {
     b"\x7fELF": "a program",
     b"MZ": "a program",
 }
-_UTF16 = (b"\xff\xfe", b"\xfe\xff")
+UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
 
 
 def shown(text: str, limit: int = _MAX_SHOWN) -> str:
@@ -101,7 +101,7 @@ def decode(data: bytes, file: str, wanted: str) -> str:
         Where it is another type of file, binary, or in another encoding.
     """
     refuse_foreign(data, file, wanted)
-    encoding = "utf-16" if data.startswith(_UTF16) else "utf-8-sig"
+    encoding = "utf-16" if data.startswith(UTF16_MARKS) else "utf-8-sig"
     try:
         text = data.decode(encoding)
     except UnicodeDecodeError as error:

@@ -21,7 +21,7 @@ FloatArray = NDArray[np.float64]
 
 _X = ("x", "easting", "east", "e", "lon", "longitude")
 _Y = ("y", "northing", "north", "n", "lat", "latitude")
-_Z = ("z", "elevation", "height", "elev", "level", "rl", "ellipsoidal_height")
+HEIGHTS = ("z", "elevation", "height", "elev", "level", "rl", "ellipsoidal_height")
 _DEGREES = ("lon", "longitude", "lat", "latitude")
 _KEYS = ("file_unit", "file_unit", "ground_unit")  # of [site], each for x, y and z
 _NAMES = ("name", "point", "id", "number", "no", "station")
@@ -60,7 +60,7 @@ def parse_spots(
         A column is missing, a cell cannot be read, or the sheet holds no rows.
     """
     table = parse_survey_table(text, file)
-    columns = [_column(table, names) for names in (_X, _Y, _Z)]
+    columns = [_column(table, names) for names in (_X, _Y, HEIGHTS)]
     if (columns[0] in _DEGREES) != (columns[1] in _DEGREES):
         raise InputError("mixes degrees with lengths: give lon and lat, or x and y", file=file)
     if not table.rows:

@@ -1,5 +1,6 @@
 """A job made of what was uploaded: a job file with its site files, or site files alone."""
 
+import re
 import tempfile
 from collections.abc import Mapping
 from importlib import resources
@@ -10,7 +11,7 @@ from fencewright.desk.warm_reading import named_files, refuse_strange_files
 from fencewright.edits.applying import apply_edit
 from fencewright.exchange.csv import is_line_by_default
 from fencewright.exchange.ground_files import KINDS as GROUND_KINDS
-from fencewright.exchange.ground_files import check_ground
+from fencewright.exchange.ground_files import check_ground, is_meant_as_ground
 from fencewright.exchange.picture_file import KINDS as PICTURE_KINDS
 from fencewright.exchange.picture_file import look_at_raster
 from fencewright.exchange.price_book import read_price_book
@@ -27,6 +28,7 @@ _LAND = (".xml", ".landxml")  # their surfaces are ground, their paths lines
 _ONLY_GROUND = (".asc", ".las", ".laz")
 PRICE_BOOK = "it is a price book: give it to the job under Price"
 _WITH_SHAPEFILE = (".shx", ".dbf", ".cpg", ".prj")
+_MARKS = b"\xef\xbb\xbf\xff\xfe"  # of encodings, at the start of a text
 _EMPTY = '[job]\nname = "New job"\nsheets = "us"\n\n[site]\ncrs = "local"\n\n[fence]\nrails = 4\n'
 
 
@@ -94,8 +96,11 @@ def job_from_upload(files: Mapping[str, bytes]) -> tuple[str, str, dict[str, byt
 
 
 def _is_job(content: bytes) -> bool:
-    """Tell a job file from a data sheet of the catalogue."""
-    return b"[job]" in content
+    """Tell a job file from a data sheet of the catalogue or a price book, in whatever encoding it was saved."""
+    return (
+        re.search(rb"(?m)^\s*\[+\s*(job|line|fence)\s*\]", content.replace(b"\0", b"").lstrip(_MARKS))
+        is not None
+    )
 
 
 def _job_of_site_files(files: Mapping[str, bytes]) -> tuple[str, str, dict[str, bytes]]:
@@ -191,8 +196,10 @@ def _look(folder: Path, path: str) -> FileGiven:
     try:
         file = read_site_file(folder / path)
     except InputError as error:
-        if is_ground:  # a sheet of spot heights or of level notes, a track of which no line can be made
-            check_ground(folder / path)
+        if is_ground and (kind != ".csv" or is_meant_as_ground(folder / path)):
+            check_ground(
+                folder / path
+            )  # of spot heights or level notes; a track of which no line can be made
             return FileGiven(path=path, layers=[], is_ground=True)
         raise InputError(error.what, file=path, item=error.item) from error
     layers = []
