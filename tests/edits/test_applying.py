@@ -266,6 +266,17 @@ def test_many_edits_are_one_and_all_or_none() -> None:
             ("fence", "rals"),
         ),
         ({"kind": "remove_line", "line": "hone"}, 'there is no line "hone"; did you mean "home"?', ("line",)),
+        (
+            {"kind": "remove", "table": "crossing", "item": "x" * 5000},
+            f'"{"x" * 60}..."; there is none',
+            ("crossing",),
+        ),
+        (
+            {"kind": "remove", "table": "obstacle", "item": "?"},
+            'there is no obstacle "?"; there is 1',
+            ("obstacle",),
+        ),
+        ({"kind": "remove_line", "line": "?\n?"}, 'there is no line "? ?"; there are 2', ("line",)),
         ({"kind": "pin_top", "line": "x", "at": "1 ft", "height": "1 ft"}, 'there is no line "x"', ("pin",)),
         (
             {"kind": "remove_corner", "line": "lane", "corner": 9},

@@ -58,6 +58,14 @@ def test_an_error_names_file_item_and_what() -> None:
     assert str(InputError("it is wrong")) == "it is wrong"
 
 
+@given(st.text(max_size=20), st.text(max_size=20))
+def test_an_error_is_one_line_that_can_be_written_whatever_it_quotes(name: str, item: str) -> None:
+    error = InputError(f'there is no line "{name}"', file=item, item=item)
+    assert len(f"{error}x".splitlines()) == 1
+    assert "\0" not in str(error).encode().decode()
+    assert InputError('no line "a\nb\0\ud83d"').what == 'no line "a b "'
+
+
 def test_what_is_named_already_stays() -> None:
     error = InputError("w", item="gate 1").within(file="job.toml", item="line 1")
     assert (error.file, error.item, error.what) == ("job.toml", "gate 1", "w")

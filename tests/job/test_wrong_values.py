@@ -13,7 +13,7 @@ from fencewright.job.reading import check_job
 SCHEMA = json.loads((Path(__file__).parents[2] / "docs" / "job.schema.json").read_text("utf-8"))
 LINE = {"name": "a", "points": [["0 m", "0 m"], ["50 m", "0 m"]]}
 WRONG: tuple[Any, ...] = (
-    True, 3, -1, 1.5, "", "x", "x" * 400, [], [1], ["x"], ["x"] * 400, {"a": 1}, [[1]], float("nan"), 10**400,
+    True, 3, -1, 1.5, "", "x", "x" * 400, [], [1], ["x"], ["x"] * 400, {"a": 1}, [[1]], float("nan"), 10**400, "\ud83d",
 )  # fmt: skip
 RAW = re.compile(
     r"should|valid (string|number|integer|list)|unable to|Value error|instance|datetime|True|False"

@@ -44,6 +44,16 @@ def test_a_new_job_is_there_whole(store: JobStore, job: State) -> None:
     assert [row.name for row in store.list_jobs()] == ["Home"]
 
 
+def test_names_that_a_database_cannot_hold_are_kept_as_well_as_it_can(store: JobStore) -> None:
+    job = store.new_job("A\0B", TEXT, {}, label="new\0", window="w\0").job
+    assert (store.state(job.id).job.name, store.history(job.id)[0].label) == ("A\ufffdB", "new\ufffd")
+    made = edit(store, job.id, 1, rails(3), window="o\0e")
+    again = edit(store, job.id, 1, rails(3), window="o\0e")  # sent again after a lost answer
+    assert again.state.job.head == made.state.job.head == 2
+    with pytest.raises(Missing):
+        store.state(f"{job.id}\0")
+
+
 def test_an_edit_is_a_revision_and_undo_and_redo_lead_along_them(store: JobStore, job: State) -> None:
     id = job.job.id  # noqa: A001
     texts = [TEXT]

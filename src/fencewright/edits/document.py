@@ -20,6 +20,7 @@ Document = tomlkit.TOMLDocument
 Rows = MutableSequence[Any]
 Path = tuple[str | int, ...]
 
+_LONGEST_NAME = 60
 _DEEPEST = 20  # lists and tables within each other: a job file needs four
 _LARGEST_WHOLE = 2**63 - 1  # as TOML has it
 _UNITS = {
@@ -101,7 +102,7 @@ def find_row(document: Any, table: str, item: Item) -> int:
     rows = rows_of(document, table)
     if isinstance(item, int):
         if not 0 <= item < len(rows):
-            raise InputError(f"there is no {_word(table)} {item + 1}: there are {len(rows)}", field=(table,))
+            raise InputError(f"there is no {_word(table)} {item + 1}: {_count(rows)}", field=(table,))
         return item
     if not item.strip():  # also the name that every row without one has
         raise InputError(f"say which {_word(table)}: give its name, or its number from 0", field=(table,))
@@ -112,8 +113,13 @@ def find_row(document: Any, table: str, item: Item) -> int:
     if item in unnamed:
         return unnamed[item]
     near = get_close_matches(item, names, n=1, cutoff=0.3)
-    hint = f'did you mean "{near[0]}"?' if near else f"there are {len(rows)}"
-    raise InputError(f'there is no {_word(table)} "{item}"; {hint}', field=(table,))
+    hint = f'did you mean "{near[0]}"?' if near else _count(rows)
+    called = item if len(item) <= _LONGEST_NAME else f"{item[:_LONGEST_NAME]}..."
+    raise InputError(f'there is no {_word(table)} "{called}"; {hint}', field=(table,))
+
+
+def _count(rows: Rows) -> str:
+    return {0: "there is none", 1: "there is 1"}.get(len(rows), f"there are {len(rows)}")
 
 
 def row_name(document: Any, table: str, number: int) -> str:

@@ -11,6 +11,7 @@ _FLAG = "{} is neither true nor false: write one of the two, without quotes"
 _LIST = '{} is no list: write one in square brackets, like ["a", "b"]'
 _TABLE = "{} is no table: write its keys below its heading, one a line"
 _SAID: Mapping[str, str] = {
+    "string_unicode": "{} holds half a character: write it again",
     "string_type": "{} is no text: write it in quotes",
     "int_type": _WHOLE,
     "int_parsing": _WHOLE,

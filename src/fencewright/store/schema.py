@@ -1,5 +1,7 @@
 """Tables of the job store; `migrations` makes them, and a test compares the two."""
 
+from typing import Any
+
 from sqlalchemy import (
     BigInteger,
     Boolean,
@@ -11,12 +13,30 @@ from sqlalchemy import (
     MetaData,
     String,
     Table,
+    TypeDecorator,
 )
 
 JOB_FORMAT = 1
 """Format of the jobs that this version writes."""
 
 metadata = MetaData()
+
+
+def held(text: str) -> str:
+    """Give a text as every database can hold it: PostgreSQL has no zero character."""
+    return text.replace("\0", "\ufffd")
+
+
+class Words(TypeDecorator[str]):
+    """Text that is kept, and looked for, as `held` gives it."""
+
+    impl = String
+    cache_ok = True
+
+    def process_bind_param(self, value: str | None, dialect: Any) -> str | None:
+        """Give what is written, or looked for."""
+        return held(value) if value else value
+
 
 blob = Table(
     "blob",
@@ -29,14 +49,14 @@ file_set = Table(
     "file_set",
     metadata,
     Column("digest", String(64), primary_key=True),
-    Column("path", String(300), primary_key=True),
+    Column("path", Words(300), primary_key=True),
     Column("blob", String(64), ForeignKey("blob.digest"), nullable=False),
 )
 job = Table(
     "job",
     metadata,
-    Column("id", String(32), primary_key=True),
-    Column("name", String(300), nullable=False),
+    Column("id", Words(32), primary_key=True),
+    Column("name", Words(300), nullable=False),
     Column("format", Integer, nullable=False),
     Column("program", String(40), nullable=False),
     Column("head", Integer, nullable=False),
@@ -48,13 +68,13 @@ job = Table(
 revision = Table(
     "revision",
     metadata,
-    Column("job", String(32), ForeignKey("job.id"), primary_key=True),
+    Column("job", Words(32), ForeignKey("job.id"), primary_key=True),
     Column("number", Integer, primary_key=True),
     Column("parent", Integer, nullable=True),
     Column("redo", Integer, nullable=True),
-    Column("label", String(300), nullable=False),
-    Column("name", String(200), nullable=True),
-    Column("window", String(64), nullable=False),
+    Column("label", Words(300), nullable=False),
+    Column("name", Words(200), nullable=True),
+    Column("window", Words(64), nullable=False),
     Column("aside", Boolean, nullable=False),
     Column("merged", Boolean, nullable=False),
     Column("text", String(64), ForeignKey("blob.digest"), nullable=False),
