@@ -193,7 +193,7 @@ def test_what_is_wrong_in_a_toml_book_is_one_sentence(
         ("item,unit,price,currency\npost,piece,3,USD\nnail,piece,3,EUR\n", "EUR and USD"),
         ("item,unit,price\n,piece,3\n", "has no item"),
         ("item,unit,price,pack\npost,piece,3,0\n", "more than nothing"),
-        ('item,unit,price\n"post,piece,3\n', "no CSV table"),
+        ('item,unit,price\n"post,piece,3\n', "the file is cut short inside quotes"),
         ("item,unit,price\n", "no prices"),
         (b"item,unit,price\npost\xff,piece,3\n", "UTF"),
     ],

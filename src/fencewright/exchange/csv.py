@@ -18,6 +18,7 @@ from fencewright.exchange.fields import as_attributes
 from fencewright.exchange.intake import decode, read_bytes, shown
 from fencewright.exchange.records import LINE, POINT, SiteFile
 from fencewright.findings import InputError
+from fencewright.findings.csv_faults import csv_fault
 from fencewright.quantity.written_commas import (
     READ_AS_DECIMAL,
     has_comma,
@@ -98,9 +99,7 @@ def _table(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]]
             if any(cell.strip() for cell in row):
                 rows.append((reader.line_num, row))
     except csv.Error as error:
-        cut = "unexpected end" in str(error)
-        what = "the file is cut short inside quotes" if cut else f"it is no CSV table ({shown(str(error))})"
-        raise InputError(what, file=file, item=f"row {reader.line_num}") from error
+        raise InputError(csv_fault(error), file=file, item=f"row {reader.line_num}") from error
     if len(rows) > MAX_POINTS:
         what = f"it has {len(rows):,} rows, above the {MAX_POINTS:,} that are read: trim it to the site"
         raise InputError(what, file=file)

@@ -10,6 +10,7 @@ from typing import Any
 from fencewright.exchange.intake import shown
 from fencewright.exchange.tables_csv import unguarded_text
 from fencewright.findings import InputError
+from fencewright.findings.csv_faults import csv_fault
 
 Rows = Iterator[tuple[str, dict[str, Any]]]
 
@@ -64,9 +65,7 @@ def csv_table(text: str, file: str) -> tuple[str, list[tuple[int, list[str]]]]:
             if len(table) > _MOST_ROWS:
                 raise InputError(f"it has more than {_MOST_ROWS:,} rows: keep what is priced", file=file)
     except csv.Error as error:
-        raise InputError(
-            f"it is no CSV table ({shown(str(error))})", file=file, item=f"row {reader.line_num}"
-        ) from error
+        raise InputError(csv_fault(error), file=file, item=f"row {reader.line_num}") from error
     return delimiter, table
 
 

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 
 from fencewright.findings import InputError
+from fencewright.findings.csv_faults import csv_fault
 from fencewright.quantity import QuantityError, parse_quantity
 from fencewright.quantity.parse import FOOT_M
 from fencewright.quantity.written_commas import READ_AS_DECIMAL, has_comma, has_decimal_commas, with_point
@@ -157,7 +158,7 @@ def parse_survey_table(text: str, file: str) -> SurveyTable:
         rows = [(lines[reader.line_num - 1][0], row) for row in reader]
     except csv.Error as error:
         raise InputError(
-            f"cannot be split into cells ({error}): give a plain CSV sheet", file=file
+            f"cannot be split into cells ({csv_fault(error)}): give a plain CSV sheet", file=file
         ) from error
     columns, unit_m = _headings(rows[0][1], file)
     _refuse_more_cells(rows, file)
