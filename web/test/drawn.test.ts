@@ -1,12 +1,9 @@
 /** What plan and section keep from one answer to the next, and that they draw anew what has changed. */
 
 import type Feature from "ol/Feature.js";
-import type Point from "ol/geom/Point.js";
 import { expect, test } from "vitest";
 import { FenceSource } from "../src/plan/fence_source.ts";
-import type { GateNames } from "../src/plan/gate_names.ts";
 import { FenceMarks } from "../src/plan/marks.ts";
-import { EMPTY_PLAN } from "../src/plan/model.ts";
 import type { SectionLine } from "../src/section/model.ts";
 import { planOf, sectionOf } from "../src/state/drawn.ts";
 import { changed, type TableChange, type Tables } from "../src/state/tables.ts";
@@ -288,19 +285,4 @@ test("the map is told of what looks otherwise, and of nothing else", () => {
   expect(tellsAfter(shares(0.1, 0.2, 1.3, 0.4, 0.5, 0.6))).toBe(true);
   expect(tellsAfter(set(tables, "id", 2, "Q3"))).toBe(true);
   expect(tellsAfter(set(tables, "x_m", 2, 4.5))).toBe(true);
-});
-
-test.each([
-  ["below a gate whose leaf opens up", [0, 0], [4, 0], 1, { down_px: 18, align: "center" }],
-  ["above a gate whose leaf opens down", [0, 0], [4, 0], -1, { down_px: -32, align: "center" }],
-  ["left of a gate whose leaf opens to the right", [0, 0], [0, 4], -1, { right_px: -18, align: "right" }],
-] as const)("a gate's name stands %s, at the middle of its opening", (_, hinge, latch, opens, set) => {
-  const source = new FenceSource();
-  const gate = { name: "gate 1", line: "a", station_m: 0, hinge, latch, opens, leaf_m: 3.8 } as const;
-  new FenceMarks(source).show({ ...EMPTY_PLAN, gates: [gate] });
-  const [mark] = marksOf(source);
-  if (!mark) throw new Error("no mark");
-  expect((mark.get("names") as GateNames).setAt(mark.get("place"), 0.1)).toMatchObject(set);
-  const middle = mark.get("middle") as Point;
-  expect(middle.getCoordinates()).toEqual([(hinge[0] + latch[0]) / 2, (hinge[1] + latch[1]) / 2]);
 });

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import type { Point } from "../src/flat/bearing.ts";
 import type { PlanObstacle } from "../src/plan/model.ts";
-import { lineNamePlace, namePlace } from "../src/plan/naming.ts";
+import { namePlace } from "../src/plan/naming.ts";
 
 function thing(shape: PlanObstacle["shape"], ...points: Point[]): PlanObstacle {
   return { name: "", kind: "pipe", shape, points, colour: "", letter: "", reach_m: 0 };
@@ -43,12 +43,4 @@ test("a tree is named on its side of the fence; one in the fence has a side too"
 test("an area is named inside, and what has no points nowhere", () => {
   expect(namePlace(thing("area", [0, 0], [1, 0], [1, 1]), FENCES)).toBeNull();
   expect(namePlace(thing("line"), FENCES)).toBeNull();
-});
-
-test("the name of a line keeps from what crosses its leg near it", () => {
-  const at = (...things: number[][]) => lineNamePlace([0, 0], [0, 100], things);
-  expect(at()).toEqual([0, 30]);
-  expect(at([-10, 20, 10, 35], [50, 50])).toEqual([0, 70]);
-  expect(at([-10, 30, 10, 30], [-10, 70, 10, 70])).toEqual([0, 50]);
-  expect(at([3, 30], [-4, 70], [2, 50], [0, 84], [-10, 15, 10, 15])).toEqual([0, 70]); // nowhere is room: the clearest
 });

@@ -108,7 +108,7 @@ export class Dragging {
       if (mark.get("row") !== row) continue;
       if (mark.get("kind") === "obstacle") {
         mark.setGeometry(obstacleShape({ ...thing, points }));
-        mark.unset("name_at"); // till it is let go its name stands in its middle
+        mark.set("held", true); // till it is let go its name stands in its middle
       } else if (mark.get("point") === number) mark.setGeometry(new OlPoint([...to]));
     }
   }

@@ -2,15 +2,16 @@
 
 import type { FeatureLike } from "ol/Feature.js";
 import Feature from "ol/Feature.js";
+import OlPoint from "ol/geom/Point.js";
 import CircleStyle from "ol/style/Circle.js";
 import Fill from "ol/style/Fill.js";
 import RegularShape from "ol/style/RegularShape.js";
 import Stroke from "ol/style/Stroke.js";
 import Style from "ol/style/Style.js";
 import Text from "ol/style/Text.js";
-import { type GateNames, LETTER_PX } from "./gate_names.ts";
 import { CODE, type PlanInks, USE_STEPS, useStep } from "./inks.ts";
-import type { NamePlace } from "./naming.ts";
+import { EMPTY_PLAN } from "./model.ts";
+import { inTwo, NAMED_UNDER_M, type NameSet, PlanNames, POST_NAME_PX } from "./plan_names.ts";
 import { postShape } from "./post_shape.ts";
 
 /** About half the way to the next post: room for a ring on the plan. */
@@ -21,19 +22,7 @@ const DETAIL_UNDER_M = 0.4; // metres a pixel: beyond it braces and small crosse
 /** Posts nearer than this run into one stroke: a band stands for them. */
 const DENSE_PX = 4;
 const DOT_PX = { least: 1.25, most: 3.5 };
-const NAMES_UNDER_M = 0.25;
 const SHARES_UNDER_M = 0.08; // under it there is room for a percentage at each post
-
-/** Of a name from the place that it names. */
-const BESIDE_PX = {
-  across: { x: 0, y: 0, align: "center" },
-  above: { x: 0, y: -14, align: "center" },
-  below: { x: 0, y: 15, align: "center" },
-  left: { x: -12, y: 0, align: "right" },
-  right: { x: 12, y: 0, align: "left" },
-} as const;
-/** A fence that is nearer to a tree runs through a name above it. */
-const CLEAR_PX = 70;
 
 /** Styles by kind of mark, made once for a set of inks. */
 export class Looks {
@@ -44,6 +33,8 @@ export class Looks {
   several: ReadonlySet<string> = new Set();
   /** How far posts stand from one to the next, on the whole. [m] */
   bay_m = 0;
+  /** Where the names stand. */
+  names = new PlanNames(EMPTY_PLAN);
   /** Number of the chosen obstacle: its points can be taken; -1 where none is chosen. */
   chosenRow = -1;
 
@@ -97,15 +88,18 @@ export class Looks {
     if (this.used) return this.use(id, isLine, isMarked, isChosen, resolution);
     if (isLine && this.isDense(resolution) && !isMarked) return undefined;
     const overloaded = Boolean(mark.get("overloaded"));
-    const name =
-      isPointed || (resolution < NAMES_UNDER_M && !isLine) || resolution < NAMES_UNDER_M / 4 ? id : "";
+    const set = isLine ? undefined : this.names.post(id, resolution);
+    const name = isPointed || set || (isLine && resolution < NAMED_UNDER_M.post / 4) ? id : "";
     const room_px = Math.round(this.bay_m / resolution) / 3;
     const dot_px = isMarked ? DOT_PX.most : Math.min(DOT_PX.most, Math.max(DOT_PX.least, room_px));
-    return this.once(`post ${role} ${isMarked} ${overloaded} ${isLine ? dot_px : ""} ${name}`, () => {
-      const image = postShape(this.inks, role, isMarked, overloaded, dot_px);
-      const zIndex = (isLine ? 4 : 5) + (overloaded ? 0.5 : 0); // from far, no neighbour lies on what is overloaded
-      return new Style({ image, zIndex, ...(name ? { text: this.words(name, -16) } : {}) });
-    });
+    return this.once(
+      `post ${role} ${isMarked} ${overloaded} ${isLine ? dot_px : ""} ${placeOf(set)} ${name}`,
+      () => {
+        const image = postShape(this.inks, role, isMarked, overloaded, dot_px);
+        const zIndex = (isLine ? 4 : 5) + (overloaded ? 0.5 : 0); // from far, no neighbour lies on what is overloaded
+        return new Style({ image, zIndex, ...(name ? { text: this.words(name, set ?? POST_NAME_PX) } : {}) });
+      },
+    );
   }
 
   /** How much of a post is used: the more, the larger and heavier its ring; past what it carries, filled. */
@@ -157,13 +151,12 @@ export class Looks {
   /** The name of a line, beside its longest leg where it has room there. */
   private lineName(mark: FeatureLike, resolution: number, isMarked: boolean): Style | Style[] | undefined {
     const name = String(mark.get("id"));
-    if ((0.6 * Number(mark.get("leg_m"))) / resolution < name.length * LETTER_PX && !isMarked)
-      return undefined;
-    const turn_rad = Number(mark.get("turn_rad"));
-    return this.once(`line-name ${isMarked} ${turn_rad} ${name}`, () => {
-      const text = this.words(name, -13, isMarked ? this.inks.accent : this.inks.ink);
-      text.setRotation(turn_rad);
-      return new Style({ text, zIndex: 3 });
+    const set = this.names.line(name, resolution, isMarked);
+    putName(mark, set);
+    if (!set) return undefined;
+    return this.once(`line-name ${isMarked} ${placeOf(set)} ${name}`, () => {
+      const text = this.words(name, set, isMarked ? this.inks.accent : this.inks.ink);
+      return new Style({ text, geometry: nameAt, zIndex: 3 });
     });
   }
 
@@ -223,34 +216,31 @@ export class Looks {
   }
 
   private gate(mark: FeatureLike, resolution: number, isMarked: boolean): Style | Style[] {
-    const name = resolution < 0.6 || isMarked ? String(mark.get("id")) : "";
-    const names = name ? (mark.get("names") as GateNames) : null;
-    const set = names?.setAt(mark.get("place"), resolution);
-    const place = set ? `${set.right_px.toFixed(0)} ${set.down_px.toFixed(0)} ${set.align}` : "";
-    return this.once(`gate ${isMarked} ${place} ${name}`, () => {
+    const name = String(mark.get("id"));
+    const set = this.names.gate(Number(mark.get("place")), resolution, isMarked);
+    putName(mark, set);
+    return this.once(`gate ${isMarked} ${placeOf(set)} ${name}`, () => {
       const ink = isMarked ? this.inks.accent : this.inks.ink;
       const stroke = new Stroke({ color: ink, width: isMarked ? 3 : 2, lineDash: [6, 4] });
       const leaf = new Style({ stroke, zIndex: 3 });
       if (!set) return leaf;
-      const text = this.words(name, set.down_px, ink);
-      text.setOffsetX(set.right_px);
-      text.setTextAlign(set.align);
-      return [leaf, new Style({ text, geometry: (each) => each.get("middle"), zIndex: 3 })];
+      return [leaf, new Style({ text: this.words(inTwo(name), set, ink), geometry: nameAt, zIndex: 3 })];
     });
   }
 
   private obstacle(mark: FeatureLike, resolution: number): Style | Style[] {
     const colour = String(mark.get("colour"));
     const ink = CODE[colour]?.[this.isDark ? 1 : 0] ?? this.inks.soft;
-    const letter = String(mark.get("letter") ?? "");
-    const name = resolution < 1.2 ? String(mark.get("title") ?? "") : "";
-    const isPoint = mark.getGeometry()?.getType() === "Point";
-    const side = isPoint ? sideOf(mark.get("named") as NamePlace | undefined, resolution) : "across";
-    const more_px = mark.get("row") === this.chosenRow ? 1.5 : 0;
-    return this.once(`obstacle ${colour} ${letter} ${side} ${more_px} ${name}`, () => {
-      const dash = letter ? [14, 5] : [4, 4];
+    const isService = Boolean(mark.get("letter"));
+    const name = String(mark.get("title"));
+    const row = Number(mark.get("row"));
+    const set = this.names.obstacle(row, resolution, row === this.chosenRow);
+    putName(mark, set);
+    const more_px = row === this.chosenRow ? 1.5 : 0;
+    return this.once(`obstacle ${colour} ${isService} ${placeOf(set)} ${more_px} ${name}`, () => {
+      const dash = isService ? [14, 5] : [4, 4];
       const shape = new Style({
-        stroke: new Stroke({ color: ink, width: (letter ? 2.5 : 1.5) + more_px, lineDash: dash }),
+        stroke: new Stroke({ color: ink, width: (isService ? 2.5 : 1.5) + more_px, lineDash: dash }),
         fill: new Fill({ color: ink + AREA_FILL }),
         image: new CircleStyle({
           radius: 6,
@@ -259,13 +249,8 @@ export class Looks {
         }),
         zIndex: 0,
       });
-      if (!name) return shape;
-      const { x, y, align } = BESIDE_PX[side];
-      const text = this.words(letter ? `${letter} · ${name}` : name, y, ink);
-      text.setOffsetX(x);
-      text.setTextAlign(align);
-      const geometry = (each: FeatureLike) => each.get("name_at") ?? each.getGeometry();
-      return [shape, new Style({ text, geometry, zIndex: 0 })];
+      if (!set) return shape;
+      return [shape, new Style({ text: this.words(name, set, ink), geometry: nameAt, zIndex: 0 })];
     });
   }
 
@@ -287,10 +272,16 @@ export class Looks {
     ];
   }
 
-  private words(text: string, up_px: number, ink = this.inks.ink): Text {
+  /** Words so far below (or above) a place, or as they are set. */
+  private words(text: string, set: number | NameSet, ink = this.inks.ink): Text {
+    const { right_px, down_px, align, turn_rad } =
+      typeof set === "number" ? { right_px: 0, down_px: set, align: "center" as const, turn_rad: 0 } : set;
     return new Text({
       text,
-      offsetY: up_px,
+      offsetX: right_px,
+      offsetY: down_px,
+      textAlign: align,
+      rotation: turn_rad,
       font: "600 12px system-ui, sans-serif",
       fill: new Fill({ color: ink }),
       stroke: new Stroke({ color: this.inks.paper, width: 4 }),
@@ -299,12 +290,20 @@ export class Looks {
   }
 }
 
-/** On which side of a tree its name stands: above, unless a fence runs there. */
-function sideOf(named: NamePlace | undefined, resolution: number): keyof typeof BESIDE_PX {
-  if (!named?.away || named.clear_m / resolution > CLEAR_PX) return "above";
-  const [east, north] = named.away;
-  if (Math.abs(east) > Math.abs(north)) return east > 0 ? "right" : "left";
-  return north > 0 ? "above" : "below";
+/** How a name is set beside its place, as a key. */
+function placeOf(set: NameSet | undefined): string {
+  return set ? `${set.right_px.toFixed(0)} ${set.down_px.toFixed(0)} ${set.align} ${set.turn_rad}` : "";
+}
+
+/** Let a mark know where its name is set from. */
+function putName(mark: FeatureLike, set: NameSet | undefined): void {
+  if (mark instanceof Feature) mark.set("name_at", set && new OlPoint([...set.at]), true);
+}
+
+/** Where the name of a mark is set from; while a hand holds what is named, that itself. */
+function nameAt(mark: FeatureLike): OlPoint | undefined {
+  const own = mark.getGeometry();
+  return mark.get("held") ? (own as OlPoint) : (mark.get("name_at") as OlPoint | undefined);
 }
 
 /** A mark for the map with what its look needs. */

@@ -5,12 +5,11 @@ import LineString from "ol/geom/LineString.js";
 import OlPoint from "ol/geom/Point.js";
 import Polygon from "ol/geom/Polygon.js";
 import type { Point } from "../flat/bearing.ts";
-import type { Flat } from "../flat/polyline.ts";
 import type { FenceSource } from "./fence_source.ts";
-import { GateNames, middleOf } from "./gate_names.ts";
 import { markOf } from "./looks.ts";
 import { flatOf, type PlanGate, type PlanLine, type PlanModel, type PlanObstacle } from "./model.ts";
-import { lineNamePlace } from "./naming.ts";
+import { longestLeg } from "./naming.ts";
+import { titleOf } from "./plan_names.ts";
 import { PostMarks } from "./post_marks.ts";
 
 const LEAF_STEPS = 12;
@@ -18,7 +17,7 @@ const LEAF_STEPS = 12;
 /** Marks of what is there and cannot be fenced through, and of the points that a hand can take once it is chosen. */
 export function obstacleMarks(model: PlanModel): Feature[] {
   return model.obstacles.flatMap((obstacle, row) => {
-    const title = obstacle.name || obstacle.kind;
+    const title = titleOf(obstacle);
     const mark = markOf("obstacle", obstacle.name, {
       colour: obstacle.colour,
       letter: obstacle.letter,
@@ -42,39 +41,24 @@ export function obstacleShape(obstacle: PlanObstacle): OlPoint | LineString | Po
 
 /** Marks of the lines, of their names, and of their corners, which a hand can take. */
 export function lineMarks(model: PlanModel): Feature[] {
-  const things = model.obstacles.map((obstacle) => obstacle.points.flat());
   return model.lines.flatMap((line) => {
     const mark = markOf("line", line.name);
     mark.setGeometry(new LineString(flatOf(line), "XY"));
     const handles = line.points.map((point, corner) =>
       pointMark("corner", `${line.name}/${corner}`, point, { line: line.name, corner }),
     );
-    return [mark, ...nameMarks(line, things), ...handles];
+    return [mark, ...nameMarks(line), ...handles];
   });
 }
 
-/** The name of a line beside its longest leg, the way that the leg runs. */
-function nameMarks(line: PlanLine, things: readonly Flat[]): Feature[] {
+/** The mark of a line's name: it lies along the longest leg, where the name may stand. */
+function nameMarks(line: PlanLine): Feature[] {
   const flat = flatOf(line);
-  let best = { length_m: 0, leg: 0 };
-  for (let leg = 0; 2 * leg + 3 < flat.length; leg += 1) {
-    const length_m = Math.hypot(...legWay(flat, leg));
-    if (length_m > best.length_m) best = { length_m, leg };
-  }
-  if (best.length_m === 0) return [];
-  const [east, north] = legWay(flat, best.leg);
-  const start: Point = [flat[2 * best.leg] ?? 0, flat[2 * best.leg + 1] ?? 0];
-  const steep_rad = Math.atan2(north, east);
-  // words stand upright: a leg that runs west is read from its other end
-  const turn_rad =
-    Math.abs(steep_rad) > Math.PI / 2 + 1e-9 ? steep_rad - Math.PI * Math.sign(steep_rad) : steep_rad;
-  const more = { turn_rad: -turn_rad, leg_m: best.length_m };
-  return [pointMark("line-name", line.name, lineNamePlace(start, [east, north], things), more)];
-}
-
-function legWay(flat: readonly number[], leg: number): [east: number, north: number] {
-  const [x0 = 0, y0 = 0, x1 = 0, y1 = 0] = flat.slice(2 * leg, 2 * leg + 4);
-  return [x1 - x0, y1 - y0];
+  const { leg, length_m } = longestLeg(flat);
+  if (length_m === 0) return [];
+  const mark = markOf("line-name", line.name);
+  mark.setGeometry(new LineString(flat.slice(2 * leg, 2 * leg + 4), "XY"));
+  return [mark];
 }
 
 /** Marks of posts, braces and gates in a source; those that stay as they are are kept from answer to answer. */
@@ -105,11 +89,10 @@ export class FenceMarks {
     };
     for (const brace of model.braces)
       put(`brace ${brace.from} ${brace.to}`, brace.id, () => braceMark(brace));
-    const names = new GateNames(model.gates);
     for (const [place, gate] of model.gates.entries()) {
       const look = `gate ${gate.hinge} ${gate.latch} ${gate.leaf_m} ${gate.opens}`;
       const mark = put(look, gate.name, () => gateMark(gate));
-      mark.setProperties({ names, place }, true);
+      mark.set("place", place, true);
     }
     for (const place of model.were) put(`was ${place}`, "", () => pointMark("was", "", place));
     this.source.removeFeatures([...this.kept.values()]);
@@ -131,7 +114,7 @@ function braceMark(brace: PlanModel["braces"][number]): Feature {
 }
 
 function gateMark(gate: PlanGate): Feature {
-  const mark = markOf("gate", gate.name, { middle: new OlPoint([...middleOf(gate)]) });
+  const mark = markOf("gate", gate.name);
   mark.setGeometry(new LineString(swung(gate).map((point) => [...point])));
   return mark;
 }

@@ -18,7 +18,7 @@ import { Looks } from "./looks.ts";
 import { PlanSources, planMap, replace } from "./map.ts";
 import { FenceMarks, lineMarks, obstacleMarks } from "./marks.ts";
 import { EMPTY_PLAN, extentOf, type PlanModel, usualBay } from "./model.ts";
-import { placeNames } from "./naming.ts";
+import { PlanNames } from "./plan_names.ts";
 import { Sketching } from "./sketching.ts";
 import { UnderPlan } from "./under_plan.ts";
 import { planStyles } from "./view_styles.ts";
@@ -55,6 +55,7 @@ export class FencePlan extends LitElement {
   private readonly sketching = new Sketching(this);
   /** The model whose lines and obstacles are drawn: not the newest while a hand moves them. */
   private laid: PlanModel = EMPTY_PLAN;
+  private names = new PlanNames(EMPTY_PLAN);
   private map: OlMap | null = null;
   private looks: Looks | null = null;
   private framing: Framing | null = null;
@@ -131,6 +132,7 @@ export class FencePlan extends LitElement {
 
   private tellLooks(): void {
     if (!this.looks) return;
+    this.looks.names = this.names;
     this.looks.used = this.showsUse
       ? new Map(this.model.posts.map((post) => [post.id, post.utilisation]))
       : null;
@@ -160,7 +162,6 @@ export class FencePlan extends LitElement {
     if (!this.hand?.isHolding) {
       const isLaid = this.laid.obstacles === now.obstacles;
       if (!isLaid) replace(this.sources.obstacles, obstacleMarks(now));
-      if (!isLaid || this.laid.lines !== now.lines) placeNames(this.sources.obstacles, now);
       if (!isLaid || this.laid.lines !== now.lines) replace(this.sources.lines, lineMarks(now));
       this.laid = now;
     }
@@ -171,14 +172,24 @@ export class FencePlan extends LitElement {
       before.were !== now.were
     )
       this.marks.show(now);
+    this.tellNames();
+  }
+
+  /** Where names stand depends on all that is drawn: who sees only some of it change is told. */
+  private tellNames(): void {
+    const { lines, obstacles } = this.laid;
+    this.names = new PlanNames({ ...this.model, lines, obstacles }, this.names);
+    if (this.looks) this.looks.names = this.names;
+    if (this.hand?.isHolding) return; // what it moves is drawn anew anyway
+    for (const source of [this.sources.obstacles, this.sources.lines]) source.changed();
   }
 
   /** Draw lines and what is in the way as the job has them, where a hand left something else. */
   settle(): void {
     replace(this.sources.obstacles, obstacleMarks(this.model));
-    placeNames(this.sources.obstacles, this.model);
     replace(this.sources.lines, lineMarks(this.model));
     this.laid = this.model;
+    this.tellNames();
   }
 
   /** Show all of the job once; `name` says which job, so that an edit does not move the view. */
