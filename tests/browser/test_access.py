@@ -79,6 +79,8 @@ def test_a_phone_draws_by_touch_and_reads_every_panel(browser: Browser, served: 
     for x, y in ((0.2, 0.3), (0.8, 0.3), (0.8, 0.7)):
         page.touchscreen.tap(box["x"] + x * box["width"], box["y"] + y * box["height"])
         page.wait_for_timeout(400)
+        if (x, y) == (0.2, 0.3):
+            expect(page.locator("draw-form").get_by_role("status")).to_have_text("1 point")
     page.get_by_role("button", name="Keep it open").tap()
     expect(page.locator("job-view .state")).to_have_text(re.compile("revision 2 · (may|not)"), timeout=30_000)
     for panel in ("Plan", "Long section", *PANELS):

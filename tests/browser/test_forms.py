@@ -430,8 +430,11 @@ def test_where_no_design_is_possible_the_sentence_leads_to_its_field(person: Any
         {"name": "job.toml", "mimeType": "application/toml", "buffer": beyond.encode()}
     )
     page.get_by_role("heading", level=1, name="Gate beyond").wait_for()
-    person.show("Order")
     said = page.locator("job-side .stale")
+    person.show("Findings")
+    expect(said).to_contain_text("No design is possible")
+    expect(page.locator("finding-list")).to_have_count(0)  # nor that there is nothing to say
+    person.show("Order")
     expect(said).to_contain_text('No design is possible: gate 1 "far gate": station 900.00 ft lies beyond')
     person.press("Open its field")
     expect(page.locator("row-forms summary").filter(has_text="far gate")).to_be_focused()

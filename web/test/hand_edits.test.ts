@@ -2,6 +2,7 @@
 
 import { describe, expect, test } from "vitest";
 import { drawnEdit, movedEdit, topEdit } from "../src/app/asked_edits.ts";
+import { EMPTY_SKETCH, legOf, type Sketch } from "../src/plan/hands.ts";
 
 describe("a hand on plan and section", () => {
   test("moves a corner, and slides a gate by its name or by its place among the gates", () => {
@@ -63,4 +64,14 @@ describe("a hand on plan and section", () => {
       },
     });
   });
+});
+
+test("the leg to the hand has a length and a bearing, and none where the hand is at the last point", () => {
+  const sketch = (next: [number, number]): Sketch => ({
+    ...EMPTY_SKETCH,
+    points: [[0, 0]],
+    next: { point: next, caught: "point", guides: [] },
+  });
+  expect(legOf(sketch([0, 4]))).toMatchObject({ length_m: 4, bearing_deg: 0 });
+  expect(legOf(sketch([0, 0]))).toBeNull();
 });

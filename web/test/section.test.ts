@@ -3,6 +3,7 @@
 import { expect, test } from "vitest";
 import type { Inks } from "../src/section/board.ts";
 import { drawSection } from "../src/section/drawing.ts";
+import { drawGrid } from "../src/section/grid.ts";
 import { dropsOf } from "../src/section/lines.ts";
 import { elevations, groundAt, placeFrom, type SectionLine } from "../src/section/model.ts";
 import { sectionScale } from "../src/section/scale.ts";
@@ -20,6 +21,7 @@ const UNMARKED = { hovered: -1, selected: -1, dragged: null, shifted: null };
 function brush() {
   const calls: Record<string, number> = {};
   const xs: number[] = [];
+  const texts: { words: string; x: number; y: number }[] = [];
   const noted = new Proxy({} as Record<string, unknown>, {
     get: (kept, name: string) =>
       name in kept
@@ -27,6 +29,8 @@ function brush() {
         : (...given: number[]) => {
             calls[name] = (calls[name] ?? 0) + 1;
             if (name === "lineTo") xs.push(given[0] ?? 0);
+            if (name === "fillText")
+              texts.push({ words: String(given[0]), x: given[1] ?? 0, y: given[2] ?? 0 });
             return { width: 20 };
           },
     set: (kept, name: string, value) => {
@@ -34,7 +38,7 @@ function brush() {
       return true;
     },
   });
-  return { brush: noted as unknown as CanvasRenderingContext2D, calls, xs };
+  return { brush: noted as unknown as CanvasRenderingContext2D, calls, xs, texts };
 }
 
 function line(posts: number): SectionLine {
@@ -83,6 +87,24 @@ test("what lies outside the frame is not drawn, but lines run out of it", () => 
   expect(Math.min(...near.xs.filter((x) => x < FRAME.left - 1))).toBeGreaterThan(FRAME.left - 60);
   expect(Math.max(...near.xs)).toBeLessThan(FRAME.left + FRAME.width + 60);
   expect(near.calls.lineTo).toBeLessThan(400);
+});
+
+test("stations under a closed line that begins again stand clear of one another", () => {
+  const noted = brush();
+  const frame = { left: 50, top: 20, width: 300, height: 200 };
+  const round = { ...line(308), start_m: 300, length_m: 614 }; // seen whole: 400, 600, and 0 just behind
+  const scale = sectionScale({ low: 0, high: 614 }, { low: 9, high: 12 }, frame);
+  drawGrid({
+    brush: noted.brush,
+    line: round,
+    scale,
+    frame,
+    inks: INKS,
+    marked: UNMARKED,
+    system: "metric",
+  });
+  const under = noted.texts.filter(({ y }) => y === frame.top + frame.height + 4);
+  expect(under.map(({ words }) => words)).toEqual(["400", "0", "200"]);
 });
 
 test("posts that would run together are drawn as one band and by their fixed posts", () => {

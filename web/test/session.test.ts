@@ -33,7 +33,7 @@ class Stream extends EventTarget {
     this.say("head", { revision, window, label: "" });
   }
   refused(revision: number, trial: number | null = null): void {
-    const error = { item: "", sentence: "it cannot be designed", field: [] };
+    const error = { file: "", item: "", sentence: "it cannot be designed", field: [] };
     this.say("refused", { revision, trial, error, kept: trial === null ? { drawn: ["name"] } : null });
   }
   stage(revision: number, pending: string[] = [], trial: number | null = null, elapsed_ms = 1): void {
@@ -179,6 +179,17 @@ test("of a job of which no design is possible, nothing of the design before stay
   stream.refused(2);
   expect(session.answer.tables).toEqual({ drawn: { rows: 1, columns: { name: ["around"] } } });
   expect([session.answer.digest, session.answer.revision]).toEqual(["", 2]);
+});
+
+test("what is refused names the file that holds it, but for the job's own", async () => {
+  const session = await openedAt(2);
+  const said = (file: string) => {
+    const error = { file, item: "line 2", sentence: "x is no length", field: [] };
+    stream.say("refused", { revision: 2, trial: null, error, kept: null });
+    return session.refused;
+  };
+  expect(said("spots.csv")).toBe("spots.csv: line 2: x is no length");
+  expect(said("job.toml")).toBe("line 2: x is no length");
 });
 
 test("of what a hand tries and cannot be, the design before stays", async () => {

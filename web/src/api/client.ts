@@ -42,9 +42,12 @@ export class Refusal extends Error {
 
 const LOST: ErrorText = { sentence: "", file: "", item: "", field: [], code: "lost", head: null, kept: null };
 
-/** What an error says with the item that it is about before it, as the command line prints it. */
-export function withItem({ item, sentence }: { item: string; sentence: string }): string {
-  return [item, sentence].filter(Boolean).join(": ");
+/** What the program calls the job's own file, which goes without saying on the page. */
+export const OWN_FILE = "job.toml";
+
+/** What an error says with the file and the item that it is about before it, as the command line prints it. */
+export function withItem({ file, item, sentence }: Pick<ErrorText, "file" | "item" | "sentence">): string {
+  return [file === OWN_FILE ? "" : file, item, sentence].filter(Boolean).join(": ");
 }
 
 /** A name for this window, so that others can tell who made an edit. */

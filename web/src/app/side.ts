@@ -232,7 +232,7 @@ export class JobSide extends LitElement {
     return html`<h2>${say("panel_findings")}</h2>
       <dl class="sums">${sums.map(([title, value, thing]) => html`<div><dt>${title}</dt><dd><button class="number" aria-label=${`${value}: ${say("why_of_it", { name: title })}`} title=${say("why")} @click=${() => this.tell("why-asked", { thing, about: "" })}>${value}</button></dd></div>`)}</dl>
       ${this.changed(session)}
-      <finding-list .findings=${session.answer.findings} .late=${session.answer.late} .isFollowing=${session.answer.pending.length > 0} .schema=${this.schema} .locked=${this.locked}></finding-list>${this.later(session)}`;
+      ${session.refused && session.answer.findings.length === 0 ? nothing : html`<finding-list .findings=${session.answer.findings} .late=${session.answer.late} .isFollowing=${session.answer.pending.length > 0} .schema=${this.schema} .locked=${this.locked}></finding-list>`}${this.later(session)}`;
   }
 
   /** What the last edit changed: that of the edit before stands until its own is known, so that nothing below it jumps. */

@@ -10,6 +10,7 @@ import { isNothing } from "../state/no_changes.ts";
 import type { PostChange } from "../state/post_changes.ts";
 import { inPage, langOf } from "../texts/program.ts";
 import { type Key, say } from "../texts/say.ts";
+import { unitWord } from "../texts/unit_words.ts";
 import { type System, showLong, showNumber, showSmall, showStock } from "../units/show.ts";
 import { disclosure } from "./disclosure.ts";
 
@@ -97,7 +98,7 @@ export class ChangedList extends LitElement {
         ${this.numbers("holes_changed", changes.holes, small)}
         ${this.names("set_changed", changes.set)}
         ${changes.rolls ? html`<dt>${say("rolls_changed")}</dt><dd>${changes.rolls}</dd>` : nothing}
-        ${changes.order.map((row) => html`<dt lang=${langOf(row.item)}>${inPage(row.item)}</dt><dd>${showNumber(row.before, decimalsOf(row.before))} → ${showNumber(row.after, decimalsOf(row.after))} ${inPage(row.unit)}</dd>`)}
+        ${changes.order.map((row) => html`<dt lang=${langOf(row.item)}>${inPage(row.item)}</dt><dd>${showNumber(row.before, decimalsOf(row.before))} → ${showNumber(row.after, decimalsOf(row.after))} ${unitWord(row.unit, row.after)}</dd>`)}
       </dl>`
     }</details>`;
   }

@@ -129,7 +129,7 @@ export class DrawForm extends LitElement {
           ${this.end(false, say("keep_open"), count < (this.tool === "obstacle" ? 1 : 2))}`
         }
       </div>
-      <p class="quiet said" role="status">${say("points_drawn", { count })}${this.leg ? ` · ${showLong(this.leg.length_m, this.system)} · ${this.leg.bearing_deg.toFixed(1)}°` : ""}${this.total_m ? ` · ${say("in_all", { length: showLong(this.total_m, this.system) })}` : ""}</p>
+      <p class="quiet said" role="status">${count === 1 ? say("point_drawn") : say("points_drawn", { count })}${this.leg ? ` · ${showLong(this.leg.length_m, this.system)} · ${this.leg.bearing_deg.toFixed(1)}°` : ""}${this.total_m ? ` · ${say("in_all", { length: showLong(this.total_m, this.system) })}` : ""}</p>
     </form>`;
   }
 }

@@ -7,6 +7,7 @@ import type { NeededPrice } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { inPage, langOf, langOfSaid } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
+import { unitWord } from "../texts/unit_words.ts";
 import { showNumber } from "../units/show.ts";
 import type { EditAsked } from "./asking.ts";
 import {
@@ -199,7 +200,7 @@ function titleOf(one: NeededPrice): string {
 
 /** How much of it the job takes, and where its price is from. */
 function sourceOf(one: NeededPrice): TemplateResult {
-  const amount = `${showNumber(one.quantity, Number.isInteger(one.quantity) ? 0 : 2)} ${inPage(one.unit)}`;
+  const amount = `${showNumber(one.quantity, Number.isInteger(one.quantity) ? 0 : 2)} ${unitWord(one.unit, one.quantity)}`;
   if (one.where === "the job") return html`${amount} · ${say("price_of_extra")}`;
   const from = [one.where, one.supplier, one.date].filter(Boolean).join(", ");
   if (from) return html`${amount} · <span lang="en">${from}</span>`;

@@ -7,6 +7,7 @@ import type { FindingRow } from "../api/records.ts";
 import { controls } from "../look/controls.ts";
 import { inPage, langOf } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
+import { unitWord } from "../texts/unit_words.ts";
 import { type System, showNumber } from "../units/show.ts";
 import { disclosure } from "./disclosure.ts";
 import type { SchemaNode } from "./fields.ts";
@@ -274,7 +275,7 @@ export class PricePanel extends LitElement {
         key: "quantity",
         title: say("quantity"),
         text: (row) =>
-          `${showNumber(row.quantity, row.quantity !== null && Number.isInteger(row.quantity) ? 0 : 2)} ${inPage(row.unit)}`,
+          `${showNumber(row.quantity, row.quantity !== null && Number.isInteger(row.quantity) ? 0 : 2)} ${unitWord(row.unit, row.quantity)}`,
         value: (row) => row.quantity,
         isNumber: true,
       },

@@ -6,7 +6,7 @@ import { api, type WhyAnswer } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { inPage, langOf, langOfSaid, partsInPage } from "../texts/program.ts";
 import { type Key, languageInUse, say } from "../texts/say.ts";
-import { plural } from "../units/plural.ts";
+import { unitWord } from "../texts/unit_words.ts";
 import type { System } from "../units/show.ts";
 import { showValue } from "../units/show_value.ts";
 import { answered } from "./kept_answers.ts";
@@ -25,12 +25,6 @@ type Reason = WhyAnswer["reasons"][number];
 
 /** Kinds whose names say less than their words. */
 const NAMED_BY_WORDS: ReadonlySet<string> = new Set(["order line", "price line", "activity"]);
-
-/** A unit that is a word (`piece`) in the page's language, more than one of them where that is known. */
-function unitWord(unit: string, value: number): string {
-  const many = value === 1 ? unit : plural(unit);
-  return langOf(many) === nothing ? inPage(many) : inPage(unit);
-}
 
 /** The name of another thing, where a text leads to its reasons: `price:direct`, `see Why of P3`. */
 function namedIn(text: string): string {

@@ -88,7 +88,7 @@ export function withPoint(sketch: Sketch, point: Point): Sketch {
 export function legOf(sketch: Sketch): { length_m: number; bearing_deg: number; turn_deg: number } | null {
   const last = sketch.points.at(-1);
   const next = sketch.next?.point;
-  if (!last || !next) return null;
+  if (!last || !next || distance(last, next) === 0) return null;
   const before = sketch.points.at(-2);
   const bearing_deg = bearingDeg(last, next);
   const turn_deg = before ? turnDeg(bearingDeg(before, last), bearing_deg) : Number.NaN;

@@ -6,6 +6,8 @@ import type { SectionLine } from "./model.ts";
 import { axisSteps, type Frame, type SectionScale } from "./scale.ts";
 
 const FOOT_M = 0.3048;
+/** Width of a figure, about. */
+const FIGURE_PX = 7;
 
 /** Stations stand under the drawing as they are along the line: past a closed line's end they begin again. */
 export function drawGrid(board: Board): void {
@@ -16,10 +18,16 @@ export function drawGrid(board: Board): void {
   brush.lineWidth = 1;
   brush.textAlign = "center";
   brush.textBaseline = "top";
-  for (const [station, along_m] of stationTicks(line, scale, frame, unit)) {
-    const x = Math.round(scale.across(along_m)) + 0.5;
+  const ticks = stationTicks(line, scale, frame, unit).map(([station, along_m]) => ({
+    x: Math.round(scale.across(along_m)) + 0.5,
+    words: withCommas(String(Number(station.toFixed(2)))),
+  }));
+  for (const [place, { x, words }] of ticks.entries()) {
     rule(brush, x, frame.top, x, frame.top + frame.height);
-    brush.fillText(withCommas(String(Number(station.toFixed(2)))), x, frame.top + frame.height + 4);
+    // where a closed line begins again its first station may stand close behind the last: that gives way
+    const next = ticks[place + 1];
+    if (next && next.x - x < ((words.length + next.words.length) * FIGURE_PX) / 2 + FIGURE_PX) continue;
+    brush.fillText(words, x, frame.top + frame.height + 4);
   }
   const heights = {
     low: scale.elevationAt(frame.top + frame.height) / unit,

@@ -16,7 +16,7 @@ export interface StageSaid {
 export interface RefusedSaid {
   revision: number;
   trial: number | null;
-  error: { item: string; sentence: string; field: (string | number)[] };
+  error: { file: string; item: string; sentence: string; field: (string | number)[] };
   /** Columns by table that are of the job; null: what is shown stays, of the design before. */
   kept: Record<string, string[]> | null;
 }
