@@ -430,11 +430,8 @@ def test_where_no_design_is_possible_the_sentence_leads_to_its_field(person: Any
         {"name": "job.toml", "mimeType": "application/toml", "buffer": beyond.encode()}
     )
     page.get_by_role("heading", level=1, name="Gate beyond").wait_for()
-    said = page.locator("job-side .stale")
-    person.show("Findings")
-    expect(said).to_contain_text("No design is possible")
-    expect(page.locator("finding-list")).to_have_count(0)  # nor that there is nothing to say
     person.show("Order")
+    said = page.locator("job-side .stale")
     expect(said).to_contain_text('No design is possible: gate 1 "far gate": station 900.00 ft lies beyond')
     person.press("Open its field")
     expect(page.locator("row-forms summary").filter(has_text="far gate")).to_be_focused()
@@ -463,3 +460,22 @@ def test_the_programme_says_what_forbids_a_start_and_what_else_there_is_to_look_
     expect(panel.locator("finding-list li.stop")).to_have_count(0)
     expect(panel.locator("p.refused")).to_have_count(0)
     assert _asked(person)["programme"]["private_services"] == "marked"
+
+
+def test_a_sheet_of_heights_that_refuses_the_job_is_named_and_nothing_else_is_said(person: Any) -> None:
+    page = person.page
+    line = '[[line]]\nname = "a"\npoints = [["0 m", "0 m"], ["9 m", "0 m"]]\n'
+    job = '[job]\nname = "By spots"\n[site]\nground = "spots.csv"\n' + line
+    sheet = "point,x,y,z\n1,0,0,20\n2,9,0,20.5\n3,0,9,20.1\n"
+    page.goto(person.home)
+    page.get_by_label("Import a job or site files").set_input_files(
+        [
+            {"name": "job.toml", "mimeType": "application/toml", "buffer": job.encode()},
+            {"name": "spots.csv", "mimeType": "text/csv", "buffer": sheet.encode()},
+        ]
+    )
+    page.get_by_role("heading", level=1, name="By spots").wait_for()
+    expect(page.locator("job-view .state")).to_contain_text("spots.csv: line 2")
+    person.show("Findings")
+    expect(page.locator("job-side")).to_contain_text("No design is possible: spots.csv: line 2")
+    expect(page.locator("job-side")).not_to_contain_text("Nothing to say")
