@@ -166,3 +166,27 @@ def test_a_drawn_line_that_is_refused_stays_in_the_hand_with_the_sentence(person
     person.press("Keep it open")
     person.wait_whole(3)
     assert page.evaluate(DRAWN)["lines"] == 2
+
+
+def test_a_pond_is_closed_as_a_rule_and_a_stream_is_not(person: Any) -> None:
+    """A pond that is left open has a way through for the fence: the button that stands out closes it."""
+    page = person.page
+    person.new_job()
+    person.press("Draw an obstacle")
+    kind = page.get_by_label("What is in the way")
+    standing_out = page.locator("draw-form button.main")
+    for length, bearing in (("40 ft", "90"), ("30 ft", "L 90")):
+        kind.select_option(label="pond")
+        expect(standing_out).to_have_text("Keep it open")  # of fewer points no area can be made
+        page.get_by_label("Length", exact=True).fill(length)
+        page.get_by_label("Bearing or turn").fill(bearing)
+        person.press("Add leg")
+    expect(standing_out).to_have_text("Close and keep")
+    kind.select_option(label="stream")
+    expect(standing_out).to_have_text("Keep it open")
+    kind.select_option(label="pond")
+    standing_out.click()
+    expect(page.locator("job-view .state")).to_contain_text("revision 2")
+    jobs = page.evaluate("fetch('/api/jobs').then(r => r.json())")
+    asked = page.evaluate(f"fetch('/api/jobs/{jobs[0]['id']}').then(r => r.json())")["asked"]
+    assert asked["obstacle"][0]["closed"] is True

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { arranged, type Column, csvOf } from "../src/panels/rows.ts";
+import { arranged, type Column, csvOf, keptTogether } from "../src/panels/rows.ts";
 
 interface Row {
   id: string;
@@ -47,5 +47,13 @@ describe("tables", () => {
   it("never start a spreadsheet formula", () => {
     const text = csvOf([{ id: '=SUM(A1)"x', top: -1 }], columns);
     expect(text).toBe('Post,Top\r\n"\'=SUM(A1)""x",\'-1 m\r\n');
+  });
+});
+
+describe("words that run over several rows", () => {
+  it("part no number from its unit", () => {
+    expect(keptTogether("120 mm x 2.40 m")).toBe("120\u00a0mm x 2.40\u00a0m");
+    expect(keptTogether("roll of 201.2 m")).toBe("roll of 201.2\u00a0m");
+    expect(keptTogether("4 1/2 in, 80 lb; 5 % waste")).toBe("4 1/2\u00a0in, 80\u00a0lb; 5\u00a0% waste");
   });
 });

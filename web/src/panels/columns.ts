@@ -117,14 +117,14 @@ export function orderColumns(): Column<OrderRow>[] {
 export function rollColumns(system: System): Column<RollRow>[] {
   const { long } = unitsOf(system);
   const pieces = (row: RollRow) =>
-    row.pieces.map((piece) => `${piece.pull} ${long(piece.from_m)} – ${long(piece.to_m)}`).join("; ");
+    row.pieces.map((piece) => `${piece.pull} ${long(piece.from_m)} – ${long(piece.to_m)}`);
   return [
     names("id", "roll", (row) => row.id),
     sentences("product", "rail", (row) => row.product),
     amounts("length", "length", (row) => row.length_m, long),
     amounts("used", "used", (row) => row.used_m, long),
     amounts("offcut", "offcut", (row) => row.offcut_m, long),
-    { ...names("pieces", "pieces", pieces), isLong: true },
+    { ...names("pieces", "pieces", (row: RollRow) => pieces(row).join("; ")), parts: pieces, isLong: true },
   ];
 }
 

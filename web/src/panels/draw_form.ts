@@ -16,6 +16,9 @@ export interface LegTyped {
   bearing_deg: number;
 }
 
+/** Kinds of obstacle that are areas as a rule: one left open has a way through. */
+const AREAS: ReadonlySet<string> = new Set(["pond", "septic field", "building"]);
+
 /** The bearing of what was typed: `90` from north, `R 45` or `L 45` from the last leg; NaN where it is neither. */
 export function typedBearing(text: string, drawn: readonly Point[]): number {
   const turn = /^([lr])\s*(\d+(?:\.\d+)?)\s*°?$/i.exec(text.trim());
@@ -96,9 +99,10 @@ export class DrawForm extends LitElement {
     }
   };
 
-  /** A button that ends the drawing, closed or as it is. */
+  /** A button that ends the drawing, closed or as it is; the one that is usual for what is drawn stands out. */
   private end(closed: boolean, words: string, off: boolean): TemplateResult {
-    return html`<button type="button" class=${closed ? "" : "main"} ?disabled=${off} ${whenNear(() => this.tell("drawing-near", closed))} @click=${() => this.tell("drawing-ended", closed)}>${words}</button>`;
+    const isUsual = closed === (this.tool === "obstacle" && AREAS.has(this.kind) && this.drawn.length > 2);
+    return html`<button type="button" class=${isUsual ? "main" : ""} ?disabled=${off} ${whenNear(() => this.tell("drawing-near", closed))} @click=${() => this.tell("drawing-ended", closed)}>${words}</button>`;
   }
 
   override render(): TemplateResult {

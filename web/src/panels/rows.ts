@@ -19,6 +19,8 @@ export interface Column<Row> {
   isLong?: boolean;
   /** Whole sentences: in smaller letters, and where the table is pushed aside anyway wide enough for two rows. */
   isWide?: boolean;
+  /** Its text in parts, none of which runs over rows; left out: only a number and its unit stay together. */
+  parts?: (row: Row) => readonly string[];
 }
 
 export interface Order {
@@ -80,4 +82,9 @@ function quoted(text: string): string {
   const isNumber = /^-?[\d.,]+$/.test(text);
   const safe = /^[=+\-@\t\r]/.test(text) && !isNumber ? `'${text}` : text;
   return /[",\r\n]/.test(safe) ? `"${safe.replaceAll('"', '""')}"` : safe;
+}
+
+/** A text that may run over several rows, in which no number parts from its unit. */
+export function keptTogether(text: string): string {
+  return text.replace(/(\d) (?=[a-z°%])/g, "$1\u00a0");
 }

@@ -4,7 +4,7 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { repeat } from "lit/directives/repeat.js";
 import { say } from "../texts/say.ts";
-import { arranged, type Column, csvOf, type Order } from "./rows.ts";
+import { arranged, type Column, csvOf, keptTogether, type Order } from "./rows.ts";
 import { saveFile } from "./saving.ts";
 
 /** Height of a row with its rule, of one with a button in it, and of the headings. */
@@ -30,6 +30,7 @@ export class FenceTable<Row extends object> extends LitElement {
     .sheet[data-goes-on]:has(.tall)::after { right: calc(2.75rem + 2px); }
     .whole td, .whole th button { padding-inline: 0.4rem; }
     .whole td.long { white-space: normal; min-width: 5.5rem; padding-block: 0.3rem; }
+    .part { white-space: nowrap; }
     .whole td.wide { font-size: 0.88em; line-height: 1.3; }
     @container (max-width: 30rem) { .whole td.wide { min-width: 11.5rem; } }
     .frame { overflow: auto; overflow-anchor: none; min-height: 8rem; max-height: var(--table-height, 60vh); border: 1px solid var(--line); }
@@ -50,7 +51,7 @@ export class FenceTable<Row extends object> extends LitElement {
     td.why button { border: 0; background: none; min-width: 2.75rem; width: 100%; padding: 0; color: var(--accent); font-weight: 700; }
     @media (max-width: 36rem) {
       td:first-child { max-width: 9rem; overflow: hidden; text-overflow: ellipsis; }
-      .whole td:first-child { white-space: normal; overflow-wrap: break-word; padding-block: 0.3rem; }
+      .whole td.long:first-child { white-space: normal; overflow-wrap: break-word; padding-block: 0.3rem; }
     }
     tr[aria-selected="true"] td { background: color-mix(in srgb, var(--accent) 14%, var(--paper)); }
     tbody tr[tabindex] { cursor: pointer; }
@@ -248,7 +249,7 @@ export class FenceTable<Row extends object> extends LitElement {
     const id = this.idOf?.(row);
     return html`<tr data-place=${place} tabindex=${id === undefined ? nothing : place === this.cursor || isFirst ? 0 : -1} aria-selected=${id !== undefined && (this.ticked ? this.ticked.has(id) : id === this.selected)}
       @click=${() => this.choose(row)} @keydown=${(event: KeyboardEvent) => this.keyed(event, row, place)}>
-      ${this.columns.map((column, place) => html`<td class=${column.isNumber ? "number" : column.isWide ? "long wide" : column.isLong ? "long" : ""} lang=${column.lang?.(row) ?? nothing}>${place === 0 && this.ticked ? html`<span class="tick" aria-hidden="true">${id !== undefined && this.ticked.has(id) ? "☑" : "☐"}</span> ` : nothing}${column.text(row)}</td>`)}${this.whyCell(row, place === this.cursor || isFirst)}</tr>`;
+      ${this.columns.map((column, place) => html`<td class=${column.isNumber ? "number" : column.isWide ? "long wide" : column.isLong ? "long" : ""} lang=${column.lang?.(row) ?? nothing}>${place === 0 && this.ticked ? html`<span class="tick" aria-hidden="true">${id !== undefined && this.ticked.has(id) ? "☑" : "☐"}</span> ` : nothing}${wordsOf(column, row)}</td>`)}${this.whyCell(row, place === this.cursor || isFirst)}</tr>`;
   }
 
   /** The way to a row's reasons; Tab comes to that of the row where the arrows are. */
@@ -272,6 +273,13 @@ export class FenceTable<Row extends object> extends LitElement {
     const columns = this.columns.length + (this.whyOf ? 1 : 0);
     return html`<tr class="spare" aria-hidden="true"><td colspan=${columns} height=${count * this.rowPx}></td></tr>`;
   }
+}
+
+/** What a cell shows: a text that runs over several rows breaks where it may. */
+function wordsOf<Row>(column: Column<Row>, row: Row): string | readonly TemplateResult[] {
+  const parts = column.parts?.(row);
+  if (!parts) return column.isLong ? keptTogether(column.text(row)) : column.text(row);
+  return parts.map((part, place) => html`${place ? "; " : ""}<span class="part">${part}</span>`);
 }
 
 declare global {

@@ -31,14 +31,14 @@ export function useStep(utilisation: number | null | undefined): number {
   return USE_STEPS.findIndex((step) => utilisation <= step.upTo);
 }
 
-/** The public-works colour code, dark enough to read on white and, lighter, on black. */
-export const CODE: Record<string, readonly [light: string, dark: string]> = {
-  red: ["#d1001c", "#ff6f7d"],
-  yellow: ["#a88600", "#ffe14d"],
-  orange: ["#e06000", "#ffa04d"],
-  blue: ["#0062c4", "#6fb6ff"],
-  green: ["#0b7a2f", "#5fd68a"],
-  purple: ["#7a2aa8", "#c99bf0"],
-  white: ["#7d868d", "#ffffff"],
-  pink: ["#d6358a", "#ff8fc4"],
+/** The public-works colour code, dark enough to see on white and, lighter, on black; and on white for words. */
+export const CODE: Record<string, readonly [light: string, dark: string, words: string]> = {
+  red: ["#d1001c", "#ff6f7d", "#c0001a"],
+  yellow: ["#a88600", "#ffe14d", "#735c00"],
+  orange: ["#e06000", "#ffa04d", "#a84700"],
+  blue: ["#0062c4", "#6fb6ff", "#0059b3"],
+  green: ["#0b7a2f", "#5fd68a", "#0a6e2a"],
+  purple: ["#7a2aa8", "#c99bf0", "#7a2aa8"],
+  white: ["#7d868d", "#ffffff", "#5a6269"],
+  pink: ["#d6358a", "#ff8fc4", "#b3236f"],
 };

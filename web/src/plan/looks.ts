@@ -231,6 +231,7 @@ export class Looks {
   private obstacle(mark: FeatureLike, resolution: number): Style | Style[] {
     const colour = String(mark.get("colour"));
     const ink = CODE[colour]?.[this.isDark ? 1 : 0] ?? this.inks.soft;
+    const wordsInk = (!this.isDark && CODE[colour]?.[2]) || ink;
     const isService = Boolean(mark.get("letter"));
     const name = String(mark.get("title"));
     const row = Number(mark.get("row"));
@@ -250,7 +251,7 @@ export class Looks {
         zIndex: 0,
       });
       if (!set) return shape;
-      return [shape, new Style({ text: this.words(name, set, ink), geometry: nameAt, zIndex: 0 })];
+      return [shape, new Style({ text: this.words(name, set, wordsInk), geometry: nameAt, zIndex: 0 })];
     });
   }
 
