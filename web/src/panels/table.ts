@@ -51,7 +51,7 @@ export class FenceTable<Row extends object> extends LitElement {
     td.why button { border: 0; background: none; min-width: 2.75rem; width: 100%; padding: 0; color: var(--accent); font-weight: 700; }
     @media (max-width: 36rem) {
       td:first-child { max-width: 9rem; overflow: hidden; text-overflow: ellipsis; }
-      .whole td.long:first-child { white-space: normal; overflow-wrap: break-word; padding-block: 0.3rem; }
+      .whole td:first-child { white-space: normal; overflow-wrap: break-word; padding-block: 0.3rem; }
     }
     tr[aria-selected="true"] td { background: color-mix(in srgb, var(--accent) 14%, var(--paper)); }
     tbody tr[tabindex] { cursor: pointer; }
@@ -275,9 +275,14 @@ export class FenceTable<Row extends object> extends LitElement {
   }
 }
 
+/** A numbered name such as `R1-2` is one part: a browser would break it behind its hyphen. */
+function numberedIn(text: string): readonly string[] | null {
+  return /^[A-Z]+\d+-\d+$/.test(text) ? [text] : null;
+}
+
 /** What a cell shows: a text that runs over several rows breaks where it may. */
 function wordsOf<Row>(column: Column<Row>, row: Row): string | readonly TemplateResult[] {
-  const parts = column.parts?.(row);
+  const parts = column.parts?.(row) ?? numberedIn(column.text(row));
   if (!parts) return column.isLong ? keptTogether(column.text(row)) : column.text(row);
   return parts.map((part, place) => html`${place ? "; " : ""}<span class="part">${part}</span>`);
 }
