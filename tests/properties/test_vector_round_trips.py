@@ -14,7 +14,7 @@ from hypothesis.extra import numpy as arrays
 from numpy.typing import NDArray
 from pyogrio import raw
 
-from fencewright.exchange.arcs import flatten_bulges
+from fencewright.exchange.arcs import Chords, flatten_bulges
 from fencewright.exchange.ground_files import check_ground
 from fencewright.exchange.intake import shown
 from fencewright.exchange.records import SiteFeature
@@ -181,9 +181,9 @@ def test_an_origin_keeps_distances(points: Floats, north_deg: float) -> None:
 def test_arcs_reversed_are_the_same_arcs(plan: Floats, bulges: list[float], is_closed: bool) -> None:
     bends = np.array(bulges[: len(plan)])
     assume((np.hypot(*np.diff(np.vstack([plan, plan[:1]]), axis=0).T) > 1e-6).all())
-    forward = flatten_bulges(plan, bends, is_closed, 0.01)
+    forward = flatten_bulges(plan, bends, is_closed, Chords(0.01))
     turned = -np.concatenate([bends[:-1][::-1], bends[-1:]])
-    backward = flatten_bulges(plan[::-1], turned, is_closed, 0.01)
+    backward = flatten_bulges(plan[::-1], turned, is_closed, Chords(0.01))
     for place in plan:
         assert (forward == place).all(axis=1).any()
     if not is_closed:

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.exchange.arcs import arc_points, circle_points, flatten_bulges
+from fencewright.exchange.arcs import Chords, arc_points, circle_points, flatten_bulges
 from fencewright.exchange.collect import FeatureCollector
 from fencewright.exchange.intake import MAX_TEXT_BYTES, check_file, read_head, refuse_foreign, shown
 from fencewright.exchange.length_units import dxf_unit_m
@@ -19,30 +19,28 @@ from fencewright.findings import InputError
 
 _HEAD_BYTES = 64
 _TAIL_BYTES = 64
-_SAGITTA_M = 0.01
+_CIRCLE_SHARE = 0.4  # of that sagitta: the outline of a thing in the way, to 10 mm
 _FLAT_AXIS = (0.0, 0.0, 1.0)
 
 Floats = NDArray[np.float64]
 Shape = tuple[str, Floats, bool]
 
 
-def read_dxf(path: Path, sagitta_m: float = _SAGITTA_M) -> SiteFile:
+def read_dxf(path: Path) -> SiteFile:
     """Read a DXF drawing.
 
     Parameters
     ----------
     path : Path
         The file, text or binary DXF.
-    sagitta_m : float
-        Farthest that the chord of an arc may lie from it; one degree is the least step. [m]
 
     Returns
     -------
     SiteFile
         LINE, LWPOLYLINE, POLYLINE, ARC, CIRCLE (a polygon) and POINT of the model space, each named by its
         kind and handle; drawing units, with `unit_m` from $INSUNITS, NaN where it says none (arcs are then
-        drawn as if it were metres). A height of 0 along a whole entity is taken for none. Blocks, texts and
-        all else are left out and counted in a finding.
+        drawn as if it were metres). Arcs are drawn as posts follow them (`arcs.Chords.of_rails`). A height of
+        0 along a whole entity is taken for none. Blocks, texts and all else are left out and counted in a finding.
 
     Raises
     ------
@@ -57,10 +55,10 @@ def read_dxf(path: Path, sagitta_m: float = _SAGITTA_M) -> SiteFile:
         entities = list(drawing.modelspace())
         code = drawing.header.get("$INSUNITS", 0)
     unit_m = dxf_unit_m(code)
-    sagitta = sagitta_m / (unit_m if math.isfinite(unit_m) else 1.0)
+    chords = Chords.of_rails(unit_m)
     collector = FeatureCollector(path, is_geographic=False)
     for entity in entities:
-        _add_entity(collector, entity, sagitta)
+        _add_entity(collector, entity, chords)
     return collector.finish(crs="", unit_m=unit_m, elevation_unit_m=unit_m)
 
 
@@ -101,7 +99,7 @@ def _quiet_ezdxf(file: str) -> Iterator[None]:
         logger.setLevel(level)
 
 
-def _add_entity(collector: FeatureCollector, entity: Any, sagitta: float) -> None:
+def _add_entity(collector: FeatureCollector, entity: Any, chords: Chords) -> None:
     kind = entity.dxftype()
     item = f"{kind.lower()} {shown(str(entity.dxf.handle))}"
     read = _SHAPES.get(kind)
@@ -109,7 +107,7 @@ def _add_entity(collector: FeatureCollector, entity: Any, sagitta: float) -> Non
         collector.leave_out("block" if kind == "INSERT" else kind.lower())
         return
     with _quiet_ezdxf(collector.file), np.errstate(all="ignore"):  # what is not finite is told when added
-        shape = read(entity, sagitta)
+        shape = read(entity, chords)
     if shape is None:
         collector.leave_out(f"{kind.lower()} that is a mesh, or has no size")
         return
@@ -120,40 +118,40 @@ def _add_entity(collector: FeatureCollector, entity: Any, sagitta: float) -> Non
     collector.add("", geometry, points, item=item, layer=layer, is_closed=is_closed)
 
 
-def _line(entity: Any, _sagitta: float) -> Shape:
+def _line(entity: Any, _chords: Chords) -> Shape:
     return LINE, np.array([tuple(entity.dxf.start), tuple(entity.dxf.end)], dtype=np.float64), False
 
 
-def _point(entity: Any, _sagitta: float) -> Shape:
+def _point(entity: Any, _chords: Chords) -> Shape:
     return POINT, np.array([tuple(entity.dxf.location)], dtype=np.float64), False
 
 
-def _circle(entity: Any, sagitta: float) -> Shape | None:
+def _circle(entity: Any, chords: Chords) -> Shape | None:
     center, radius = np.array(tuple(entity.dxf.center), dtype=np.float64), float(entity.dxf.radius)
     if not (radius > 0 and np.isfinite(center).all() and math.isfinite(radius)):
         return None
-    points = circle_points(center[:2], radius, sagitta)
+    points = circle_points(center[:2], radius, chords.sagitta * _CIRCLE_SHARE)
     return POLYGON, _in_world(entity, _raised(points, center[2])), True
 
 
-def _arc(entity: Any, sagitta: float) -> Shape | None:
+def _arc(entity: Any, chords: Chords) -> Shape | None:
     center, radius = np.array(tuple(entity.dxf.center), dtype=np.float64), float(entity.dxf.radius)
     start, end = math.radians(entity.dxf.start_angle), math.radians(entity.dxf.end_angle)
     if not (radius > 0 and np.isfinite([*center, radius, start, end]).all()):
         return None
     sweep = (end - start) % (2 * math.pi) or 2 * math.pi
-    points = arc_points(center[:2], radius, start, sweep, sagitta)
+    points = arc_points(center[:2], radius, start, sweep, chords)
     return LINE, _in_world(entity, _raised(points, center[2])), False
 
 
-def _light_polyline(entity: Any, sagitta: float) -> Shape:
+def _light_polyline(entity: Any, chords: Chords) -> Shape:
     table = np.array(entity.lwpoints.values, dtype=np.float64).reshape(-1, 5)
     is_closed = bool(entity.closed)
-    points = flatten_bulges(table[:, :2], table[:, 4], is_closed, sagitta)
+    points = flatten_bulges(table[:, :2], table[:, 4], is_closed, chords)
     return LINE, _in_world(entity, _raised(points, float(entity.dxf.elevation))), is_closed
 
 
-def _polyline(entity: Any, sagitta: float) -> Shape | None:
+def _polyline(entity: Any, chords: Chords) -> Shape | None:
     if not (entity.is_2d_polyline or entity.is_3d_polyline):
         return None
     places = [tuple(vertex.dxf.location) for vertex in entity.vertices]
@@ -163,7 +161,7 @@ def _polyline(entity: Any, sagitta: float) -> Shape | None:
         return LINE, points, is_closed
     bulges = np.array([vertex.dxf.bulge for vertex in entity.vertices], dtype=np.float64)
     height = float(tuple(entity.dxf.elevation)[2]) if entity.dxf.hasattr("elevation") else 0.0
-    flat = flatten_bulges(points[:, :2], bulges, is_closed, sagitta)
+    flat = flatten_bulges(points[:, :2], bulges, is_closed, chords)
     return LINE, _in_world(entity, _raised(flat, height)), is_closed
 
 
@@ -183,7 +181,7 @@ def _in_world(entity: Any, points: Floats) -> Floats:
     return np.array(places, dtype=np.float64).reshape(-1, 3)
 
 
-_SHAPES: dict[str, Callable[[Any, float], Shape | None]] = {
+_SHAPES: dict[str, Callable[[Any, Chords], Shape | None]] = {
     "LINE": _line,
     "POINT": _point,
     "CIRCLE": _circle,

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.exchange.arcs import arc_points
+from fencewright.exchange.arcs import Chords, arc_points
 from fencewright.exchange.collect import FeatureCollector
 from fencewright.exchange.crs_text import FileCrs, read_crs
 from fencewright.exchange.fields import as_attributes
@@ -28,7 +28,6 @@ from fencewright.findings import InputError
 _LAYERS = {ALIGNMENT: "alignments", PLAN_FEATURE: "plan features", PARCEL: "parcels"}
 _POINTS = "points"
 _JOINED_M = 0.01  # legs whose ends lie no farther apart are one line
-_SAGITTA_M = 0.01
 _SAME_FOOT = 1e-5  # the two feet differ by 2 parts in a million
 _UNLIKE_RADII = 0.01
 _MOST_REFERENCES = 20
@@ -235,8 +234,7 @@ class _Drawing:
         turn = (last - first) % (2 * math.pi)
         if leg.turns == "cw":
             turn = turn - 2 * math.pi
-        unit_m = self.plane.unit_m if math.isfinite(self.plane.unit_m) else 1.0
-        drawn = arc_points(center, radius, first, turn, _SAGITTA_M / unit_m)
+        drawn = arc_points(center, radius, first, turn, Chords.of_rails(self.plane.unit_m))
         rows = np.column_stack([drawn, np.full(len(drawn), math.nan)])
         rows[0], rows[-1] = ends
         return rows
