@@ -96,3 +96,21 @@ def test_what_must_not_be_built_says_so() -> None:
     record = {**_record(), "may_be_built": False}
     assert "NOT TO BE BUILT" in _read(pocket_html(record, {})).text
     assert "NOT TO BE BUILT" not in _read(pocket_html(_record(), {})).text
+
+
+def test_a_finding_names_its_place_once_and_its_remedy_in_a_row_of_its_own() -> None:
+    record = _record()
+    line = {"kind": "line", "id": "lane", "line": "lane", "station_m": 0.0}
+    post = {"kind": "post", "id": "P2", "line": "lane", "station_m": 0.0}
+    said = {"level": "stop", "code": "x", "message": "Too short.", "remedy": "Lengthen it."}
+    record["findings"] = [{**said, "where": line}, {**said, "where": post, "remedy": ""}]
+    page = pocket_html(record, {}).decode()
+    assert "<li><b>Stop: lane</b><br>Too short.<br>Lengthen it.</li>" in page
+    assert "<li><b>Stop: P2, lane</b><br>Too short.</li>" in page
+
+
+def test_what_is_bought_stands_first_and_what_is_wide_says_so() -> None:
+    page = pocket_html(_record(), {"plan.svg": b"<svg xmlns='http://www.w3.org/2000/svg'/>"}).decode()
+    order = page[page.index("<summary>Order") :]
+    assert "<thead><tr><th>item</th><th>size</th>" in order
+    assert page.count("drag it sideways") == page.count('<div class="frame">')

@@ -30,10 +30,13 @@ td:first-child{font-weight:600;position:sticky;left:0;background:Canvas}
 img{width:100%;background:#fff;display:block}
 @media(max-width:45rem){img{width:calc(var(--paper,40rem)*1.5);min-width:100%}}
 .stop{font-weight:700;border:2px solid;padding:.4rem}
-li{margin:.4rem 0}
+li{margin:.6rem 0}
+.wide{display:none;margin:0 0 .4rem}
+@media(max-width:45rem){.wide{display:block}}
 """
 # A drawing's words are 2 mm high on its paper: on a phone it scrolls in its box, half as large again as on paper.
 _PAPER_WIDTH = re.compile(rb'<svg [^>]*?width="([0-9.]+mm)"')
+_WIDE = '<p class="wide">Wider than a phone: drag it sideways.</p>'
 _TITLES = {
     "plan.svg": "Plan",
     "section.svg": "Long section",
@@ -96,8 +99,13 @@ def _findings(rows: list[dict[str, Any]]) -> Iterable[str]:
         return
     yield f"<details><summary>Findings ({len(rows)})</summary><ul>"
     for row in rows:
-        where = " ".join(filter(None, (row["where"]["id"], row["where"]["line"])))
-        yield f"<li><b>{escape(row['level'])} {escape(where)}</b> {escape(row['message'])} {escape(row['remedy'])}</li>"
+        place = row["where"]
+        where = ", ".join(
+            dict.fromkeys(filter(None, (place["id"], place["line"])))
+        )  # of a line, both are its name
+        head = escape(": ".join(filter(None, (row["level"].capitalize(), where))))
+        remedy = f"<br>{escape(row['remedy'])}" if row["remedy"] else ""
+        yield f"<li><b>{head}</b><br>{escape(row['message'])}{remedy}</li>"
     yield "</ul></details>"
 
 
@@ -108,20 +116,23 @@ def _drawn(drawings: Mapping[str, bytes]) -> Iterable[str]:
             style = f' style="--paper:{paper[1].decode("ascii")}"' if paper else ""
             data = base64.b64encode(drawings[name]).decode("ascii")
             yield (
-                f'<details{" open" if name == "plan.svg" else ""}><summary>{title}</summary><div class="frame">'
+                f'<details{" open" if name == "plan.svg" else ""}><summary>{title}</summary>{_WIDE}<div class="frame">'
                 f'<img alt="{title}"{style} src="data:image/svg+xml;base64,{data}"></div></details>'
             )
 
 
 def _table(table: SheetTable) -> str:
-    heads = "".join(f"<th>{escape(heading.name.replace('_', ' '))}</th>" for heading in table.headings)
+    # what is bought stands first: `post-120-mm-x-2.40-m` would push its name and number out of sight
+    first = 1 if [heading.name for heading in table.headings[:2]] == ["id", "item"] else 0
+    headings = table.headings[first:]
+    heads = "".join(f"<th>{escape(heading.name.replace('_', ' '))}</th>" for heading in headings)
     rows = "".join(
-        "<tr>" + "".join(_cell(h, c) for h, c in zip(table.headings, row, strict=True)) + "</tr>"
+        "<tr>" + "".join(_cell(h, c) for h, c in zip(headings, row[first:], strict=True)) + "</tr>"
         for row in table.rows
     )
     return (
         f"<details><summary>{escape(table.title)} ({len(table.rows)})</summary>"
-        f'<div class="frame"><table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div></details>'
+        f'{_WIDE}<div class="frame"><table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div></details>'
     )
 
 
