@@ -76,6 +76,9 @@ def test_empty_window_says_which_side_and_what_mends_it(
 ) -> None:
     made, _, findings = pull_tensions(build([[3.6] * 30], None, np.inf, 7e3), settings)
     stop = next(one for one in findings if one.code == "tension-window-empty")
+    assert (
+        "a shorter [fence] spacing_limit, or a larger [tension] sag_limit" in stop.remedy
+    )  # keys with their tables
     assert (stop.level, stop.where.id) == (STOP, "R1-1")
     assert "what its end posts carry" in stop.message
     told = re.search(r"needs (\d+) lbf .* may have (\d+) lbf .*; (\d+) lbf are missing", stop.message)

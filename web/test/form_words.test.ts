@@ -15,6 +15,11 @@ describe("names of the job file in the words of its forms", () => {
     );
   });
 
+  it("leaves no bare key in what mends a pull with no window", () => {
+    const mends = "a shorter [fence] spacing_limit, or a larger [tension] sag_limit"; // tests/tension holds the program to it
+    expect(inFormWords(mends, schema)).not.toMatch(/_limit/);
+  });
+
   it("leaves out the dots for what is to be stated", () => {
     expect(inFormWords("then set [site] soil = ... .", schema)).toBe(
       "then set “Ground, soil and climate: soil”.",

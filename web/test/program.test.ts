@@ -82,8 +82,8 @@ describe("what the program says", () => {
       "La tirada R1-1 (riel de polímero, 629.3 ft) no tiene tensión que sirva en verano y en invierno: a 68 F necesita 180 lbf para no colgar más de 2 in a 130 F (riel al sol), y puede tener 150 lbf para no pasar de lo que aguanta su esquina P3 a -20 F; faltan 30 lbf.",
     ],
     [
-      "Any of: set [tension] spring_keeper = true, a spring-loaded keeper on each rail; divide it by [[strain]] posts into 2 straight pulls of about 314.6 ft; take a rail that may carry 900 lbf on the coldest day; take a lighter-coloured or lighter rail, a shorter spacing_limit, or a larger sag_limit.",
-      "Cualquiera de estas: ponga [tension] spring_keeper = true, un tensor de resorte en cada riel; divídala con postes [[strain]] en 2 tiradas rectas de unos 314.6 ft; use un riel que pueda llevar 900 lbf el día más frío; use un riel más claro o más liviano, un spacing_limit menor, o un sag_limit mayor.",
+      "Any of: set [tension] spring_keeper = true, a spring-loaded keeper on each rail; divide it by [[strain]] posts into 2 straight pulls of about 314.6 ft; take a rail that may carry 900 lbf on the coldest day; take a lighter-coloured or lighter rail, a shorter [fence] spacing_limit, or a larger [tension] sag_limit.",
+      "Cualquiera de estas: ponga [tension] spring_keeper = true, un tensor de resorte en cada riel; divídala con postes [[strain]] en 2 tiradas rectas de unos 314.6 ft; use un riel que pueda llevar 900 lbf el día más frío; use un riel más claro o más liviano, un [fence] spacing_limit menor, o un [tension] sag_limit mayor.",
     ],
     [
       "notes.csv closes to within 3/8 in over 196.8 ft of plan (exact); 1/8 in in height; residuals 2.4 times what tape and level promise",

@@ -110,7 +110,9 @@ def _empty_remedy(said: Said, mending: Mending, run: int, product: int) -> str:
             "hole, a deeper brace footing), or end the rail there both ways with a [[strain]]",
         }.get(carrier, f"take {carrier} that may carry {show.force(needed)} on the coldest day")
     )
-    ways.append("take a lighter-coloured or lighter rail, a shorter spacing_limit, or a larger sag_limit")
+    ways.append(
+        "take a lighter-coloured or lighter rail, a shorter [fence] spacing_limit, or a larger [tension] sag_limit"
+    )
     return f"Any of: {'; '.join(ways)}."
 
 
