@@ -1,6 +1,9 @@
 """SI to text for people, and back again within what the text can hold."""
 
+import json
 import math
+from importlib.util import module_from_spec, spec_from_file_location
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -16,6 +19,7 @@ from fencewright.quantity import (
 )
 from fencewright.quantity.show import counted
 
+FIXTURES = Path(__file__).parents[2] / "web" / "test" / "fixtures"
 INCH, FOOT = 0.0254, 0.3048  # exact
 LENGTHS = st.floats(-3000.0, 3000.0)
 
@@ -121,10 +125,22 @@ def test_a_wind_is_told_in_the_unit_of_the_sheets() -> None:
     [(1, "roll", "1 roll"), (7, "roll", "7 rolls"), (0.5, "bag", "0.5 bags"), (5, "L", "5 L"), (2.25, "m3", "2.25 m3"),
      (1400, "piece", "1,400 pieces"), (30, "ft", "30 ft"), (30, "days", "30 days"), (2, "day", "2 days"),
      (3, "box", "3 boxes"), (2, "delivery", "2 deliveries"), (4, "foot", "4 feet"), (5, "gal", "5 gal"),
-     (3, "each", "3 each"), (2, "bay", "2 bays"), (12, "glass", "12 glasses"), (9, "USD", "9 USD")],
+     (3, "each", "3 each"), (2, "bay", "2 bays"), (12, "glass", "12 glasses"), (9, "USD", "9 USD"), (3, "Box", "3 Boxes"),
+     (2, "pié", "2 pié")],
 )  # fmt: skip
 def test_a_name_has_a_plural_and_a_symbol_none(count: float, unit: str, told: str) -> None:
     assert counted(count, unit) == told
+
+
+def test_the_page_is_held_to_the_plurals_of_today() -> None:
+    """The page has the rule again (web/src/units/plural.ts); its test reads what is written here."""
+    spec = spec_from_file_location("make_fixtures", FIXTURES / "make_fixtures.py")
+    assert spec is not None
+    assert spec.loader is not None
+    module = module_from_spec(spec)
+    spec.loader.exec_module(module)
+    kept = json.loads((FIXTURES / "plural.json").read_text("utf-8"))
+    assert kept == module.plurals(), "run .venv/bin/python web/test/fixtures/make_fixtures.py"
 
 
 def test_a_station_is_written_as_a_job_file_takes_it() -> None:

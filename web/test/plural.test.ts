@@ -3,23 +3,11 @@ import { readLaterWords } from "../src/texts/program.ts";
 import { setLanguage } from "../src/texts/say.ts";
 import { unitWord } from "../src/texts/unit_words.ts";
 import { plural } from "../src/units/plural.ts";
+import fixture from "./fixtures/plural.json";
 
-describe("the plural of a unit", () => {
-  it.each([
-    ["roll", "rolls"],
-    ["days", "days"],
-    ["day", "days"],
-    ["box", "boxes"],
-    ["delivery", "deliveries"],
-    ["foot", "feet"],
-    ["glass", "glasses"],
-    ["gal", "gal"],
-    ["each", "each"],
-    ["m3", "m3"],
-    ["ft", "ft"],
-    ["USD", "USD"],
-  ])("of %s is %s", (unit, many) => {
-    expect(plural(unit)).toBe(many);
+describe("the plural of a unit is the program's own", () => {
+  it.each(fixture.plurals)("of '$word' it is '$plural'", ({ word, plural: many }) => {
+    expect(plural(word)).toBe(many);
   });
 });
 

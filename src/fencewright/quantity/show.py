@@ -90,7 +90,8 @@ def plural(unit: str) -> str:
 
 def is_name(unit: str) -> bool:
     """Whether a unit is an English name (`roll`, `bag`), which has a plural, and no symbol (`m3`, `L`, `ft`, `h`)."""
-    return unit.isalpha() and len(unit) > 2 and not unit.isupper() and unit not in _SYMBOLS
+    is_word = unit.isascii() and unit.isalpha() and len(unit) > 2
+    return is_word and not unit.isupper() and unit not in _SYMBOLS
 
 
 def few_figures(value: float, figures: int = 3) -> str:
