@@ -95,6 +95,7 @@ def test_shapes_as_wkt(tmp_path: Path) -> None:
         ("x,y\n1,2\n3\n", "row 3: it has 1 of 2 cells: is the file cut short?"),
         ("x,y\n1,2\n3,\n", "row 3: its y is empty: write it"),
         ("x,y\n1,5,2,5\n3,4\n", "row 2: it has 4 cells under 2 headers: write decimal points"),
+        ("wkt\nPOINT (1 2),3\n", "row 2: it has 2 cells under 1 header: write decimal points"),
         ('x,y\n"1,234","2,345"\n"3,456","4,567"\n', 'row 2: "1,234" has a comma that may stand'),
         ("x;y\n1.234,5;2\n3;4\n", 'row 2: "1.234,5" has a comma that may stand'),
         ("x,y\n1,2\n3,four\n", 'row 3: "four" is no number'),

@@ -119,6 +119,13 @@ def test_missing_cells_left_unmarked_are_found(tmp_path: Path, missing: float) -
     assert finding.message.startswith("2 cells")
 
 
+def test_one_cell_is_spoken_of_as_one(tmp_path: Path) -> None:
+    heights = slope()
+    heights[10, 10] = -9999.0
+    _, (finding,) = read_raster_ground(write(tmp_path / "g.tif", heights), WHOLE)
+    assert finding.message == "1 cell of g.tif holds heights that no land has: it is taken as missing"
+
+
 @pytest.mark.parametrize(
     ("changes", "asked", "factor", "codes"),
     [

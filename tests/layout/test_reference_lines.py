@@ -102,6 +102,12 @@ def test_repeated_points_and_points_on_a_straight_are_left_out_aloud(laid: Laid)
     assert len(made.layout.lines[0].xy_m) == 3
 
 
+def test_one_repeated_point_is_spoken_of_as_one(laid: Laid) -> None:
+    made = laid({"a": ([(0.0, 0.0), (0.0, 0.0), (40.0, 0.0), (40.0, 30.0)], "")})
+    said = [one.message for one in made.findings if one.code == "points-left-out"]
+    assert said == ["1 repeated point left out."]
+
+
 @pytest.mark.parametrize(
     ("points", "extra", "sentence"),
     [

@@ -9,6 +9,7 @@ import {
   langOf,
   langOfSaid,
   partsInPage,
+  placeInPage,
   readLaterWords,
 } from "../src/texts/program.ts";
 import { sayInEnglish, setLanguage } from "../src/texts/say.ts";
@@ -123,9 +124,9 @@ describe("what the program says", () => {
     ],
     [
       "1 line has no price, and the total leaves out what they cost: gate (piece).",
-      "1 renglón está sin precio, y el total deja fuera lo que cuestan: gate (piece).",
+      "1 renglón está sin precio, y el total deja fuera lo que cuestan: puerta (pza.).",
     ],
-    ["3 prices without a date: post, rail, bag.", "3 precios sin fecha: post, rail, bag."],
+    ["3 prices without a date: post, rail, bag.", "3 precios sin fecha: poste, riel, saco."],
     [
       "old.shp is in NAD27, of another datum than NAD83 / UTM zone 16N: it may lie off against other files by an unknown amount, maybe tens of feet",
       "old.shp está en NAD27, de otro datum que NAD83 / UTM zone 16N: puede quedar corrido respecto de otros archivos una cantidad desconocida, quizá decenas de pies.",
@@ -156,17 +157,55 @@ describe("what the program says", () => {
   });
 
   it("quotes a trade default's reason in an origin that is in its own language", () => {
-    expect(inPage("trade default holes.auger, 12 in auger (common practice, no source)")).toBe(
-      "valor habitual holes.auger, «12 in auger» (práctica común, sin fuente)",
+    expect(inPage("trade default holes.auger, why nobody says (common practice, no source)")).toBe(
+      "valor habitual holes.auger, «why nobody says» (práctica común, sin fuente)",
     );
-    expect(partsInPage("trade default holes.auger, 12 in auger (common practice, no source)")).toEqual([
+    expect(partsInPage("trade default holes.auger, why nobody says (common practice, no source)")).toEqual([
       { words: "valor habitual holes.auger, «", lang: nothing },
-      { words: "12 in auger", lang: "en" },
+      { words: "why nobody says", lang: "en" },
       { words: "» (práctica común, sin fuente)", lang: nothing },
     ]);
+    expect(inPage("trade default holes.auger, 12 in auger (common practice, no source)")).toBe(
+      "valor habitual holes.auger, «barrena de 12 in» (práctica común, sin fuente)",
+    );
     expect(partsInPage("never said before")).toEqual([{ words: "never said before", lang: "en" }]);
     const named = partsInPage('End "Norte" on "Sur" and start a new line beyond it.');
     expect(named.map(({ lang }) => lang)).toEqual(named.map(() => nothing));
+  });
+
+  it.each([
+    [
+      "it is a PNG picture, not GPX: give it its right name, or another file",
+      "es una imagen PNG, no GPX: póngale su nombre correcto, o dé otro archivo",
+    ],
+    [
+      "this name leaves the job's folder: give the file to the job, and name it alone",
+      "este nombre sale de la carpeta del trabajo: dé el archivo al trabajo y escriba solo su nombre",
+    ],
+    [
+      "this edit cannot be read: 5 characters are too few: write at least 6",
+      "este cambio no se puede leer: 5 caracteres son muy pocos: escriba al menos 6",
+    ],
+    ["anchor and pull, fence builder", "anclar y tirar, alambrador"],
+    ["round post 4.5 in x 8 ft", "poste redondo 4.5 in x 8 ft"],
+    ["crew 1, crew 2, mixer", "cuadrilla 1, cuadrilla 2, mezcladora"],
+    ["over 3 days off: Memorial Day, weekend", "con 3 días libres en medio: Memorial Day, fin de semana"],
+    ["the job with fence rails 3", "el trabajo con Rieles, rieles: 3"],
+    [
+      "job.toml: programme, work_days: no day of the week is a working day: name at least one",
+      "job.toml: Programa, días de trabajo: ningún día de la semana es de trabajo: nombre al menos uno",
+    ],
+  ])("puts a sentence into Spanish whole: %s", (said, told) => {
+    expect(inPage(said)).toBe(told);
+    expect(langOf(said)).toBe(nothing);
+  });
+
+  it("names what holds a fault by the words of its table and key, and a key without a title as it stands", () => {
+    expect(placeInPage('gate 1 "main, north", opening')).toBe("puerta 1 «main, north», luz");
+    expect(placeInPage("[paper] logo")).toBe("Documentos, logotipo");
+    expect(placeInPage('row 2 "a", point 3')).toBe("fila 2 «a», punto 3");
+    expect(placeInPage('rail "own", face_height')).toBe("riel «own», face_height");
+    expect(placeInPage("nobody knows 3 of these")).toBeNull();
   });
 
   it("stays English where no phrase fits, and is marked so", () => {
@@ -188,7 +227,7 @@ describe("a refusal", () => {
     expect(langOfSaid("a sentence of the program that has no phrase yet")).toBe("en");
     expect(langOfSaid("there is no corner 9: the line has 4")).toBe(nothing);
     expect(inPage('line "north": there is no corner 9: the line has 4')).toBe(
-      'line "north": no hay esquina 9: la línea tiene 4',
+      "línea «north»: no hay esquina 9: la línea tiene 4",
     );
     expect(langOfSaid(es.lost)).toBe(nothing);
     expect(langOfSaid(es.no_such_post.replace("{name}", "P99999999"))).toBe(nothing);

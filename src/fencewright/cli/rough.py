@@ -114,15 +114,11 @@ def _fence(rough: RoughPrice) -> str:
     call, show = rough.call, UnitSystem(rough.call.sheets)
     lengths = " and ".join(show.long(one) for one in call.length_m)
     way = "coming back to its start" if call.is_closed else "open"
-    gates = f"{_count(call.gates, 'gate')} of {show.long(call.gate_m)}" if call.gates else "no gate"
+    gates = f"{counted(call.gates, 'gate')} of {show.long(call.gate_m)}" if call.gates else "no gate"
     return (
-        f"Taken: {lengths}, {way}, {_count(call.corners, 'corner')}, {gates}, {_count(call.strands, 'strand')} of "
+        f"Taken: {lengths}, {way}, {counted(call.corners, 'corner')}, {gates}, {counted(call.strands, 'strand')} of "
         f"{call.rail};\n       {call.ground} ground, {call.soil}, frost to {show.small(call.frost_m)}."
     )
-
-
-def _count(count: int, name: str) -> str:
-    return f"{count} {name}" + ("" if count == 1 else "s")
 
 
 def _range(rough: RoughPrice) -> str:

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from fencewright.exchange.intake import printable, shown
 from fencewright.exchange.records import LINE, POINT, POLYGON, SiteFeature, SiteFile
 from fencewright.findings import CAUTION, NOTE, Finding, InputError, Place
+from fencewright.quantity.show import counted
 
 MAX_POINTS = 2_000_000
 MAX_FEATURES = 250_000
@@ -150,9 +151,8 @@ class FeatureCollector:
             for what, count in self._left_out.items()
         ]
         if self._doubled:
-            message = f"{self.file}: {self._doubled:,} points that repeat the one before them left out"
-            if self._doubled == 1:
-                message = f"{self.file}: 1 point that repeats the one before it left out"
+            said = "repeats the one before it" if self._doubled == 1 else "repeat the one before them"
+            message = f"{self.file}: {counted(self._doubled, 'point')} that {said} left out"
             findings.append(Finding(NOTE, "duplicate-points", self._place(), message))
         return tuple(findings + self._notes)
 

@@ -19,6 +19,7 @@ from fencewright.exchange.intake import decode, read_bytes, shown
 from fencewright.exchange.records import LINE, POINT, SiteFile
 from fencewright.findings import InputError
 from fencewright.findings.csv_faults import csv_fault
+from fencewright.quantity.show import counted
 from fencewright.quantity.written_commas import (
     READ_AS_DECIMAL,
     has_comma,
@@ -113,7 +114,7 @@ def _table(text: str, file: str) -> tuple[list[str], list[tuple[int, list[str]]]
             raise InputError(what, file=file, item=f"row {number}")
         if any(re.match(r"\s*[+-]?\d", cell) for cell in row[len(headers) :]):
             what = (
-                f"it has {len(row)} cells under {len(headers)} headers: write decimal points where numbers "
+                f"it has {len(row)} cells under {counted(len(headers), 'header')}: write decimal points where numbers "
                 "have decimal commas, or part the columns by semicolons"
             )
             raise InputError(what, file=file, item=f"row {number}")

@@ -13,6 +13,7 @@ from fencewright.exchange.raster_cells import RasterFrame, height_type, open_ras
 from fencewright.exchange.raster_tiles import TiledRasterGround
 from fencewright.findings import CAUTION, NOTE, Finding, InputError, Place
 from fencewright.quantity.parse import FOOT_M
+from fencewright.quantity.show import counted
 from fencewright.site.grid_ground import GridPlace, HeightArray
 from fencewright.site.ground import Ground
 
@@ -200,11 +201,13 @@ def _without_crs(file: str) -> Finding:
 
 
 def _absurd(file: str, cells: int) -> Finding:
+    one, many = "holds heights that no land has: it is", "hold heights that no land has: they are"
+    said = one if cells == 1 else many
     return Finding(
         CAUTION,
         "ground-heights-absurd",
         Place("ground", file),
-        f"{cells:,} cells of {file} hold heights that no land has: they are taken as missing",
+        f"{counted(cells, 'cell')} of {file} {said} taken as missing",
         "mark missing cells with the file's no-data value, or check the unit of its heights",
     )
 

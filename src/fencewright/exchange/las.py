@@ -12,6 +12,7 @@ from fencewright.exchange.ground_request import Bounds, GroundRequest, need_file
 from fencewright.exchange.height_datum import height_unit, heights_by_crs
 from fencewright.exchange.las_grid import cell_size, filled, median_cells
 from fencewright.findings import NOTE, Finding, InputError, Place
+from fencewright.quantity.show import counted
 from fencewright.site.grid_ground import GridGround, GridPlace
 from fencewright.site.ground import Ground
 
@@ -201,7 +202,7 @@ def _no_ground(file: str, classes: dict[int, int]) -> InputError:
             "has no ground points near the line: give a cloud that covers it, or check its coordinate system",
             file=file,
         )
-    listed = ", ".join(f"{code} ({count:,} points)" for code, count in classes.items())
+    listed = ", ".join(f"{code} ({counted(count, 'point')})" for code, count in classes.items())
     return InputError(
         f"has no points of the ground class ({GROUND_CLASS}), only class {listed}: classify its ground",
         file=file,

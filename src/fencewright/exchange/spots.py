@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 from fencewright.exchange.ground_request import GroundRequest, read_text
 from fencewright.exchange.height_datum import ellipsoidal_finding
 from fencewright.findings import CAUTION, Finding, InputError, Place
-from fencewright.quantity.show import UnitSystem
+from fencewright.quantity.show import UnitSystem, counted
 from fencewright.site.ground import Ground
 from fencewright.site.profile_ground import ProfileGround
 from fencewright.site.spot_ground import SpotGround
@@ -267,11 +267,8 @@ def _disagreements(spots_m: FloatArray, most_m: float, file: str, show: UnitSyst
     x_m, y_m = ordered[worst, :2]
     count = int((apart_m > most_m).sum())
     apart, x, y = (show.long(float(one)) for one in (apart_m[worst], x_m, y_m))
-    message = (
-        f"{file} gives {count:,} places two heights, up to {apart} apart (x {x}, y {y}): their mean is used"
-    )
-    if count == 1:
-        message = f"{file} gives 1 place two heights, up to {apart} apart (x {x}, y {y}): their mean is used"
+    places = counted(count, "place")
+    message = f"{file} gives {places} two heights, up to {apart} apart (x {x}, y {y}): their mean is used"
     return [
         Finding(
             CAUTION,

@@ -15,7 +15,7 @@ from fencewright.geometry.polyline import (
 from fencewright.job.record import Job
 from fencewright.job.schema import Line
 from fencewright.job.settings import PostSettings
-from fencewright.quantity.show import UnitSystem
+from fencewright.quantity.show import UnitSystem, unit_of
 from fencewright.site.features import DrawnLine
 from fencewright.tables.fence import FenceLine
 
@@ -64,7 +64,7 @@ def _reference_line(
                 NOTE,
                 "points-left-out",
                 Place("line", asked.name, asked.name),
-                f"{left_out} repeated points left out.",
+                f"{left_out} repeated {unit_of(left_out, 'point')} left out.",
             )
         )
     kept = straightened(xy, drawn.is_closed, asked.straighten)

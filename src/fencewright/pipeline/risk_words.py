@@ -19,7 +19,8 @@ def range_words(rows: Uncertainties, row: int, low: float, high: float) -> str:
     """
     if rows.unit[row]:
         return f"{100 * low:.0f} % to {100 * high:.0f} % {rows.unit[row]}"
-    return " to ".join(f"{round(100 * (one - 1)):+d} %".replace("+0", "0") for one in (low, high))
+    least, most = (f"{round(100 * (one - 1)):+d}".replace("+0", "0") for one in (low, high))
+    return f"{least} % to {most} %"
 
 
 def named_swings(risk: Risk) -> list[int]:

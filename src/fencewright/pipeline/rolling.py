@@ -5,7 +5,7 @@ import numpy as np
 from fencewright.findings import NOTE, STOP, Finding, Place
 from fencewright.job.record import Job
 from fencewright.pipeline.record import RailCutting, pull_id
-from fencewright.quantity.show import UnitSystem
+from fencewright.quantity.show import UnitSystem, counted
 from fencewright.tables.fence import Layout, Pulls, Strands
 from fencewright.takeoff.pieces import roll_pieces
 from fencewright.takeoff.roll_near_misses import near_misses
@@ -63,8 +63,7 @@ def _near(
     show = UnitSystem(job.asked.job.sheets)
     names = [pull_id(int(pulls.run_index[k]), int(pulls.strand[k])) for k in picked[rows].tolist()]
     named = ", ".join(names[:4]) + (f" and {len(names) - 4} more" if len(names) > 4 else "")
-    many = "roll" if saves == 1 else "rolls"
-    message = f"{named} shorter by {show.long(by_m)} each would save {saves} {many} of {rail}."
+    message = f"{named} shorter by {show.long(by_m)} each would save {counted(saves, 'roll')} of {rail}."
     return Finding(
         NOTE,
         "roll-near-miss",

@@ -6,7 +6,7 @@ from decimal import Decimal
 from fencewright.findings import InputError
 from fencewright.pipeline.why_origin import computed
 from fencewright.pipeline.why_price import Priced
-from fencewright.pipeline.why_price_steps import ADDED, explain_step
+from fencewright.pipeline.why_price_steps import ADDED, explain_step, line_words
 from fencewright.pipeline.why_record import Explanation, Input, Reason
 from fencewright.tables.price import Price
 
@@ -107,7 +107,7 @@ def _by_lines(own: Price, other: Price) -> Reason:
         for line in price.lines:
             place = line.id, line.kind
             found[place] += line.amount or Decimal(0)
-            words[place] = f"{line.item} {line.size}".strip()
+            words[place] = line_words(line)
         sums.append(found)
     before, after = sums
     moved = {place: after.get(place, Decimal(0)) - before.get(place, Decimal(0)) for place in words}

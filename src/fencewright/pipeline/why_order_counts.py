@@ -168,7 +168,7 @@ def _hardware(design: Design, line: OrderLine) -> Counted:
         (
             row_kind(rail),
             rail,
-            f" of {name}",
+            name,
             {per: float(many.sum()) for per, many in rail_counts(design, name).items()},
         )
         for name, rail in rails.items()
@@ -176,14 +176,15 @@ def _hardware(design: Design, line: OrderLine) -> Counted:
     fence = {per: float(many.sum()) for per, many in fence_counts(design).items()}
     inputs: list[Input] = []
     products: list[str] = []
-    for kind, rail, words, counts in [*groups, ("fence", None, "", fence)]:
+    for kind, rail, name, counts in [*groups, ("fence", None, "", fence)]:
         for row in design.job.catalogue.hardware:
             if row.strand_kind != kind or row.per not in counts or own_item(row, rail) != line.item:
                 continue
             place = len(products) + 1
+            what = f"{row.per}, counted of {name}" if name else f"{row.per}, counted"
             inputs += [
                 computed(f"c_{place}", f"for each {row.per}", row.count, line.unit, f"catalogue: {row.why}"),
-                computed(f"m_{place}", f"{row.per}, counted{words}", counts[row.per], "1", COMPUTED),
+                computed(f"m_{place}", what, counts[row.per], "1", COMPUTED),
             ]
             products.append(f"c_{place} m_{place}")
     return Counted(

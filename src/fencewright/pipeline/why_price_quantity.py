@@ -162,7 +162,7 @@ def _machine(told: Asked, line: PriceLine) -> Reason:
     inputs: list[Input] = [
         computed(
             "t",
-            f"machine hours of: {', '.join(work.item for work in works)}",
+            f"machine hours of: {'; '.join(work.item for work in works)}",
             hours,
             "h",
             "work over its rate",

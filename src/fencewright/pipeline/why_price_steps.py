@@ -3,7 +3,7 @@
 from fencewright.job.record import Job
 from fencewright.pipeline.why_origin import asked, computed
 from fencewright.pipeline.why_record import Explanation, Input, Reason
-from fencewright.tables.price import KINDS, Price, PriceStep
+from fencewright.tables.price import KINDS, Price, PriceLine, PriceStep
 
 _FOOT_M = 0.3048
 _PER = {"per-foot": ("foot", _FOOT_M), "per-metre": ("metre", 1.0)}
@@ -46,6 +46,11 @@ def _step(price: Price, name: str) -> PriceStep:
     return found
 
 
+def line_words(line: PriceLine) -> str:
+    """Name a line by its thing and size, or its work and trade: `stake out, fence builder`."""
+    return ", ".join(part for part in (line.item, line.size) if part)
+
+
 def _of_kind(price: Price, name: str) -> Reason:
     lines = [line for line in price.lines if line.kind == name and line.amount is not None]
     amounts = tuple(float(line.amount or 0) for line in lines)
@@ -54,9 +59,7 @@ def _of_kind(price: Price, name: str) -> Reason:
         inputs, symbols = (computed("a", "amounts of its lines", amounts, price.currency),), "s = sum(a)"
     else:
         inputs = tuple(
-            computed(
-                f"a_{number}", f"{line.item} {line.size}".strip(), amount, price.currency, f"price:{line.id}"
-            )
+            computed(f"a_{number}", line_words(line), amount, price.currency, f"price:{line.id}")
             for number, (line, amount) in enumerate(zip(lines, amounts, strict=True), 1)
         )
         symbols = f"s = {' + '.join(one.symbol for one in inputs) or '0'}"

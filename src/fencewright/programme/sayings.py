@@ -5,7 +5,7 @@ from numpy.typing import NDArray
 
 from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
 from fencewright.job.programme_settings import ProgrammeSettings
-from fencewright.quantity.show import UnitSystem
+from fencewright.quantity.show import UnitSystem, counted
 from fencewright.tables.programme import Programme
 
 Floats = NDArray[np.float64]
@@ -105,9 +105,7 @@ def basis_of(made: Programme, settings: ProgrammeSettings) -> tuple[str, ...]:
     """Sentences that say what the dates rest on."""
     crew, calendar = settings.crew, settings.calendar
     plant = [
-        f"{count} {name}{'s' if count > 1 else ''}"
-        for count, name in ((crew.augers, "auger"), (crew.mixers, "mixer"))
-        if count
+        counted(count, name) for count, name in ((crew.augers, "auger"), (crew.mixers, "mixer")) if count
     ]
     people = len(crew.people)
     rests = [

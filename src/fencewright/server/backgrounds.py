@@ -23,7 +23,7 @@ from fencewright.exchange.records import SiteFile
 from fencewright.exchange.site_files import read_site_file
 from fencewright.findings import InputError
 from fencewright.job.record import Job
-from fencewright.quantity.show import UnitSystem
+from fencewright.quantity.show import UnitSystem, counted
 from fencewright.server.importing import PRICE_BOOK, SITE_KINDS
 from fencewright.server.models import BackdropFeature, BackgroundAnswer
 from fencewright.site.plane import WGS84, Origin, Plane, to_plane
@@ -197,7 +197,7 @@ def _drawn(asked: Asked, file: SiteFile) -> list[BackdropFeature]:
     sizes = [len(feature.points) for feature in file.features]
     if sum(sizes) > MOST_POINTS:
         raise InputError(
-            f"it has {sum(sizes):,} points, more than the {MOST_POINTS:,} that are drawn: cut it to the site"
+            f"it has {counted(sum(sizes), 'point')}, more than the {MOST_POINTS:,} that are drawn: cut it to the site"
         )
     if _lacks_unit(asked, file):
         raise InputError(NO_UNIT)

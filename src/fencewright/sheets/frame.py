@@ -7,7 +7,7 @@ from fencewright import __version__
 from fencewright.findings import CAUTION, NOTE, STOP
 from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.record import Design
-from fencewright.quantity.show import UnitSystem
+from fencewright.quantity.show import UnitSystem, counted, unit_of
 from fencewright.sheets.letters import one_line, shorten, wrap
 from fencewright.sheets.picture import Item, Polygon, Polyline, Text, box_of, line_of
 from fencewright.sheets.scales import ScaleBar
@@ -44,7 +44,7 @@ def _assumed(design: Design) -> list[str]:
 def count_findings(design: Design) -> str:
     """Say how many findings there are: `1 stop, 2 cautions, 3 notes`."""
     counts = [(level, sum(f.level == level for f in design.findings)) for level in (STOP, CAUTION, NOTE)]
-    said = [f"{count} {level}{'' if count == 1 else 's'}" for level, count in counts if count]
+    said = [counted(count, level) for level, count in counts if count]
     return ", ".join(said) or "none"
 
 
@@ -107,7 +107,7 @@ def stop_messages(design: Design, left_m: float, top_m: float, width_m: float, l
         lines = wrap(f"Stop: {message}", width_m / SMALL_M, 4)
         if top_m - (len(lines) + 1) * SMALL_M * _LEADING < low_m:
             rest = len(messages) - k
-            said = f"{rest} {'more ' if k else ''}stop{'' if rest == 1 else 's'}: see the findings"
+            said = f"{rest} {'more ' if k else ''}{unit_of(rest, 'stop')}: see the findings"
             more, _ = text_lines([said], left_m, top_m, style="text-accent")
             return [*items, *more]
         more, top_m = text_lines(lines, left_m, top_m)

@@ -80,9 +80,7 @@ def _role_entries(design: Design, fence: FenceMarks) -> list[LegendEntry]:
         mark = post_mark(role, fence.spacing_m)
         unseen = "" if mark else " (not drawn at this scale)"
         entries.append(
-            LegendEntry(
-                (mark,) if mark else (), f"{role.label} post{'' if count == 1 else 's'}: {count}{unseen}"
-            )
+            LegendEntry((mark,) if mark else (), f"{role.label} {unit_of(count, 'post')}: {count}{unseen}")
         )
     return entries
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fencewright.pipeline.record import Design, post_id
+from fencewright.quantity.show import counted
 from fencewright.sheets.frame import LegendEntry
 from fencewright.sheets.labels import Box, Wanted, places_around
 from fencewright.sheets.picture import Symbol, Text
@@ -130,6 +131,6 @@ def use_legend(marks: UseMarks) -> list[LegendEntry]:
     """Every class with its count of posts."""
     counts = np.bincount(marks.use, minlength=len(_NAMES)).tolist()
     return [
-        LegendEntry((_mark(use, 0.0, 0.0),), f"{_WORDS[use]}: {count} post{'' if count == 1 else 's'}")
+        LegendEntry((_mark(use, 0.0, 0.0),), f"{_WORDS[use]}: {counted(count, 'post')}")
         for use, count in enumerate(counts)
     ]

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from fencewright.pipeline.record import Design, post_id
-from fencewright.quantity.show import counted
+from fencewright.quantity.show import counted, unit_of
 from fencewright.sheets.frame import SMALL_M, sheet_units, text_lines
 from fencewright.sheets.labels import Frame
 from fencewright.sheets.letters import text_width_em, wrap
@@ -61,7 +61,7 @@ def panel_words(panel: Panel, width_m: float) -> tuple[tuple[str, ...], tuple[st
         f"Each rail {units.force(float(tension.set_tension_n[row]))} at"
         f" {units.temperature(tension.reference_c)} (rail); {window}."
         f" Spool: {tension.turns[row]:.1f} turns take up {units.small(float(tension.take_up_m[row]))},"
-        f" {'no re-grip' if not regrips else f'{regrips} re-grip' + 's' * (regrips > 1)}."
+        f" {regrips or 'no'} re-{unit_of(regrips or 1, 'grip')}."
         f" Two marks {units.long(tension.marked_m)} apart move {tension.marked_stretch_m[row] * 1000:.1f} mm."
         f" Pull again after {counted(round(tension.repull_days), 'day')}:"
         f" take in {units.small(float(tension.repull_m[row]))}."

@@ -84,7 +84,7 @@ def _column(
     box, top = stop_box(design, left, top, width)
     tension, units = design.tension, sheet_units(design)
     rows = [
-        ("Pulls", f"{len(tension)}, of {len(groups)} kind{'' if len(groups) == 1 else 's'}"),
+        ("Pulls", f"{len(tension)}, of {counted(len(groups), 'kind')}"),
         ("Tension", f"of one rail, at the tensioner, {units.force_unit}"),
         ("Set at", f"{units.temperature(tension.reference_c)}, the rail's temperature"),
         *common_facts(design)[2:],

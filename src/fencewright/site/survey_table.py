@@ -9,6 +9,7 @@ from fencewright.findings import InputError
 from fencewright.findings.csv_faults import csv_fault
 from fencewright.quantity import QuantityError, parse_quantity
 from fencewright.quantity.parse import FOOT_M
+from fencewright.quantity.show import counted
 from fencewright.quantity.written_commas import READ_AS_DECIMAL, has_comma, has_decimal_commas, with_point
 
 # US survey foot 1200/3937 m, exact by definition; still in use in old plane coordinates.
@@ -175,8 +176,8 @@ def _refuse_more_cells(rows: list[tuple[int, list[str]]], file: str) -> None:
     for line, row in rows[1:]:
         if any(re.match(r"\s*[+-]?\d", cell) for cell in row[most:]):
             raise InputError(
-                f"has {len(row)} cells under {most} headings: write decimal points where numbers have decimal commas, "
-                "or part the cells by semicolons",
+                f"has {len(row)} cells under {counted(most, 'heading')}: write decimal points where numbers have "
+                "decimal commas, or part the cells by semicolons",
                 file=file,
                 item=f"line {line}",
             )

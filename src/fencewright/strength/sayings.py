@@ -7,7 +7,7 @@ from numpy.typing import NDArray
 
 from fencewright.findings import CAUTION, NOTE, STOP, Finding, Place
 from fencewright.quantity.parse import FOOT_M, POUND_FORCE_N
-from fencewright.quantity.show import UnitSystem
+from fencewright.quantity.show import UnitSystem, unit_of
 from fencewright.strength.remedies import is_line, remedy_of, written
 from fencewright.strength.rock import RockLadders, rock_ladders
 from fencewright.strength.task import Footing, StrengthTask
@@ -183,7 +183,7 @@ def _leans(task: StrengthTask, strength: Strength) -> Iterable[Finding]:
     post, moved = int(checks.post_index[worst]), float(checks.demand[worst])
     lean = show.small(float(checks.capacity[worst]))
     message = (
-        f"{len(rows)} braced post{'' if len(rows) == 1 else 's'} may end up leaning towards the pull on the coldest day: "
+        f"{len(rows)} braced {unit_of(len(rows), 'post')} may end up leaning towards the pull on the coldest day: "
         f"the top of P{post + 1} moves up to {show.small(moved)} in soil as soft as the code reckons with, and is set "
         f"{lean} away."
     )

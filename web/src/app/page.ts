@@ -45,6 +45,7 @@ export class FencePage extends LitElement {
     this.showShade();
     void readProgramWords(this.language).then(() => {
       this.isRead = true;
+      if (!this.jobId) void fetchLaterWords(this.language); // what refuses an import is among them
     });
   }
 

@@ -4,8 +4,11 @@ import { css, html, LitElement, nothing, type TemplateResult } from "lit";
 import { customElement, property, state } from "lit/decorators.js";
 import { api, Refusal } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
-import { inPage, langOfSaid } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
+import { refusedWhole, type Told } from "./refused.ts";
+
+/** An error without words of its own: a line that was lost. */
+const NO_WORDS: Told = { sentence: "", file: "", item: "" };
 
 @customElement("price-book")
 export class PriceBook extends LitElement {
@@ -25,7 +28,7 @@ export class PriceBook extends LitElement {
   /** The file that holds the job's prices; empty: none yet. */
   @property() book = "";
   @property({ type: Boolean }) locked = false;
-  @state() private refused = "";
+  @state() private refused: Told | null = null;
   @state() private isGiving = false;
 
   private give = async (event: Event): Promise<void> => {
@@ -34,18 +37,13 @@ export class PriceBook extends LitElement {
     field.value = ""; // the same file may be given again
     if (!files.length) return;
     this.isGiving = true;
-    this.refused = "";
+    this.refused = null;
     try {
       const answer = await api.givePriceBook(this.jobId, this.head, files);
       const detail = answer.state;
       this.dispatchEvent(new CustomEvent("job-adopted", { detail, bubbles: true, composed: true }));
     } catch (error) {
-      const told = error instanceof Refusal ? error.told : null;
-      this.refused = told?.sentence
-        ? [[told.file, told.item].filter(Boolean).join(", "), inPage(told.sentence)]
-            .filter(Boolean)
-            .join(": ")
-        : say("lost");
+      this.refused = error instanceof Refusal ? error.told : NO_WORDS;
     }
     this.isGiving = false;
   };
@@ -67,7 +65,7 @@ export class PriceBook extends LitElement {
       <p class="quiet">${say("book_hint")}</p>
       ${locked ? nothing : html`<div class="row"><label class="button" for="book"><span>${say("give_book")}</span><input id="book" type="file" accept=".csv,.tsv,.txt,.xlsx,.xlsm,.toml" @change=${this.give} /></label></div>`}
       ${this.isGiving ? html`<p role="status">${say("loading")}</p>` : nothing}
-      ${this.refused ? html`<p class="refused" role="alert" lang=${langOfSaid(this.refused)}>${this.refused}</p>` : nothing}`;
+      ${this.refused ? refusedWhole(this.refused) : nothing}`;
   }
 }
 

@@ -1,8 +1,8 @@
 /** A refusal that has no field of its own on screen: file, item and sentence, as the command line prints it. */
 
-import { html, type TemplateResult } from "lit";
+import { html, nothing, type TemplateResult } from "lit";
 import { type ErrorText, Refusal } from "../api/client.ts";
-import { inPage, langOf, langOfSaid } from "../texts/program.ts";
+import { inPage, langOfSaid, placeInPage } from "../texts/program.ts";
 import { say } from "../texts/say.ts";
 
 export type Told = Pick<ErrorText, "sentence" | "file" | "item">;
@@ -15,7 +15,7 @@ export function toldOf(error: unknown): Told {
 
 /** What holds the fault, before the sentence: `orchard.toml: gate 2, leaf: `; `file` is left out where it goes without saying. */
 export function holderOf({ file, item }: Told, own = ""): string {
-  return [file === own ? "" : file, inPage(item)]
+  return [file === own ? "" : file, placeInPage(item) ?? item]
     .filter(Boolean)
     .map((part) => `${part}: `)
     .join("");
@@ -23,5 +23,5 @@ export function holderOf({ file, item }: Told, own = ""): string {
 
 export function refusedWhole(told: Told, own = ""): TemplateResult {
   const { sentence, item } = told;
-  return html`<p class="refused" role="alert"><span lang=${langOf(item)}>${holderOf(told, own)}</span><span lang=${langOfSaid(sentence)}>${inPage(sentence) || say("lost")}</span></p>`;
+  return html`<p class="refused" role="alert"><span lang=${placeInPage(item) === null ? "en" : nothing}>${holderOf(told, own)}</span><span lang=${langOfSaid(sentence)}>${inPage(sentence) || say("lost")}</span></p>`;
 }

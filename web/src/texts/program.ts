@@ -4,11 +4,12 @@
  * The program's words come whole, with their numbers in them. A language has a file of phrases, each the program's own
  * with its values as holes (`move corner {number} of {thing}`), and what it is in that language; a hole written
  * `{~thing}` there is translated in turn. What no phrase fits stays English and is marked as such.
+ * tests/docs/page_reader.py reads the phrases in the same way: what changes here changes there.
  */
 
 import { nothing } from "lit";
 import findingsEn from "./findings.en.json";
-import { languageInUse, ownTexts } from "./say.ts";
+import { languageInUse, ownTexts, wordOr } from "./say.ts";
 
 interface FindingWords {
   heading: string;
@@ -31,8 +32,9 @@ interface Phrases {
 }
 
 interface Pattern {
-  /** Holes that take as little as they can, and as much: `42 in in sand` is read one way only. */
-  fits: readonly [RegExp, RegExp];
+  own: string;
+  /** Holes that take as little as they can, the first little and the rest much, or much: `42 in in sand` is read one way only. */
+  fits: readonly [RegExp, ...RegExp[]];
   holes: readonly string[];
   as: string;
   /** Letters that are the phrase's own. */
@@ -40,6 +42,13 @@ interface Pattern {
 }
 
 const LEAST_LITERAL = 12;
+/** Words that a value has at most: `give {files}` is not meant for half a sentence. */
+const MOST_WORDS = 3;
+/** What is the same in every language: numbers with their units, names of posts, files, ids, what stands in quotes. */
+const BARE =
+  /^(?:"[^"]*"|'[^']*'|`[^`]*`|(?:price|programme):[\w.-]+|[A-Z]+\d[\w-]*|[\w./-]+\.\w{2,7}|[A-Z]+(?:[a-z]+[A-Z]+)*|(?:in|ft[23]?|mi|mm|m[23]?|km|yd3|lb|lbf|kN|kg|deg|psf|psi|h|x)(?![a-z])|[^A-Za-z])+$/;
+/** One of several people or places: nobody translates a name. */
+const NAME = /^[A-Z][\w.'-]*(?: [A-Z][\w.'-]*)*$/;
 
 /** The language that the program itself speaks. */
 const PROGRAM = "en";
@@ -129,6 +138,41 @@ export function partsInPage(text: string): readonly { words: string; lang: strin
   });
 }
 
+/** What holds a fault, in the page's language: `gate 2 "main", opening`; null where the program's words for it are not known. */
+export function placeInPage(item: string): string | null {
+  return languageInUse() === PROGRAM ? item : (placeWords(item) ?? translated(item));
+}
+
+/** A table of the job, its row, key and value, by their own words: `gate 1 "main", opening`, `[paper] logo`, `fence rails 3`. */
+function placeWords(item: string): string | null {
+  const [, own = "", key = "", value = ""] = /^([a-z_]+) ([a-z_]+) (\S.*)$/s.exec(item) ?? [];
+  const title = fieldWords(own, key)?.title;
+  if (title !== undefined) return `${tableInPage(own) ?? own}, ${title}: ${value}`;
+  const steps = /^\[(\w+)\] (\w+)$/.exec(item)?.slice(1) ?? item.split(/, (?=[^"]*(?:"[^"]*"[^"]*)*$)/);
+  const [first = "", ...rest] = steps;
+  const table = /^[a-z_]+/.exec(first.replace(/[[\]]/g, ""))?.[0] ?? "";
+  const said = [stepWords(first, ""), ...rest.map((step) => stepWords(step, table))];
+  return said.every((word) => word !== null) ? said.join(", ") : null;
+}
+
+/** One step of it: a word, numbers of rows, a name. */
+function stepWords(step: string, table: string): string | null {
+  const [, word = "", numbers = "", name] =
+    /^(?:\[\[)?([A-Za-z_]*(?: [a-z]+)*)(?:\]\])?((?: ?[\dA-F]+)*)(?: ?"(.*)")?$/s.exec(step) ?? [];
+  if (!word && !numbers) return null;
+  const known = word === "" ? "" : table ? keyInPage(table, word) : tableInPage(word);
+  return known === null ? null : `${known}${numbers}${name === undefined ? "" : ` «${name}»`}`;
+}
+
+function tableInPage(table: string): string | null {
+  return wordOr(`row_${table}`, wordOr(`table_${table}`, "")) || translated(table.replaceAll("_", " "));
+}
+
+/** A key by the title of its field; what has none is named as it stands in the file. */
+function keyInPage(table: string, key: string): string {
+  return fieldWords(table, key)?.title ?? translated(key.replaceAll("_", " ")) ?? key;
+}
+
 /** The same for a sentence that may be the page's own, such as a refusal. */
 export function langOfSaid(text: string): string | typeof nothing {
   if (languageInUse() === PROGRAM || text === "") return nothing;
@@ -169,44 +213,115 @@ function patternOf(phrase: string, as: string): Pattern {
     holes.push(part.slice(1, -1));
     return null;
   });
-  const fitting = (hole: string) => new RegExp(`^${parts.map((part) => part ?? hole).join("")}$`, "s");
-  return { fits: [fitting("(.+?)"), fitting("(.+)")], holes, as, literal: literal(phrase) };
+  const fitting = (first: string, hole: string) => {
+    const place = parts.indexOf(null);
+    return new RegExp(`^${parts.map((part, at) => part ?? (at === place ? first : hole)).join("")}$`, "s");
+  };
+  return {
+    own: phrase,
+    fits: [fitting("(.+?)", "(.+?)"), fitting("(.+?)", "(.+)"), fitting("(.+)", "(.+)")],
+    holes,
+    as,
+    literal: literal(phrase),
+  };
 }
 
 function inTurn(text: string, phrases: Phrases): string | null {
   const known = phrases.exact.get(text) ?? phrases.done.get(text);
   if (known !== undefined) return known;
-  const found = several(text, phrases) ?? byPattern(text, phrases) ?? rowName(text, phrases);
+  const found =
+    (text.includes("; ") ? byPattern(text, phrases, "; ") : null) ??
+    several(text, phrases) ??
+    byPattern(text, phrases) ??
+    rowName(text, phrases) ??
+    withSize(text, phrases) ??
+    held(text, phrases) ??
+    listed(text, phrases);
   if (phrases.done.size > 5000) phrases.done.clear(); // a long day of edits must not fill the memory
   phrases.done.set(text, found);
   return found;
 }
 
-function byPattern(text: string, phrases: Phrases): string | null {
-  for (const pattern of phrases.patterns) {
-    const [first, last] = pattern.fits.map((fits) => withValues(pattern, fits.exec(text), phrases));
-    const best = first?.isWhole ? first : (last ?? first);
-    // a phrase of few words of its own may fit what it was not meant for
-    if (best && (best.isWhole || pattern.literal >= LEAST_LITERAL)) return best.text;
+/** A value inside a phrase: where nothing fits it whole, a list of known things, or what is no word at all. */
+function insideOf(text: string, phrases: Phrases): string | null {
+  return inTurn(text, phrases) ?? (BARE.test(text) ? text : placeWords(text));
+}
+
+/** What parts the things of a list, and what does so in the page's language. */
+const COMMAS = [
+  [", ", ", "],
+  [" and ", " y "],
+  [" or ", " o "],
+] as const;
+
+/** `clay, silty sand and 3 more`: every one of them known. */
+function listed(text: string, phrases: Phrases): string | null {
+  for (const [comma, own] of COMMAS) {
+    const parts = text.split(comma);
+    if (parts.length < 2) continue;
+    const known = parts.map((part) => insideOf(part, phrases) ?? (NAME.test(part) ? part : null));
+    if (known.every((part) => part !== null)) return known.join(own);
   }
   return null;
 }
 
-/** A phrase with its values; whole where every value that is to be translated was known. */
-function withValues(
-  { holes, as }: Pattern,
-  match: RegExpExecArray | null,
-  phrases: Phrases,
-): { text: string; isWhole: boolean } | null {
+/** A thing with its size behind it: `round post 4.5 in x 8 ft`. */
+function withSize(text: string, phrases: Phrases): string | null {
+  const [, thing = "", size = ""] = /^([a-z][a-z ,-]*?) (\d.*)$/.exec(text) ?? [];
+  const known = BARE.test(size) ? inTurn(thing, phrases) : null;
+  return known === null ? null : `${known} ${size}`;
+}
+
+/** A sentence behind what holds the fault, as the command line prints it: `job.toml: programme, work_days: ...`. */
+function held(text: string, phrases: Phrases): string | null {
+  const [, file = "", rest = ""] = /^([^\s:]+\.\w+: )?(.+)$/s.exec(text) ?? [];
+  const whole = file ? inTurn(rest, phrases) : null;
+  if (whole !== null) return `${file}${whole}`;
+  const [, item = "", sentence = ""] = /^([\w[\] ",]+): (.+)$/s.exec(rest) ?? [];
+  const known = sentence ? inTurn(sentence, phrases) : null;
+  const holder = known === null ? null : (placeWords(item) ?? (BARE.test(item) ? item : null));
+  return holder === null ? null : `${file}${holder}: ${known}`;
+}
+
+/** The phrase that fits: one of those alone that part something, where that is given. */
+function byPattern(text: string, phrases: Phrases, parting = ""): string | null {
+  let best: Filled | null = null;
+  for (const pattern of phrases.patterns) {
+    if (!pattern.own.includes(parting)) continue;
+    for (const fits of pattern.fits) {
+      const found = withValues(pattern, fits.exec(text), phrases);
+      if (found?.doubts === 0) return found.text;
+      // a phrase of few words of its own may fit what it was not meant for
+      const may = !parting && pattern.literal >= LEAST_LITERAL;
+      if (found && may && found.doubts < (best?.doubts ?? Infinity)) best = found;
+    }
+  }
+  return best?.text ?? null;
+}
+
+/** A phrase with its values. */
+interface Filled {
+  text: string;
+  /** Ten for each value that is to be translated and is not known, one for each that looks like half a sentence. */
+  doubts: number;
+}
+
+function withValues({ holes, as }: Pattern, match: RegExpExecArray | null, phrases: Phrases): Filled | null {
   if (!match) return null;
-  let isWhole = true;
+  let doubts = 0;
   const text = as.replace(/\{(~?)(\w+)\}/g, (_, inside: string, hole: string) => {
     const value = match[holes.indexOf(hole) + 1] ?? "";
-    const known = inside ? inTurn(value, phrases) : value;
-    isWhole &&= known !== null;
+    const known = inside ? insideOf(value, phrases) : value;
+    doubts += known === null ? 10 : Number(!inside && !mayStand(value));
     return known ?? value;
   });
-  return { text, isWhole };
+  return { text, doubts };
+}
+
+/** Whether a value may be one of a phrase's, and is no half of another sentence. */
+function mayStand(value: string): boolean {
+  const words = value.replace(/"[^"]*"|`[^`]*`/g, "").match(/(?<!\S)[a-z]{2,}(?![\w.])/g) ?? [];
+  return words.length <= MOST_WORDS;
 }
 
 /** A row of the job file: `gate "main"`, or `gate 2` where it has no name. */
@@ -221,7 +336,7 @@ function rowName(text: string, phrases: Phrases): string | null {
 function several(text: string, phrases: Phrases): string | null {
   const parts = text.split(/; (?![^(]*\))/);
   if (parts.length < 2) return null;
-  const known = parts.map((part) => inTurn(part, phrases));
+  const known = parts.map((part) => insideOf(part, phrases));
   return known.every((part) => part !== null) ? known.join("; ") : null;
 }
 

@@ -1,0 +1,171 @@
+"""Every sentence that the program can say on the page, read off its source (spelt_out.py)."""
+
+import ast
+import re
+import sys
+from collections.abc import Iterator
+from functools import cache
+from importlib.util import module_from_spec, spec_from_file_location
+from pathlib import Path
+from types import ModuleType
+from typing import Any
+
+from fencewright.server.errors import CODES
+
+ROOT = Path(__file__).parents[2]
+# Never on the page: the command line's own, and a call for a rough price, which is asked there alone.
+ELSEWHERE = ("cli", "papers")
+ELSEWHERE_FILES = ("rough_call", "rough_asked")
+# What one stage hands another wrongly is a fault of the program: it raises ValueError, and the page tells the fault.
+STAGES = ("mechanics", "geometry", "layout", "topline", "tension", "strength", "takeoff", "programme")
+GRIDS = ("grid_ground",)
+# By what is called: where its texts stand among what it is called with, by number and by name.
+WHYS = {
+    "Reason": ((0, "name"), (1, "says"), (3, "words"), (5, "result"), (8, "next_smaller")),
+    "Input": ((1, "name"), (2, "value"), (4, "origin")),
+    "Explanation": ((1, "kind"), (2, "where")),
+}
+NAMED_INPUTS = {"asked": 3, "practice": 2}  # where the symbol and name stand
+
+
+@cache
+def _spelt() -> ModuleType:
+    spec = spec_from_file_location("spelt_out", Path(__file__).with_name("spelt_out.py"))
+    assert spec is not None
+    assert spec.loader is not None
+    module = module_from_spec(spec)
+    sys.modules["spelt_out"] = module  # its records look for their module there
+    spec.loader.exec_module(module)
+    return module
+
+
+@cache
+def _errors() -> frozenset[str]:
+    """Names of every error that the program raises on purpose, and of the one that stands for a wrong value."""
+    names = {"FencewrightError", "ValueError"}
+    classes = [
+        node
+        for module in _spelt().modules().values()
+        for node in ast.walk(module.tree)
+        if isinstance(node, ast.ClassDef)
+    ]
+    for _ in range(6):
+        names |= {
+            node.name
+            for node in classes
+            for base in node.bases
+            if getattr(base, "id", getattr(base, "attr", "")) in names
+        }
+    return frozenset(names)
+
+
+def _raised() -> Iterator[tuple[Any, ast.Call]]:
+    spelt = _spelt()
+    for module, call in spelt.arguments_of(_errors()):
+        package = module.path.relative_to(spelt.SOURCE).parts[0]
+        is_wrong_value = spelt.called(call) == "ValueError" and (
+            package in STAGES or module.path.stem in GRIDS
+        )
+        if package not in ELSEWHERE and module.path.stem not in ELSEWHERE_FILES and not is_wrong_value:
+            yield module, call
+
+
+@cache
+def refusals() -> frozenset[str]:
+    """Every sentence that refuses something, as the source has it."""
+    spelt = _spelt()
+    found: set[str] = set()
+    for module, call in _raised():
+        said = [*call.args, *(word.value for word in call.keywords if word.arg in ("what", "sentence"))]
+        found.update(text for part in said for text in spelt.texts_of(part, module))
+    return frozenset(found - set(CODES))
+
+
+# Sentences that another error has said already, and what such an error is made of besides its sentence.
+PASSED_ON = {
+    *("str(error)", "error.what", "self.what", "str(content)", "text", "what"),
+    *("row.head", "number", "clashes", "pull", "code", "where", "sentence"),
+}
+
+
+@cache
+def hidden() -> frozenset[str]:
+    """What refuses in words that the source does not spell out here, nor in what it calls or is called with."""
+    spelt = _spelt()
+    found = {
+        ast.unparse(part)
+        for module, call in _raised()
+        for part in call.args
+        if set(spelt.texts_of(part, module)) <= {spelt.VALUE} and not isinstance(part, ast.BinOp)
+    }
+    return frozenset(found - PASSED_ON)
+
+
+@cache
+def items() -> frozenset[str]:
+    """What the refusals name as holding the fault: a row, a key, a point."""
+    spelt = _spelt()
+    said = (
+        (module, word.value) for module, call in _raised() for word in call.keywords if word.arg == "item"
+    )
+    found = {text for module, part in said for text in spelt.texts_of(part, module)}
+    return frozenset(text for text in found if not text.startswith("--"))
+
+
+@cache
+def sentences_of_files() -> frozenset[str]:
+    """What is said of a file that was given, of what cannot be shown or written, and of a request."""
+    spelt = _spelt()
+    found: set[str] = set()
+    for module, call in spelt.arguments_of(frozenset({"FileGiven", "ErrorText", "LeftOut", "_answer"})):
+        said = [word.value for word in call.keywords if word.arg == "sentence"]
+        if spelt.called(call) == "LeftOut":
+            said += call.args
+        found.update(text for part in said for text in spelt.texts_of(part, module))
+    return frozenset(found)
+
+
+@cache
+def whys() -> frozenset[str]:
+    """Every name and text of a why, as the source has it."""
+    spelt = _spelt()
+    found: set[str] = set()
+    for module, call in spelt.arguments_of(frozenset({*WHYS, *NAMED_INPUTS}), ("pipeline", "desk")):
+        by_name = {word.arg: word.value for word in call.keywords}
+        if (place := NAMED_INPUTS.get(spelt.called(call))) is not None:
+            what = call.args[place] if place < len(call.args) else None
+            told = [what.elts[1]] if isinstance(what, ast.Tuple) else []
+        else:
+            star = next(
+                (row for row, part in enumerate(call.args) if isinstance(part, ast.Starred)), len(call.args)
+            )
+            told = [call.args[row] for row, _ in WHYS[spelt.called(call)] if row < star]
+            told += [by_name[name] for _, name in WHYS[spelt.called(call)] if name in by_name]
+        found.update(text for part in told for text in spelt.texts_of(part, module))
+    return frozenset(found)
+
+
+def listed_codes() -> set[str]:
+    """Codes of findings that docs/findings.md lists."""
+    page = (ROOT / "docs" / "findings.md").read_text("utf-8")
+    return set(re.findall(r"^\| `([a-z-]+)` \|", page, re.MULTILINE))
+
+
+@cache
+def findings() -> frozenset[str]:
+    """What stands behind a finding's code where it is made: its sentence, what mends it, what is left out."""
+    spelt, codes = _spelt(), listed_codes()
+    found: set[str] = set()
+    for module in spelt.modules().values():
+        for call in (node for node in ast.walk(module.tree) if isinstance(node, ast.Call)):
+            is_code = [getattr(part, "value", None) in codes for part in call.args]
+            said = call.args[is_code.index(True) + 1 :] if True in is_code else []
+            if spelt.called(call) in ("Remedy", "leave_out", "leave_out_if", "note"):
+                said += call.args[: 1 if spelt.called(call) != "note" else 2]
+            found.update(text for part in said for text in spelt.texts_of(part, module))
+    return frozenset(text for text in found if " " in text)
+
+
+def every_text() -> frozenset[str]:
+    """Every text that any expression of the program can come to."""
+    return frozenset(_spelt().every_text())
