@@ -1,6 +1,7 @@
 """The page in its second language: what the program says is said in it too, and marked where it is not."""
 
 import re
+from pathlib import Path
 from typing import Any
 
 from playwright.sync_api import expect
@@ -80,3 +81,16 @@ def test_a_refusal_of_the_program_is_told_in_the_page_s_language_whole(person: A
         re.compile(r"^no hay poste P999: lo más cercano es P\d+; .+ van de P1 a P\d+$")
     )
     expect(refused).not_to_have_attribute("lang", re.compile("."))
+
+
+def test_a_file_that_is_refused_is_told_in_spanish_on_the_list_of_jobs(person: Any, tmp_path: Path) -> None:
+    page = person.page
+    person.expected = ["422"]
+    page.goto(person.home)
+    page.get_by_label("Language").select_option("es")
+    wrong = tmp_path / "sitio.gpx"
+    wrong.write_text("<html></html>", "utf-8")
+    page.get_by_label("Importar un trabajo o archivos del sitio").set_input_files(wrong)
+    refused = page.locator("job-list [role=alert]")
+    expect(refused).to_have_text("sitio.gpx: es XML de otra clase (<html>), no GPX")
+    expect(refused.locator("[lang=en]")).to_have_count(0)

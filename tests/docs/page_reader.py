@@ -113,7 +113,7 @@ class Reader:
         return comma.join(text for text, _ in known), tuple(one for _, left in known for one in left)
 
     def _with_size(self, text: str) -> Shown | None:
-        parts = re.fullmatch(r"([a-z][a-z ,-]*?) (\d.*)", text)
+        parts = re.fullmatch(r'([a-z][a-z ,-]*?) (\d[^"]*)', text)
         known = self.shown(parts[1]) if parts and BARE.fullmatch(parts[2]) else None
         return (f"{known[0]} {parts[2]}", known[1]) if parts and known else None
 

@@ -21,7 +21,7 @@ STAGES = ("mechanics", "geometry", "layout", "topline", "tension", "strength", "
 GRIDS = ("grid_ground",)
 # By what is called: where its texts stand among what it is called with, by number and by name.
 WHYS = {
-    "Reason": ((0, "name"), (1, "says"), (3, "words"), (5, "result"), (8, "next_smaller")),
+    "Reason": ((0, "name"), (1, "says"), (3, "words"), (5, "result"), (8, "next_smaller"), (9, "clause")),
     "Input": ((1, "name"), (2, "value"), (4, "origin")),
     "Explanation": ((1, "kind"), (2, "where")),
 }
@@ -123,6 +123,24 @@ def sentences_of_files() -> frozenset[str]:
             said += call.args
         found.update(text for part in said for text in spelt.texts_of(part, module))
     return frozenset(found)
+
+
+WORD_IN_FORMULA = re.compile(
+    r"\b(?!ceil|round|sqrt|theta|alpha|sigma|hinge|atan)[a-z]{4,}\b| or | and | of | to | the | where "
+)
+
+
+@cache
+def formulas() -> frozenset[str]:
+    """Formulas of the whys that hold words."""
+    spelt = _spelt()
+    calls = [
+        (module, call)
+        for module, call in spelt.arguments_of(frozenset({"Reason"}), ("pipeline",))
+        if len(call.args) > 4
+    ]
+    found = {text for module, call in calls for text in spelt.texts_of(call.args[4], module)}
+    return frozenset(text for text in found if WORD_IN_FORMULA.search(text))
 
 
 @cache

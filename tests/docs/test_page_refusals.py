@@ -87,6 +87,7 @@ def test_the_page_is_read_strictly_here(language: str, text: str) -> None:
         (_beside("page_sayings").refusals, 450),
         (_beside("page_sayings").sentences_of_files, 12),
         (_beside("page_sayings").whys, 600),
+        (_beside("page_sayings").formulas, 20),
         (_beside("page_sayings").findings, 250),
     ],
 )
@@ -133,6 +134,8 @@ def told() -> set[str]:
         found |= {one.kind, one.where}
         for reason in one.reasons:
             said = (reason.name, reason.says, reason.words, reason.result, reason.next_smaller)
+            if _beside("page_sayings").WORD_IN_FORMULA.search(reason.symbols):
+                found.add(reason.symbols)
             inputs = (text for given in reason.inputs for text in (given.name, given.origin, given.value))
             found.update(text for text in (*said, *inputs) if isinstance(text, str) and text)
     return found

@@ -203,7 +203,7 @@ function sourceOf(one: NeededPrice): TemplateResult {
   const amount = `${showNumber(one.quantity, Number.isInteger(one.quantity) ? 0 : 2)} ${unitWord(one.unit, one.quantity)}`;
   if (one.where === "the job") return html`${amount} · ${say("price_of_extra")}`;
   const from = [one.where, one.supplier, one.date].filter(Boolean).join(", ");
-  if (from) return html`${amount} · <span lang="en">${from}</span>`;
+  if (from) return html`${amount} · <span lang=${langOf(from)}>${inPage(from)}</span>`;
   const hint = one.why.startsWith("no such item") ? "" : one.why;
   return hint ? html`${amount} · <span lang=${langOf(hint)}>${inPage(hint)}</span>` : html`${amount}`;
 }

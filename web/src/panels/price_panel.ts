@@ -78,6 +78,7 @@ export class PricePanel extends LitElement {
       .total { font-size: 1.5rem; font-weight: 700; font-variant-numeric: tabular-nums; }
       .asks { font: inherit; font-variant-numeric: tabular-nums; border: 0; background: none; padding: 0; text-decoration: underline dotted; text-underline-offset: 4px; }
       @media (max-width: 30rem) { job-form { --field-width: 9rem; } }
+      .whole { white-space: nowrap; }
       .kept { font-variant-numeric: tabular-nums; }
     `,
   ];
@@ -207,9 +208,13 @@ export class PricePanel extends LitElement {
     if (!risk) return nothing;
     const others: Record<string, Money> = { p50, p80, p95 };
     const asked = { p50: "|p50|", p80: "|p80|", p95: "|p95|" };
-    const words = say("kept_otherwise", asked)
-      .split("|")
-      .map((part) => (part in others ? this.why(part, this.money(others[part] ?? null)) : part));
+    const parts = say("kept_otherwise", asked).split(/\|(p\d+)\|([;,.]?)/);
+    const words = parts.map((part, at) => {
+      if (at % 3 === 0) return part;
+      const stop = parts[at + 1] ?? ""; // stays with its number where the line ends
+      const number = this.why(part, this.money(others[part] ?? null));
+      return at % 3 === 1 ? html`<span class="whole">${number}${stop}</span>` : nothing;
+    });
     return html`<p class="kept"><b>${keptIn(risk.kept)}</b> ${words}</p>`;
   }
 
@@ -286,7 +291,12 @@ export class PricePanel extends LitElement {
         value: (row) => row.unit_price,
         isNumber: true,
       },
-      { key: "source", title: say("source"), text: (row) => row.source, lang: () => "en" },
+      {
+        key: "source",
+        title: say("source"),
+        text: (row) => inPage(row.source),
+        lang: (row) => langOf(row.source),
+      },
     ];
   }
 }

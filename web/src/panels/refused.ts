@@ -23,5 +23,5 @@ export function holderOf({ file, item }: Told, own = ""): string {
 
 export function refusedWhole(told: Told, own = ""): TemplateResult {
   const { sentence, item } = told;
-  return html`<p class="refused" role="alert"><span lang=${placeInPage(item) === null ? "en" : nothing}>${holderOf(told, own)}</span><span lang=${langOfSaid(sentence)}>${inPage(sentence) || say("lost")}</span></p>`;
+  return html`<p class="refused" role="alert"><span lang=${item && placeInPage(item) === null ? "en" : nothing}>${holderOf(told, own)}</span><span lang=${langOfSaid(sentence)}>${inPage(sentence) || say("lost")}</span></p>`;
 }

@@ -26,6 +26,10 @@ type Reason = WhyAnswer["reasons"][number];
 /** Kinds whose names say less than their words. */
 const NAMED_BY_WORDS: ReadonlySet<string> = new Set(["order line", "price line", "activity"]);
 
+/** A formula with words in it, beside functions and letters. */
+const HAS_WORDS =
+  /\b(?!ceil|round|sqrt|theta|alpha|sigma|hinge|atan)[a-z]{4,}\b| or | and | of | to | the | where /;
+
 /** The name of another thing, where a text leads to its reasons: `price:direct`, `see Why of P3`. */
 function namedIn(text: string): string {
   const [, part, thing] = /((?:price|programme):[\w.-]+)|Why of (\S+(?: length)?)$/.exec(text) ?? [];
@@ -145,11 +149,18 @@ export class WhyPanel extends LitElement {
     return html`<article data-name=${name} class=${name === this.about ? "asked" : ""}>
       <h3>${this.said(name)}<span lang=${typeof result === "string" ? langOf(result) : nothing}>${this.shown(result, reason.unit)}</span></h3>
       <p>${this.said(says)}</p>
-      ${words ? html`<p class="quiet">${this.said(words)}${symbols ? html`<br /><code>${symbols}</code>` : nothing}</p>` : nothing}
+      ${words ? html`<p class="quiet">${this.said(words)}${symbols ? html`<br /><code lang=${HAS_WORDS.test(symbols) ? langOf(symbols) : nothing}>${inPage(symbols)}</code>` : nothing}</p>` : nothing}
       ${inputs.length ? html`<div class="wide"><table><tbody>${inputs.map((input) => html`<tr><td><code>${input.symbol}</code></td><td class="name">${this.said(input.name)}<br /><small>${this.said(input.origin)}</small>${this.way(input.origin)}</td><td class=${Array.isArray(input.value) ? "value" : "value one"}>${this.shown(input.value, input.unit)}</td></tr>`)}</tbody></table></div>` : nothing}
-      ${reason.source ? html`<p><small lang=${languageInUse() === "en" ? nothing : "en"}>${[reason.source_text || reason.source, reason.clause].filter(Boolean).join(", ")}</small></p>` : nothing}
+      ${reason.source ? html`<p><small>${this.cited(reason)}</small></p>` : nothing}
       ${next_smaller ? html`<p>${this.said(next_smaller)}</p>` : nothing}
     </article>`;
+  }
+
+  /** A publication by its title, which nobody translates; common practice, a row of prices and a clause are the program's words. */
+  private cited({ source, source_text, clause }: Reason): TemplateResult {
+    const title = source_text || source;
+    const own = languageInUse() !== "en" && source !== "practice" && title !== source;
+    return html`${own ? html`<span lang="en">${title}</span>` : this.said(title)}${clause ? html`, ${this.said(clause)}` : nothing}`;
   }
 
   /** What the program says, in the page's language where that is known; else marked as what it is. */

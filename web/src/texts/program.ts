@@ -122,7 +122,7 @@ export function inPage(text: string): string {
 
 /** The language that a text of the program stands in once it is shown, for the `lang` of its element. */
 export function langOf(text: string): string | typeof nothing {
-  return languageInUse() === PROGRAM || translated(text) !== null ? nothing : PROGRAM;
+  return languageInUse() === PROGRAM || translated(text) !== null || BARE.test(text) ? nothing : PROGRAM;
 }
 
 /**
@@ -267,7 +267,7 @@ function listed(text: string, phrases: Phrases): string | null {
 
 /** A thing with its size behind it: `round post 4.5 in x 8 ft`. */
 function withSize(text: string, phrases: Phrases): string | null {
-  const [, thing = "", size = ""] = /^([a-z][a-z ,-]*?) (\d.*)$/.exec(text) ?? [];
+  const [, thing = "", size = ""] = /^([a-z][a-z ,-]*?) (\d[^"]*)$/.exec(text) ?? [];
   const known = BARE.test(size) ? inTurn(thing, phrases) : null;
   return known === null ? null : `${known} ${size}`;
 }
