@@ -68,20 +68,17 @@ export function flatOf(line: PlanLine): number[] {
 
 /** Lowest and highest east and north of all that is there; null where there is nothing. */
 export function extentOf(model: PlanModel): [number, number, number, number] | null {
-  const points = [
-    ...model.lines.flatMap((line) => line.points),
-    ...model.posts.map((post) => post.at),
-    ...model.obstacles.flatMap((obstacle) => obstacle.points),
-  ];
-  if (points.length === 0) return null;
-  const extent: [number, number, number, number] = [Infinity, Infinity, -Infinity, -Infinity];
-  for (const [x, y] of points) {
-    extent[0] = Math.min(extent[0], x);
-    extent[1] = Math.min(extent[1], y);
-    extent[2] = Math.max(extent[2], x);
-    extent[3] = Math.max(extent[3], y);
-  }
-  return extent;
+  let [west, south, east, north] = [Infinity, Infinity, -Infinity, -Infinity];
+  const take = ([x, y]: Point) => {
+    if (x < west) west = x;
+    if (y < south) south = y;
+    if (x > east) east = x;
+    if (y > north) north = y;
+  };
+  for (const { points } of model.lines) points.forEach(take);
+  for (const { at } of model.posts) take(at);
+  for (const { points } of model.obstacles) points.forEach(take);
+  return west <= east ? [west, south, east, north] : null;
 }
 
 /** How far posts stand from one to the next along their lines, on the whole; 0 where there are none. [m] */

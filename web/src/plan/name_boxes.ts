@@ -62,10 +62,11 @@ export function lengthInside(box: Box, x0: number, y0: number, x1: number, y1: n
 }
 
 const CELL_PX = 160;
+const ROW_CELLS = 2 ** 26; // more than a plan has
 
 /** Boxes by where they lie, so that those near one are found without a look at all. */
 export class Boxes {
-  private readonly cells = new Map<string, Box[]>();
+  private readonly cells = new Map<number, Box[]>();
 
   add(box: Box): void {
     for (const key of cellsOf(box)) {
@@ -84,9 +85,13 @@ export class Boxes {
   }
 }
 
-function* cellsOf(box: Box): Iterable<string> {
+/** Cells that a box reaches, each by one number. */
+function cellsOf(box: Box): number[] {
   const reach_px = reach(box);
   const cell = (px: number) => Math.floor(px / CELL_PX);
-  for (let x = cell(box.x_px - reach_px); x <= cell(box.x_px + reach_px); x += 1)
-    for (let y = cell(box.y_px - reach_px); y <= cell(box.y_px + reach_px); y += 1) yield `${x} ${y}`;
+  const [right, bottom] = [cell(box.x_px + reach_px), cell(box.y_px + reach_px)];
+  const cells: number[] = [];
+  for (let x = cell(box.x_px - reach_px); x <= right; x += 1)
+    for (let y = cell(box.y_px - reach_px); y <= bottom; y += 1) cells.push(x * ROW_CELLS + y);
+  return cells;
 }

@@ -99,8 +99,7 @@ function leftOf(flat: Flat, leg: number, from: Point): Point {
 }
 
 /** Of a line: along its longest leg, the way that the leg runs, above it rather than below. */
-export function lineChoices(flat: Flat): NameChoice[] {
-  const { leg, length_m } = longestLeg(flat);
+export function lineChoices(flat: Flat, { leg, length_m } = longestLeg(flat)): NameChoice[] {
   if (length_m === 0) return [];
   const [x, y, east, north] = legOf(flat, leg);
   const steep_rad = Math.atan2(north, east);
@@ -120,13 +119,13 @@ export function lineChoices(flat: Flat): NameChoice[] {
 }
 
 export function longestLeg(flat: Flat): { leg: number; length_m: number } {
-  let best = { leg: 0, length_m: 0 };
-  for (let leg = 0; 2 * leg + 3 < flat.length; leg += 1) {
-    const [, , east, north] = legOf(flat, leg);
-    const length_m = Math.hypot(east, north);
-    if (length_m > best.length_m) best = { leg, length_m };
+  let [best, square] = [0, 0];
+  for (let at = 0; at + 3 < flat.length; at += 2) {
+    const [east, north] = [(flat[at + 2] ?? 0) - (flat[at] ?? 0), (flat[at + 3] ?? 0) - (flat[at + 1] ?? 0)];
+    const squared = east * east + north * north;
+    if (squared > square) [best, square] = [at / 2, squared];
   }
-  return best;
+  return { leg: best, length_m: Math.sqrt(square) };
 }
 
 function legOf(flat: Flat, leg: number): [x: number, y: number, east: number, north: number] {

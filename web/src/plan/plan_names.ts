@@ -119,7 +119,7 @@ export class PlanNames {
   /** First the posts, which have the least choice; then gates, lines, and what lies in the way. */
   private setAt(metres_px: number): Sets {
     const { model } = this;
-    const room = new Room(metres_px, this.strokes, extentOf(model));
+    const room = new Room(metres_px, this.strokes, model);
     const posts = new Map<string, NameSet>();
     if (metres_px < NAMED_UNDER_M.post) {
       for (const post of this.fixed) room.mark(post);
@@ -136,8 +136,9 @@ export class PlanNames {
     const lines = new Map<string, Placed>();
     model.lines.forEach(({ name }, place) => {
       const flat = this.fences[place] ?? [];
-      const isNear = (PART_OF_LEG * longestLeg(flat).length_m) / metres_px >= widthOf([name]);
-      lines.set(name, room.set(name, lineChoices(flat), `line ${name}`, isNear));
+      const longest = longestLeg(flat);
+      const isNear = (PART_OF_LEG * longest.length_m) / metres_px >= widthOf([name]);
+      lines.set(name, room.set(name, lineChoices(flat, longest), `line ${name}`, isNear));
     });
     const obstacles = model.obstacles.map((thing, row) =>
       room.set(
@@ -176,12 +177,12 @@ type Leg = readonly [x0: number, y0: number, x1: number, y1: number, weight: num
 class Room {
   private readonly names = new Boxes();
   private readonly marks = new Boxes();
+  private sought: { extent: readonly number[] | null } | null = null;
 
   constructor(
     private readonly metres_px: number,
     private readonly strokes: readonly Stroke[],
-    /** Lowest and highest east and north of all that is drawn. */
-    private readonly extent: readonly number[] | null,
+    private readonly model: PlanModel,
   ) {}
 
   mark({ at: [x, y] }: PlanPost): void {
@@ -234,6 +235,12 @@ class Room {
       if (inside_px > 0) cost += weight * (0.5 + inside_px / COST.length_px);
     }
     return cost;
+  }
+
+  /** Lowest and highest east and north of all that is drawn. */
+  private get extent(): readonly number[] | null {
+    this.sought ??= { extent: extentOf(this.model) };
+    return this.sought.extent;
   }
 
   private isBeyond({ x_px, half_width_px }: Box): boolean {
