@@ -33,8 +33,10 @@ interface Phrases {
 
 interface Pattern {
   own: string;
+  /** Its longest stretch between holes: a text without it does not fit, which is seen at once. */
+  stretch: string;
   /** Holes that take as little as they can, the first little and the rest much, or much: `42 in in sand` is read one way only. */
-  fits: readonly [RegExp, ...RegExp[]];
+  fits: () => readonly [RegExp, ...RegExp[]];
   holes: readonly string[];
   as: string;
   /** Letters that are the phrase's own. */
@@ -176,7 +178,9 @@ function keyInPage(table: string, key: string): string {
 /** The same for a sentence that may be the page's own, such as a refusal. */
 export function langOfSaid(text: string): string | typeof nothing {
   if (languageInUse() === PROGRAM || text === "") return nothing;
-  return ownPatterns().some(({ fits }) => fits[0].test(text)) ? nothing : langOf(text);
+  return ownPatterns().some(({ stretch, fits }) => text.includes(stretch) && fits()[0].test(text))
+    ? nothing
+    : langOf(text);
 }
 
 function translated(text: string): string | null {
@@ -207,23 +211,29 @@ function literal(phrase: string): number {
 }
 
 function patternOf(phrase: string, as: string): Pattern {
-  const holes: string[] = [];
-  const parts = phrase.split(/(\{\w+\})/).map((part) => {
-    if (!/^\{\w+\}$/.test(part)) return part.replace(/[.*+?^${}()|[\]\\]/g, "\\$&");
-    holes.push(part.slice(1, -1));
-    return null;
-  });
-  const fitting = (first: string, hole: string) => {
-    const place = parts.indexOf(null);
-    return new RegExp(`^${parts.map((part, at) => part ?? (at === place ? first : hole)).join("")}$`, "s");
-  };
+  const stretches = phrase.split(/\{\w+\}/);
+  let made: [RegExp, ...RegExp[]] | undefined;
   return {
     own: phrase,
-    fits: [fitting("(.+?)", "(.+?)"), fitting("(.+?)", "(.+)"), fitting("(.+)", "(.+)")],
-    holes,
+    stretch: stretches.reduce((longest, each) => (each.length > longest.length ? each : longest)),
+    fits: () => {
+      made ??= fitsOf(stretches); // most phrases are never needed
+      return made;
+    },
+    holes: (phrase.match(/\{\w+\}/g) ?? []).map((hole) => hole.slice(1, -1)),
     as,
     literal: literal(phrase),
   };
+}
+
+function fitsOf(stretches: readonly string[]): [RegExp, ...RegExp[]] {
+  const [first = "", ...rest] = stretches.map((each) => each.replace(/[.*+?^${}()|[\]\\]/g, "\\$&"));
+  const fitting = (one: string, others: string) =>
+    new RegExp(
+      `^${rest.reduce((text, each, place) => `${text}${place ? others : one}${each}`, first)}$`,
+      "s",
+    );
+  return [fitting("(.+?)", "(.+?)"), fitting("(.+?)", "(.+)"), fitting("(.+)", "(.+)")];
 }
 
 function inTurn(text: string, phrases: Phrases): string | null {
@@ -287,8 +297,8 @@ function held(text: string, phrases: Phrases): string | null {
 function byPattern(text: string, phrases: Phrases, parting = ""): string | null {
   let best: Filled | null = null;
   for (const pattern of phrases.patterns) {
-    if (!pattern.own.includes(parting)) continue;
-    for (const fits of pattern.fits) {
+    if (!text.includes(pattern.stretch) || !pattern.own.includes(parting)) continue;
+    for (const fits of pattern.fits()) {
       const found = withValues(pattern, fits.exec(text), phrases);
       if (found?.doubts === 0) return found.text;
       // a phrase of few words of its own may fit what it was not meant for
