@@ -2,13 +2,12 @@
 
 import ast
 import re
-import sys
 from collections.abc import Iterator
 from functools import cache
-from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
-from types import ModuleType
 from typing import Any
+
+from tests.docs import spelt_out
 
 from fencewright.server.errors import CODES
 
@@ -29,23 +28,12 @@ NAMED_INPUTS = {"asked": 3, "practice": 2}  # where the symbol and name stand
 
 
 @cache
-def _spelt() -> ModuleType:
-    spec = spec_from_file_location("spelt_out", Path(__file__).with_name("spelt_out.py"))
-    assert spec is not None
-    assert spec.loader is not None
-    module = module_from_spec(spec)
-    sys.modules["spelt_out"] = module  # its records look for their module there
-    spec.loader.exec_module(module)
-    return module
-
-
-@cache
 def _errors() -> frozenset[str]:
     """Names of every error that the program raises on purpose, and of the one that stands for a wrong value."""
     names = {"FencewrightError", "ValueError"}
     classes = [
         node
-        for module in _spelt().modules().values()
+        for module in spelt_out.modules().values()
         for node in ast.walk(module.tree)
         if isinstance(node, ast.ClassDef)
     ]
@@ -60,10 +48,9 @@ def _errors() -> frozenset[str]:
 
 
 def _raised() -> Iterator[tuple[Any, ast.Call]]:
-    spelt = _spelt()
-    for module, call in spelt.arguments_of(_errors()):
-        package = module.path.relative_to(spelt.SOURCE).parts[0]
-        is_wrong_value = spelt.called(call) == "ValueError" and (
+    for module, call in spelt_out.arguments_of(_errors()):
+        package = module.path.relative_to(spelt_out.SOURCE).parts[0]
+        is_wrong_value = spelt_out.called(call) == "ValueError" and (
             package in STAGES or module.path.stem in GRIDS
         )
         if package not in ELSEWHERE and module.path.stem not in ELSEWHERE_FILES and not is_wrong_value:
@@ -73,11 +60,10 @@ def _raised() -> Iterator[tuple[Any, ast.Call]]:
 @cache
 def refusals() -> frozenset[str]:
     """Every sentence that refuses something, as the source has it."""
-    spelt = _spelt()
     found: set[str] = set()
     for module, call in _raised():
         said = [*call.args, *(word.value for word in call.keywords if word.arg in ("what", "sentence"))]
-        found.update(text for part in said for text in spelt.texts_of(part, module))
+        found.update(text for part in said for text in spelt_out.texts_of(part, module))
     return frozenset(found - set(CODES))
 
 
@@ -91,12 +77,11 @@ PASSED_ON = {
 @cache
 def hidden() -> frozenset[str]:
     """What refuses in words that the source does not spell out here, nor in what it calls or is called with."""
-    spelt = _spelt()
     found = {
         ast.unparse(part)
         for module, call in _raised()
         for part in call.args
-        if set(spelt.texts_of(part, module)) <= {spelt.VALUE} and not isinstance(part, ast.BinOp)
+        if set(spelt_out.texts_of(part, module)) <= {spelt_out.VALUE} and not isinstance(part, ast.BinOp)
     }
     return frozenset(found - PASSED_ON)
 
@@ -104,24 +89,22 @@ def hidden() -> frozenset[str]:
 @cache
 def items() -> frozenset[str]:
     """What the refusals name as holding the fault: a row, a key, a point."""
-    spelt = _spelt()
     said = (
         (module, word.value) for module, call in _raised() for word in call.keywords if word.arg == "item"
     )
-    found = {text for module, part in said for text in spelt.texts_of(part, module)}
+    found = {text for module, part in said for text in spelt_out.texts_of(part, module)}
     return frozenset(text for text in found if not text.startswith("--"))
 
 
 @cache
 def sentences_of_files() -> frozenset[str]:
     """What is said of a file that was given, of what cannot be shown or written, and of a request."""
-    spelt = _spelt()
     found: set[str] = set()
-    for module, call in spelt.arguments_of(frozenset({"FileGiven", "ErrorText", "LeftOut", "_answer"})):
+    for module, call in spelt_out.arguments_of(frozenset({"FileGiven", "ErrorText", "LeftOut", "_answer"})):
         said = [word.value for word in call.keywords if word.arg == "sentence"]
-        if spelt.called(call) == "LeftOut":
+        if spelt_out.called(call) == "LeftOut":
             said += call.args
-        found.update(text for part in said for text in spelt.texts_of(part, module))
+        found.update(text for part in said for text in spelt_out.texts_of(part, module))
     return frozenset(found)
 
 
@@ -133,33 +116,31 @@ WORD_IN_FORMULA = re.compile(
 @cache
 def formulas() -> frozenset[str]:
     """Formulas of the whys that hold words."""
-    spelt = _spelt()
     calls = [
         (module, call)
-        for module, call in spelt.arguments_of(frozenset({"Reason"}), ("pipeline",))
+        for module, call in spelt_out.arguments_of(frozenset({"Reason"}), ("pipeline",))
         if len(call.args) > 4
     ]
-    found = {text for module, call in calls for text in spelt.texts_of(call.args[4], module)}
+    found = {text for module, call in calls for text in spelt_out.texts_of(call.args[4], module)}
     return frozenset(text for text in found if WORD_IN_FORMULA.search(text))
 
 
 @cache
 def whys() -> frozenset[str]:
     """Every name and text of a why, as the source has it."""
-    spelt = _spelt()
     found: set[str] = set()
-    for module, call in spelt.arguments_of(frozenset({*WHYS, *NAMED_INPUTS}), ("pipeline", "desk")):
+    for module, call in spelt_out.arguments_of(frozenset({*WHYS, *NAMED_INPUTS}), ("pipeline", "desk")):
         by_name = {word.arg: word.value for word in call.keywords}
-        if (place := NAMED_INPUTS.get(spelt.called(call))) is not None:
+        if (place := NAMED_INPUTS.get(spelt_out.called(call))) is not None:
             what = call.args[place] if place < len(call.args) else None
             told = [what.elts[1]] if isinstance(what, ast.Tuple) else []
         else:
             star = next(
                 (row for row, part in enumerate(call.args) if isinstance(part, ast.Starred)), len(call.args)
             )
-            told = [call.args[row] for row, _ in WHYS[spelt.called(call)] if row < star]
-            told += [by_name[name] for _, name in WHYS[spelt.called(call)] if name in by_name]
-        found.update(text for part in told for text in spelt.texts_of(part, module))
+            told = [call.args[row] for row, _ in WHYS[spelt_out.called(call)] if row < star]
+            told += [by_name[name] for _, name in WHYS[spelt_out.called(call)] if name in by_name]
+        found.update(text for part in told for text in spelt_out.texts_of(part, module))
     return frozenset(found)
 
 
@@ -172,18 +153,18 @@ def listed_codes() -> set[str]:
 @cache
 def findings() -> frozenset[str]:
     """What stands behind a finding's code where it is made: its sentence, what mends it, what is left out."""
-    spelt, codes = _spelt(), listed_codes()
+    codes = listed_codes()
     found: set[str] = set()
-    for module in spelt.modules().values():
+    for module in spelt_out.modules().values():
         for call in (node for node in ast.walk(module.tree) if isinstance(node, ast.Call)):
             is_code = [getattr(part, "value", None) in codes for part in call.args]
             said = call.args[is_code.index(True) + 1 :] if True in is_code else []
-            if spelt.called(call) in ("Remedy", "leave_out", "leave_out_if", "note"):
-                said += call.args[: 1 if spelt.called(call) != "note" else 2]
-            found.update(text for part in said for text in spelt.texts_of(part, module))
+            if spelt_out.called(call) in ("Remedy", "leave_out", "leave_out_if", "note"):
+                said += call.args[: 1 if spelt_out.called(call) != "note" else 2]
+            found.update(text for part in said for text in spelt_out.texts_of(part, module))
     return frozenset(text for text in found if " " in text)
 
 
 def every_text() -> frozenset[str]:
     """Every text that any expression of the program can come to."""
-    return frozenset(_spelt().every_text())
+    return frozenset(spelt_out.every_text())

@@ -5,14 +5,12 @@ that no phrase fits, and a phrase with English left in it, are both told.
 """
 
 import re
-import sys
 from collections.abc import Callable, Iterator
 from functools import cache, partial
-from importlib.util import module_from_spec, spec_from_file_location
 from pathlib import Path
-from types import ModuleType
 
 import pytest
+from tests.docs import page_reader, page_sayings
 
 from fencewright.desk.pricing import priced_alone
 from fencewright.desk.reading import read_job
@@ -31,21 +29,9 @@ LANGUAGES = sorted(path.name.split(".")[1] for path in (ROOT / "web/src/texts").
 UNTIDY = re.compile(r'  |^[ :]| [;:,]|""|\( | $')
 
 
-@cache
-def _beside(name: str) -> ModuleType:
-    """A module of this folder."""
-    spec = spec_from_file_location(name, Path(__file__).with_name(f"{name}.py"))
-    assert spec is not None
-    assert spec.loader is not None
-    module = module_from_spec(spec)
-    sys.modules[name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
 def left(language: str, texts: set[str]) -> dict[str, list[str]]:
     """What stays English of texts on the page, by text."""
-    reader = _beside("page_reader").reader(language)
+    reader = page_reader.reader(language)
     told = {text: reader.left(text) for text in sorted(texts) if not UNTIDY.search(text)}
     return {text: words for text, words in told.items() if words}
 
@@ -84,11 +70,11 @@ def test_the_page_is_read_strictly_here(language: str, text: str) -> None:
     ("sayings", "least"),
     [
         (wrong_values, 15),
-        (_beside("page_sayings").refusals, 450),
-        (_beside("page_sayings").sentences_of_files, 12),
-        (_beside("page_sayings").whys, 600),
-        (_beside("page_sayings").formulas, 20),
-        (_beside("page_sayings").findings, 250),
+        (page_sayings.refusals, 450),
+        (page_sayings.sentences_of_files, 12),
+        (page_sayings.whys, 600),
+        (page_sayings.formulas, 20),
+        (page_sayings.findings, 250),
     ],
 )
 def test_every_sentence_is_in_the_page_s_language_whole(
@@ -99,16 +85,17 @@ def test_every_sentence_is_in_the_page_s_language_whole(
 
 
 def test_no_refusal_hides_from_the_scan() -> None:
-    assert not _beside("page_sayings").hidden()
+    assert not page_sayings.hidden()
 
 
 @pytest.mark.parametrize("language", LANGUAGES)
 def test_what_holds_a_fault_is_named_in_the_page_s_language(language: str) -> None:
-    page = _beside("page_reader")
-    items = {text for text in _beside("page_sayings").items() if text and not UNTIDY.search(text)}
+    items = {text for text in page_sayings.items() if text and not UNTIDY.search(text)}
     assert len(items) > 60  # the scan still sees them
-    place = page.reader(language).place
-    assert not [text for text in sorted(items) if not page.BARE.fullmatch(text) and place(text) is None]
+    place = page_reader.reader(language).place
+    assert not [
+        text for text in sorted(items) if not page_reader.BARE.fullmatch(text) and place(text) is None
+    ]
 
 
 def _explained(path: Path) -> Iterator[Explanation]:
@@ -134,7 +121,7 @@ def told() -> set[str]:
         found |= {one.kind, one.where}
         for reason in one.reasons:
             said = (reason.name, reason.says, reason.words, reason.result, reason.next_smaller)
-            if _beside("page_sayings").WORD_IN_FORMULA.search(reason.symbols):
+            if page_sayings.WORD_IN_FORMULA.search(reason.symbols):
                 found.add(reason.symbols)
             inputs = (text for given in reason.inputs for text in (given.name, given.origin, given.value))
             found.update(text for text in (*said, *inputs) if isinstance(text, str) and text)

@@ -3,17 +3,15 @@
 import ast
 import json
 import re
-import sys
 import tomllib
 from collections.abc import Iterator, Sequence
 from functools import cache
-from importlib.util import module_from_spec, spec_from_file_location
 from itertools import chain, islice, product
 from pathlib import Path
-from types import ModuleType
 from typing import Any
 
 import pytest
+from tests.docs import page_sayings
 
 from fencewright.findings.cautions import DESIGN_CAUTIONS
 from fencewright.pipeline.stages import STAGES
@@ -32,18 +30,6 @@ LANGUAGES = sorted({path.name.split(".")[1] for path in TEXTS.glob("findings.*.j
 HOLE = re.compile(r"\{\w+\}")
 FEWEST, MOST = 2, 8  # words of a heading
 MOST_WAYS = 64  # in which one expression is spelt out
-
-
-@cache
-def _beside(name: str) -> ModuleType:
-    """A module of this folder."""
-    spec = spec_from_file_location(name, Path(__file__).with_name(f"{name}.py"))
-    assert spec is not None
-    assert spec.loader is not None
-    module = module_from_spec(spec)
-    sys.modules[name] = module  # its records look for their module there
-    spec.loader.exec_module(module)
-    return module
 
 
 def texts(name: str) -> dict[str, Any]:
@@ -108,8 +94,8 @@ def sayings() -> frozenset[str]:
     for path in (SOURCE / "data").rglob("*.toml"):
         said.update(in_file(tomllib.loads(path.read_text("utf-8"))))
     said.update(in_file(schema()))
-    page = _beside("page_sayings")
-    said |= page.refusals() | page.whys() | page.findings() | page.sentences_of_files() | page.every_text()
+    said |= page_sayings.refusals() | page_sayings.whys() | page_sayings.findings()
+    said |= page_sayings.sentences_of_files() | page_sayings.every_text()
     cases = tomllib.loads((CATALOGUE / "load_cases.toml").read_text("utf-8"))["load_case"]
     said.update(case.partition(", ")[0] for case in cases)  # what a phrase such as `{case}, gate shut` holds
     said.update(texts("en.json").values())

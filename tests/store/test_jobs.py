@@ -135,6 +135,12 @@ def test_a_window_is_not_told_of_its_own_edits_as_of_anothers(store: JobStore, j
     assert edit(store, id, 1, corner(2, 60)).merged_with == ('move corner 1 of line "a"',)
 
 
+def test_a_window_knows_its_own_edits_by_a_name_that_is_kept_otherwise(store: JobStore, job: State) -> None:
+    id, window = job.job.id, "one\0" + 80 * "x"  # noqa: A001
+    edit(store, id, 1, rails(3), window)
+    assert edit(store, id, 1, corner(2, 60), window).merged_with == ()
+
+
 def test_an_edit_sent_again_after_a_lost_answer_is_made_once(store: JobStore, job: State) -> None:
     id = job.job.id  # noqa: A001
     rock = {"kind": "add", "table": "rock", "values": {"line": "a", "at": "5 m", "depth": "0.5 m"}}

@@ -11,7 +11,6 @@ Floats = NDArray[np.float64]
 _LEAST_STEP_RAD = math.pi / 180
 _FULL_TURN_RAD = 2 * math.pi
 
-
 #: A rail runs straight from post to post: so far it may lie from a drawn curve, and no chord is longer, so that posts
 #: of the usual spacing stand at its ends. Common practice, no source.
 RAIL_SAGITTA_M, RAIL_CHORD_M = 0.025, 2.4

@@ -12,8 +12,8 @@ from fencewright.site.survey_table import parse_survey_table
 _RASTER = (".tif", ".tiff", ".asc")
 _CLOUD = (".las", ".laz")
 _SHEET = (".csv", ".txt")
-_LAND = (".xml", ".landxml")
-KINDS = (*_RASTER, *_CLOUD, *_SHEET, ".gpx", *_LAND)
+LAND_KINDS = (".xml", ".landxml")  # LandXML: its surface is ground, its paths are lines
+KINDS = (*_RASTER, *_CLOUD, *_SHEET, ".gpx", *LAND_KINDS)
 _DEGREES = "EPSG:4326"
 
 
@@ -46,7 +46,7 @@ def ground_crs(path: Path) -> str | None:
         return plane_name(las_crs(path))
     if kind == ".gpx":
         return _DEGREES
-    if kind in _LAND:
+    if kind in LAND_KINDS:
         from fencewright.exchange.landxml_ground import landxml_crs
 
         return landxml_crs(path)
@@ -105,7 +105,7 @@ def read_ground(path: Path, request: GroundRequest) -> tuple[Ground, list[Findin
         from fencewright.exchange.gpx_heights import read_track_ground
 
         return read_track_ground(path, request)
-    if kind in _LAND:
+    if kind in LAND_KINDS:
         from fencewright.exchange.landxml_ground import read_landxml_ground
 
         return read_landxml_ground(path, request)
@@ -126,7 +126,7 @@ def check_ground(path: Path) -> None:
 
         if not read_track_points(path):
             raise InputError("holds no track with heights: give one that a receiver recorded", file=path.name)
-    elif kind in _LAND:
+    elif kind in LAND_KINDS:
         from fencewright.exchange.landxml_ground import check_landxml_ground
 
         check_landxml_ground(path)

@@ -8,7 +8,7 @@ from pathlib import Path
 import numpy as np
 from numpy.typing import NDArray
 
-from fencewright.exchange.intake import UTF16_MARKS
+from fencewright.exchange.intake import encoding_of
 from fencewright.findings import InputError
 from fencewright.findings.file_faults import cannot_be_read
 from fencewright.quantity.show import UnitSystem
@@ -211,7 +211,7 @@ def read_text(path: Path) -> str:
         if path.stat().st_size > LARGEST_TEXT_BYTES:
             raise InputError("is larger than 200 MB: cut it to the site", file=path.name)
         data = path.read_bytes()
-        return data.decode("utf-16" if data.startswith(UTF16_MARKS) else "utf-8-sig").replace("\r\n", "\n")
+        return data.decode(encoding_of(data)).replace("\r\n", "\n")
     except UnicodeDecodeError as error:
         line = error.object.count(b"\n", 0, error.start) + 1
         raise InputError(f"line {line} is not UTF-8 text: save the file as UTF-8", file=path.name) from error

@@ -24,7 +24,7 @@ _SIGNATURES = {
     b"\x7fELF": "a program",
     b"MZ": "a program",
 }
-UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
+_UTF16 = (b"\xff\xfe", b"\xfe\xff")
 
 
 def shown(text: str, limit: int = _MAX_SHOWN) -> str:
@@ -92,6 +92,11 @@ def refuse_foreign(head: bytes, file: str, wanted: str) -> None:
             )
 
 
+def encoding_of(data: bytes) -> str:
+    """Name the encoding of a text by its mark: UTF-16, as spreadsheets write it, else UTF-8."""
+    return "utf-16" if data.startswith(_UTF16) else "utf-8-sig"
+
+
 def decode(data: bytes, file: str, wanted: str) -> str:
     """Text of a UTF-8 file (or UTF-16 with its mark).
 
@@ -101,7 +106,7 @@ def decode(data: bytes, file: str, wanted: str) -> str:
         Where it is another type of file, binary, or in another encoding.
     """
     refuse_foreign(data, file, wanted)
-    encoding = "utf-16" if data.startswith(UTF16_MARKS) else "utf-8-sig"
+    encoding = encoding_of(data)
     try:
         text = data.decode(encoding)
     except UnicodeDecodeError as error:

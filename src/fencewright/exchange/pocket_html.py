@@ -100,9 +100,8 @@ def _findings(rows: list[dict[str, Any]]) -> Iterable[str]:
     yield f"<details><summary>Findings ({len(rows)})</summary><ul>"
     for row in rows:
         place = row["where"]
-        where = ", ".join(
-            dict.fromkeys(filter(None, (place["id"], place["line"])))
-        )  # of a line, both are its name
+        # of a line, both are its name
+        where = ", ".join(dict.fromkeys(filter(None, (place["id"], place["line"]))))
         head = escape(": ".join(filter(None, (row["level"].capitalize(), where))))
         remedy = f"<br>{escape(row['remedy'])}" if row["remedy"] else ""
         yield f"<li><b>{head}</b><br>{escape(row['message'])}{remedy}</li>"

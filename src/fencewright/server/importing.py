@@ -11,7 +11,7 @@ from fencewright.desk.warm_reading import named_files, refuse_strange_files
 from fencewright.edits.applying import apply_edit
 from fencewright.exchange.csv import is_line_by_default
 from fencewright.exchange.ground_files import KINDS as GROUND_KINDS
-from fencewright.exchange.ground_files import check_ground, is_meant_as_ground
+from fencewright.exchange.ground_files import LAND_KINDS, check_ground, is_meant_as_ground
 from fencewright.exchange.picture_file import KINDS as PICTURE_KINDS
 from fencewright.exchange.picture_file import look_at_raster
 from fencewright.exchange.price_book import read_price_book
@@ -23,8 +23,7 @@ from fencewright.job.reading import decode_job, parse_job
 from fencewright.server.errors import Refused
 from fencewright.server.models import FileGiven, LayerInfo
 
-SITE_KINDS = (".geojson", ".json", ".gpx", ".kml", ".shp", ".gpkg", ".dxf", ".csv", ".xml", ".landxml")
-_LAND = (".xml", ".landxml")  # their surfaces are ground, their paths lines
+SITE_KINDS = (".geojson", ".json", ".gpx", ".kml", ".shp", ".gpkg", ".dxf", ".csv", *LAND_KINDS)
 _ONLY_GROUND = (".asc", ".las", ".laz")
 PRICE_BOOK = "it is a price book: give it to the job under Price"
 _WITH_SHAPEFILE = (".shx", ".dbf", ".cpg", ".prj")
@@ -110,7 +109,9 @@ def _job_of_site_files(files: Mapping[str, bytes]) -> tuple[str, str, dict[str, 
     drawn = [one for one in lines if not _may_be_spots(one, files[one.path])]
     lines = drawn or lines  # a sheet of heights beside a line is no second line through all of them
     grounds = [one for one in given if one.is_ground and not one.is_picture and one not in lines]
-    grounds += [one for one in lines if one.is_ground and PurePosixPath(one.path).suffix.lower() in _LAND]
+    grounds += [
+        one for one in lines if one.is_ground and PurePosixPath(one.path).suffix.lower() in LAND_KINDS
+    ]
     held = lines or grounds or [one for one in given if one.is_picture]
     if not held:
         first = next(iter(files), "")
@@ -186,7 +187,7 @@ def _look(folder: Path, path: str) -> FileGiven:
         return FileGiven(path=path, layers=[], is_ground=is_ground, is_picture=shows)
     if kind in _ONLY_GROUND:
         check_ground(folder / path)
-    if kind == ".txt" or kind in _LAND:  # a sheet of heights or a note; a survey with or without heights
+    if kind == ".txt" or kind in LAND_KINDS:  # a sheet of heights or a note; a survey with or without heights
         is_ground = _can_be_ground(folder / path)
     if kind not in SITE_KINDS:
         sentence = "" if is_ground else _said_of(folder, path)
@@ -196,10 +197,9 @@ def _look(folder: Path, path: str) -> FileGiven:
     try:
         file = read_site_file(folder / path)
     except InputError as error:
+        # a sheet of spot heights or of level notes, a track of which no line can be made
         if is_ground and (kind != ".csv" or is_meant_as_ground(folder / path)):
-            check_ground(
-                folder / path
-            )  # of spot heights or level notes; a track of which no line can be made
+            check_ground(folder / path)
             return FileGiven(path=path, layers=[], is_ground=True)
         raise InputError(error.what, file=path, item=error.item) from error
     layers = []

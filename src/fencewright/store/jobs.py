@@ -31,7 +31,7 @@ from fencewright.store.rows import (
     revision_row,
     set_head,
 )
-from fencewright.store.schema import JOB_FORMAT, job, revision
+from fencewright.store.schema import JOB_FORMAT, held_window, job, revision
 
 _PROGRAM = f"fencewright {__version__}"
 
@@ -134,7 +134,7 @@ class JobStore:
         with self._writing() as connection:
             row = _living(connection, id)
             added = {path: put_blob(connection, content) for path, content in made.add.items()}
-            values = {"label": made.label[:300], "window": made.window[:64]}
+            values = {"label": made.label[:300], "window": held_window(made.window)}
             if made.base == row.head:
                 here = get_files(connection, get_revision(connection, id, row.head).files)
                 follows = {**values, "parent": row.head}
@@ -287,7 +287,7 @@ class JobStore:
 
 def _of_others(revisions: Sequence[Revision], window: str) -> tuple[str, ...]:
     """What other windows than this did; whoever names no window may be another."""
-    return _labels([one for one in revisions if not window or one.window != window[:64]])
+    return _labels([one for one in revisions if not window or one.window != held_window(window)])
 
 
 def _labels(revisions: Sequence[Revision]) -> tuple[str, ...]:

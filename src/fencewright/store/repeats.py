@@ -7,7 +7,7 @@ from sqlalchemy import Connection, select
 from fencewright.edits.merging import merge_texts
 from fencewright.store.records import JobRow, Made, Revision, State
 from fencewright.store.rows import digest_of, get_state, revision_row, set_digest
-from fencewright.store.schema import held, revision
+from fencewright.store.schema import held_window, revision
 
 
 def accepted_before(
@@ -40,7 +40,7 @@ def accepted_before(
     Revision or None
         One by the same window that holds what the edit made, or what came of it when it was merged.
     """
-    window = held(made.window[:64])
+    window = held_window(made.window)
     for one in since if window else ():
         if one.window != window:
             continue

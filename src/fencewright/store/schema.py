@@ -19,12 +19,19 @@ from sqlalchemy import (
 JOB_FORMAT = 1
 """Format of the jobs that this version writes."""
 
+_LONGEST_WINDOW = 64
+
 metadata = MetaData()
 
 
 def held(text: str) -> str:
     """Give a text as every database can hold it: PostgreSQL has no zero character."""
     return text.replace("\0", "\ufffd")
+
+
+def held_window(window: str) -> str:
+    """Give the name of a window as a revision holds it."""
+    return held(window[:_LONGEST_WINDOW])
 
 
 class Words(TypeDecorator[str]):
@@ -74,7 +81,7 @@ revision = Table(
     Column("redo", Integer, nullable=True),
     Column("label", Words(300), nullable=False),
     Column("name", Words(200), nullable=True),
-    Column("window", Words(64), nullable=False),
+    Column("window", Words(_LONGEST_WINDOW), nullable=False),
     Column("aside", Boolean, nullable=False),
     Column("merged", Boolean, nullable=False),
     Column("text", String(64), ForeignKey("blob.digest"), nullable=False),

@@ -24,6 +24,7 @@ import {
 } from "../panels/columns.ts";
 import type { SchemaNode } from "../panels/fields.ts";
 import { type FormPlace, openWords, placeOfPath } from "../panels/form_words.ts";
+import { SUMS, type Sum } from "../panels/sums.ts";
 import type { Held } from "../plan/hands.ts";
 import type { PlanModel } from "../plan/model.ts";
 import type { Session } from "../state/session.ts";
@@ -219,16 +220,15 @@ export class JobSide extends LitElement {
   private findingsView(session: Session): TemplateResult {
     const { summary, sheets } = session.answer;
     const posts = summary ? Object.values(summary.posts).reduce((sum, count) => sum + count, 0) : 0;
-    const sums: [string, string, string][] = summary
-      ? [
-          [say("fence_length"), showLong(summary.fence_length_m, sheets), "fence length"],
-          [say("posts"), showNumber(posts), "posts"],
-          [say("rail_length"), showLong(summary.rail_length_m, sheets), "rail length"],
-          [say("panel_rolls"), showNumber(summary.rolls), "rolls"],
-          [say("pulls"), showNumber(summary.pulls), "pulls"],
-          [say("bags_net"), showNumber(Math.ceil(summary.bags ?? 0)), "bags"],
-        ]
-      : [];
+    const values: Record<Sum, string> | null = summary && {
+      "fence length": showLong(summary.fence_length_m, sheets),
+      posts: showNumber(posts),
+      "rail length": showLong(summary.rail_length_m, sheets),
+      rolls: showNumber(summary.rolls),
+      pulls: showNumber(summary.pulls),
+      bags: showNumber(Math.ceil(summary.bags ?? 0)),
+    };
+    const sums = values ? SUMS.map(({ word, thing }) => [say(word), values[thing], thing] as const) : [];
     return html`<h2>${say("panel_findings")}</h2>
       <dl class="sums">${sums.map(([title, value, thing]) => html`<div><dt>${title}</dt><dd><button class="number" aria-label=${`${value}: ${say("why_of_it", { name: title })}`} title=${say("why")} @click=${() => this.tell("why-asked", { thing, about: "" })}>${value}</button></dd></div>`)}</dl>
       ${this.changed(session)}

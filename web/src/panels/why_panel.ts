@@ -5,21 +5,12 @@ import { customElement, property, state } from "lit/decorators.js";
 import { api, type WhyAnswer } from "../api/client.ts";
 import { controls } from "../look/controls.ts";
 import { inPage, langOf, langOfSaid, partsInPage } from "../texts/program.ts";
-import { type Key, languageInUse, say } from "../texts/say.ts";
+import { languageInUse, say } from "../texts/say.ts";
 import { unitWord } from "../texts/unit_words.ts";
 import type { System } from "../units/show.ts";
 import { showValue } from "../units/show_value.ts";
 import { answered } from "./kept_answers.ts";
-
-/** Sums of the whole job that have a why, by the word for each. */
-const SUMS: readonly (readonly [Key, string])[] = [
-  ["fence_length", "fence length"],
-  ["posts", "posts"],
-  ["rail_length", "rail length"],
-  ["panel_rolls", "rolls"],
-  ["pulls", "pulls"],
-  ["bags_net", "bags"],
-];
+import { SUMS } from "./sums.ts";
 
 type Reason = WhyAnswer["reasons"][number];
 
@@ -129,7 +120,7 @@ export class WhyPanel extends LitElement {
   private beginning(): TemplateResult {
     return html`<p class="quiet">${say("why_begin")}</p>
       <div class="row">${SUMS.map(
-        ([word, thing]) =>
+        ({ word, thing }) =>
           html`<button @click=${() => {
             this.thing = thing;
           }}>${say(word)}</button>`,
